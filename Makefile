@@ -1,0 +1,52 @@
+PY ?= python3
+V := .venv
+BIN := $(V)/bin
+SOURCES := src tests bench scripts
+
+unexport PYTHONDONTWRITEBYTECODE
+unexport PYTHONPATH
+
+.PHONY: help run test lint bench shots facts python
+.DEFAULT_GOAL := help
+
+help:  ## this list
+	@sed -n 's/^\([a-z]*\):.*## \(.*\)/make \1|\2/p' Makefile | awk -F'|' '{ printf "%-12s %s\n", $$1, $$2 }'
+
+run: $(V)/.run  ## set up and open the demo room
+	@$(BIN)/tankward start --demo
+
+test: $(V)/.test  ## set up and run the tests
+	@$(BIN)/python -m pytest
+
+lint: $(V)/.test  ## style, types, imports point one way
+	@$(BIN)/ruff check $(SOURCES)
+	@$(BIN)/ruff format --check $(SOURCES)
+	@$(BIN)/mypy
+	@$(BIN)/lint-imports --no-cache
+
+bench: $(V)/.test  ## timings, in ratios
+	@$(BIN)/python bench/run.py
+
+shots: $(V)/.test  ## screenshots and printed sheets to look at
+	@$(BIN)/python scripts/shots.py
+
+facts: $(V)/.run  ## check every fact: source, unit, status
+	@$(BIN)/tankward facts --check
+
+python:
+	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
+	  echo "Tankward needs Python 3.11 or newer, and '$(PY)' is not: try again with, say, PY=python3.12 after the word make."; exit 1; }
+
+$(V)/bin/python: | python
+	@$(PY) -m venv $(V)
+
+$(V)/.run: requirements/run.txt pyproject.toml | $(V)/bin/python
+	@echo "Setting up in $(V) (under a minute)."
+	@$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes -r requirements/run.txt
+	@$(BIN)/python -m pip install -q --disable-pip-version-check --no-deps --no-build-isolation -e .
+	@touch $@
+
+$(V)/.test: requirements/test.txt $(V)/.run
+	@echo "Setting up what the tests need."
+	@$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes -r requirements/test.txt
+	@touch $@
