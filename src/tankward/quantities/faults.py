@@ -1,0 +1,42 @@
+"""The two ways in which the program says no: the input can't be read, or the act would do harm."""
+
+from __future__ import annotations
+
+import msgspec
+
+
+class BadInput(ValueError):
+    """What was typed can't be used. One sentence: the field, the value, what is accepted."""
+
+    def __init__(self, field: str, given: object, accepted: str) -> None:
+        self.field = field
+        self.given = "" if given is None else str(given)
+        self.accepted = accepted
+        super().__init__(str(self))
+
+    def __str__(self) -> str:
+        given = self.given if len(self.given) <= 60 else self.given[:57] + "..."
+        return f'{self.field}: "{given}" {self.accepted}'
+
+
+class OutOfRange(BadInput):
+    """A number outside the range in which the cited formula holds."""
+
+
+class Reason(msgspec.Struct, frozen=True, kw_only=True):
+    """Why something is refused and what would make it safe."""
+
+    kind: str
+    because: str
+    would_change: str = ""
+    who: tuple[str, ...] = ()
+    source: str = "none"
+    status: str = "common-practice"
+
+
+class Refused(Exception):
+    """Do not do this: it would harm an animal or a person."""
+
+    def __init__(self, *reasons: Reason) -> None:
+        self.reasons = reasons
+        super().__init__("; ".join(r.because for r in reasons))

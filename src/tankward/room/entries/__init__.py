@@ -1,0 +1,1 @@
+"""Kinds of entry, by family. A kind is one record; its form, table, export line and command follow from it."""
