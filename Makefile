@@ -1,6 +1,7 @@
 PY ?= python3
 V := .venv
 BIN := $(V)/bin
+PIP := $(BIN)/python -m pip -q --disable-pip-version-check
 SOURCES := src tests bench scripts
 
 unexport PYTHONDONTWRITEBYTECODE
@@ -40,13 +41,16 @@ python:
 $(V)/bin/python: | python
 	@$(PY) -m venv $(V)
 
+# Bytecode is written here and not by pip, and only for what a command may load: 34 MB less on the disk.
 $(V)/.run: requirements/run.txt pyproject.toml | $(V)/bin/python
 	@echo "Setting up in $(V) (under a minute)."
-	@$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes -r requirements/run.txt
-	@$(BIN)/python -m pip install -q --disable-pip-version-check --no-deps --no-build-isolation -e .
+	@$(PIP) install --no-compile --require-hashes -r requirements/run.txt
+	@$(PIP) install --no-deps --no-build-isolation -e .
+	@$(PIP) uninstall -y setuptools 2>/dev/null
+	@$(BIN)/python -m compileall -q -j 0 -x '[/\\](tests?|testing|lexers|f2py|distutils)[/\\]' $(V)/lib
 	@touch $@
 
 $(V)/.test: requirements/test.txt $(V)/.run
 	@echo "Setting up what the tests need."
-	@$(BIN)/python -m pip install -q --disable-pip-version-check --require-hashes -r requirements/test.txt
+	@$(PIP) install --require-hashes -r requirements/test.txt
 	@touch $@

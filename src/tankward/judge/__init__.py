@@ -1,0 +1,1 @@
+"""What it means: limits, urgent, findings with water first, causes, refusals. Knows no remedy."""

@@ -1,0 +1,1 @@
+"""Keeps entries and attachments: append, read all, back up. Knows nothing that is made of them."""

@@ -1,0 +1,1 @@
+"""Cited chemistry and volumes, on numbers and arrays. Knows no tanks."""

@@ -1,0 +1,1 @@
+"""Floor 9: the local web app. Parses at the border, asks the desk, shows."""
