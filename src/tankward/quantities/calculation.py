@@ -20,7 +20,7 @@ import msgspec
 
 from .digits import shown_range
 from .faults import BadInput
-from .parse import Estimate, Taste, is_unknown, quantity
+from .parse import Estimate, Taste, amount, is_unknown, quantity
 from .strength import Strength, strength
 from .units import BASE, EXAMPLES
 from .working import Answer
@@ -37,6 +37,8 @@ class Ask(msgspec.Struct, frozen=True):
     at_most: float | None = None
     above: float | None = None
     choices: tuple[str, ...] = ()
+    # (dimension, input): what is written in that dimension is handed on to that other input.
+    or_as: tuple[str, str] | None = None
 
 
 class Input(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,6 +48,7 @@ class Input(msgspec.Struct, frozen=True, kw_only=True):
     ask: Ask
     optional: bool
     default: Any = None
+    parameter: str = ""  # of the function; "as" is as_ there
 
     @property
     def unit(self) -> str:
@@ -90,6 +93,7 @@ class Calculation(msgspec.Struct, frozen=True, kw_only=True):
 
     def parse(self, given: Mapping[str, str], taste: Taste) -> dict[str, Any]:
         known = {i.name: i for i in self.inputs}
+        given = _handed_on(known, given)
         for name, text in given.items():
             if name not in known:
                 raise BadInput(
@@ -105,7 +109,7 @@ class Calculation(msgspec.Struct, frozen=True, kw_only=True):
                     f"is missing. Write {item.name}={item.example or 'text'}.",
                 )
         read = {n: _read(known[n], t, taste) for n, t in given.items() if t.strip()}
-        return {n.replace("-", "_"): v for n, v in read.items() if v is not None}
+        return {known[n].parameter: v for n, v in read.items() if v is not None}
 
     def _with_range(
         self, result: Answer, likely: dict[str, Any], ranged: Mapping[str, Estimate]
@@ -146,6 +150,24 @@ def _centile(values: list[float], share: float) -> float:
     return ordered[min(len(ordered) - 1, max(0, round(share * (len(ordered) - 1))))]
 
 
+def _handed_on(known: Mapping[str, Input], given: Mapping[str, str]) -> dict[str, str]:
+    """What was typed, with "15 uL/L" for a level moved to the input that takes it."""
+    out = dict(given)
+    for name, text in given.items():
+        other = known[name].ask.or_as if name in known else None
+        if other and other[1] not in given and _written_in(text, other[0]):
+            out[other[1]] = out.pop(name)
+    return out
+
+
+def _written_in(text: str, dimension: str) -> bool:
+    try:
+        quantity(text, dimension)
+    except BadInput:
+        return False
+    return True
+
+
 def _read(item: Input, text: str, taste: Taste) -> Any:
     ask, name = item.ask, item.name
     if is_unknown(text):
@@ -161,6 +183,8 @@ def _read(item: Input, text: str, taste: Taste) -> Any:
         return text.strip()
     if ask.dimension == "strength":
         return strength(text, name, taste)
+    if ask.dimension == "amount":
+        return amount(text, name, taste)
     if ask.dimension == "shares":
         return tuple(
             check(ask, quantity(part, "share", name, taste).value, name, part)
@@ -251,6 +275,7 @@ def _input(parameter: inspect.Parameter, hint: Any) -> Input:
         ask=ask,
         optional=has_default,
         default=parameter.default if has_default else None,
+        parameter=parameter.name,
     )
 
 

@@ -49,7 +49,7 @@ def scaled(value: float, unit: str) -> tuple[float, str]:
         if abs(value) >= size * 0.9999:
             return value / size, name
     return (
-        (0.0, unit)
+        (value, unit)
         if value == 0 or unit not in SCALES
         else (value / SCALES[unit][-1][0], SCALES[unit][-1][1])
     )
