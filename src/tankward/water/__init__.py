@@ -1,1 +1,1 @@
-"""Cited chemistry and volumes, on numbers and arrays. Knows no tanks."""
+"""Floor 1: cited chemistry and volume, pure functions of numbers or arrays."""
