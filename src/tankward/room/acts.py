@@ -1,5 +1,8 @@
-"""What can be done to water and animals. One type, used three times: an entry is an act done, a step is an act planned, an event of the
-model is an act at an instant. Amounts are in base units (mg, L, C, h); a range or "don't know" was settled where it was entered."""
+"""What can be done to water and animals. One type, used three times.
+
+An entry is an act done, a step is an act planned, an event of the model is an act at an instant. Amounts are
+in base units (mg, L, C, h); a range or "don't know" was settled where it was entered.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,7 @@ class Act(msgspec.Struct, frozen=True, kw_only=True, tag_field="act"):
 
 
 class Dose(Act, frozen=True, tag="dose"):
-    """Substance put into the water. `actives` is what counts; supply, units and text say what was measured out."""
+    """Substance put into the water. `actives` is what counts; the rest says what was measured out."""
 
     actives: dict[str, float]  # substance id -> mg
     supply: str = ""
@@ -127,9 +130,11 @@ AnyAct = (
     | LookAgain
 )
 
-# Acts at one instant apply in this order: remove, change water, add. A keeper who changes water and doses at 20:00 doses the new water.
+# Acts at one instant apply in this order: remove, change water, add. A keeper who changes water and doses at
+# 20:00 doses the new water.
 ORDER: dict[type[Act], int] = {
-    LookAgain: 0, Remove: 1, Move: 1, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6, Air: 6, Light: 6, Feed: 7, Dose: 8, Bath: 9,
+    LookAgain: 0, Remove: 1, Move: 1, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6, Air: 6,
+    Light: 6, Feed: 7, Dose: 8, Bath: 9,
 }  # fmt: skip
 
 

@@ -10,19 +10,12 @@ import msgspec
 from tankward.quantities.parse import Estimate
 
 from .acts import AnyAct, rank
-from .entries.acts import CourseBegun, CourseStopped, Done, StepSkipped
+from .entries.acts import CourseBegun, Done
 from .entries.base import Entry
 from .entries.corrections import Corrected, Undone
 from .entries.looks import Look
-from .entries.shelf import KitChanged, SupplyAdded
-from .entries.tanks import Counted, Death, StockAdded, TankAdded, TankClosed
 from .entries.water import ReadingTaken
 from .things import Kit, Stock, Supply, Tank
-
-AnyEntry = (
-    TankAdded | StockAdded | Counted | Death | TankClosed | ReadingTaken | Look | Done | CourseBegun | StepSkipped
-    | CourseStopped | SupplyAdded | KitChanged | Undone | Corrected
-)  # fmt: skip
 
 
 class Room(msgspec.Struct, frozen=True, kw_only=True):
@@ -39,9 +32,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         return msgspec.structs.replace(self, tanks={**self.tanks, tank.id: tank})
 
     def without_tank(self, tank: str) -> Room:
-        return msgspec.structs.replace(
-            self, tanks={k: v for k, v in self.tanks.items() if k != tank}
-        )
+        return msgspec.structs.replace(self, tanks={k: v for k, v in self.tanks.items() if k != tank})
 
     def with_stock(self, stock: Stock) -> Room:
         return msgspec.structs.replace(self, stock={**self.stock, stock.id: stock})
@@ -49,17 +40,13 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     def with_number(self, stock: str, number: float) -> Room:
         if stock not in self.stock:
             return self
-        return self.with_stock(
-            msgspec.structs.replace(self.stock[stock], number=Estimate.exact(number))
-        )
+        return self.with_stock(msgspec.structs.replace(self.stock[stock], number=Estimate.exact(number)))
 
     def fewer(self, stock: str, number: float) -> Room:
         if stock not in self.stock:
             return self
         n = self.stock[stock].number
-        left = Estimate(
-            max(n.value - number, 0), max(n.low - number, 0), max(n.high - number, 0)
-        )
+        left = Estimate(max(n.value - number, 0), max(n.low - number, 0), max(n.high - number, 0))
         return self.with_stock(msgspec.structs.replace(self.stock[stock], number=left))
 
     def moved(self, stock: str, to: str, number: float | None) -> Room:
@@ -68,9 +55,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         group = self.stock[stock]
         if number is None or number >= group.number.value:
             return self.with_stock(msgspec.structs.replace(group, tank=to))
-        part = msgspec.structs.replace(
-            group, id=f"{stock}-{to}", tank=to, number=Estimate.exact(number)
-        )
+        part = msgspec.structs.replace(group, id=f"{stock}-{to}", tank=to, number=Estimate.exact(number))
         if part.id in self.stock:
             part = msgspec.structs.replace(
                 part, number=Estimate.exact(number + self.stock[part.id].number.value)
@@ -84,14 +69,10 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         return msgspec.structs.replace(self, kit=kit)
 
     def with_course(self, course: CourseBegun) -> Room:
-        return msgspec.structs.replace(
-            self, courses={**self.courses, course.tank: course}
-        )
+        return msgspec.structs.replace(self, courses={**self.courses, course.tank: course})
 
     def without_course(self, tank: str) -> Room:
-        return msgspec.structs.replace(
-            self, courses={k: v for k, v in self.courses.items() if k != tank}
-        )
+        return msgspec.structs.replace(self, courses={k: v for k, v in self.courses.items() if k != tank})
 
     def stock_of(self, tank: str) -> list[Stock]:
         """Who lives in a tank, in the order in which they came."""
@@ -102,11 +83,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         return [e for e in self.log if e.tank == tank]
 
     def readings(self, tank: str) -> list[ReadingTaken]:
-        return [
-            e
-            for e in self.of_tank(tank)
-            if isinstance(e, ReadingTaken) and e.where == "tank"
-        ]
+        return [e for e in self.of_tank(tank) if isinstance(e, ReadingTaken) and e.where == "tank"]
 
     def looks(self, tank: str) -> list[Look]:
         return [e for e in self.of_tank(tank) if isinstance(e, Look)]
@@ -118,7 +95,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:
-    """Entries that hold: each id once, undone and replaced ones left out, in the total order (instant, id)."""
+    """Entries that hold, each id once, in the total order (instant, id)."""
     once = {e.id: e for e in entries}
     ordered = sorted(once.values(), key=lambda e: (e.at, e.id))
     gone: set[str] = set()

@@ -1,4 +1,4 @@
-"""What there is: tanks, stock, supplies, the keeper's own kit. Values in base units; None is "not known", never zero."""
+"""What there is: tanks, stock, supplies, the keeper's kit. In base units; None is "not known", never zero."""
 
 from __future__ import annotations
 
@@ -29,9 +29,7 @@ class Tank(Thing, frozen=True):
     substrate_cm: float = 0.0
     grain: str = ""
     solids_l: float = 0.0
-    volume_l: Estimate | None = (
-        None  # said by the keeper, or measured; wins over the sizes
-    )
+    volume_l: Estimate | None = None  # said by the keeper, or measured; wins over the sizes
     filter: str = ""  # sponge, box, canister, none, "" = not known
     filter_age_d: float | None = None
     filter_seeded: bool = False

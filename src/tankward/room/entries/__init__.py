@@ -1,1 +1,1 @@
-"""Kinds of entry, by family. A kind is one record; its form, table, export line and command follow from it."""
+"""Kinds of entry, by family. A kind is one record; form, table, export line and command follow from it."""

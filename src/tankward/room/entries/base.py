@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import msgspec
+
+from tankward.room.questions import Field, Question, fields_of
 
 if TYPE_CHECKING:
     from tankward.room.replay import Room
 
+NOTE_LENGTH = 4000
+
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
-    """One thing that happened. Immutable; a correction is another entry."""
+    """One thing that happened. Immutable; a correction is another entry.
+
+    A kind whose fields change gets a higher default of `version`, and in UPGRADES one function for each
+    older version.
+    """
+
+    # version -> what makes the next version of it; works on the decoded line, not on the record.
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {}
 
     id: str
     at: datetime
@@ -27,24 +39,30 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
         """The room after this entry."""
         return room
 
-
-class Question(msgspec.Struct, frozen=True):
-    """What a form asks for one field."""
-
-    says: str
-    dimension: str = "text"
-    choices: tuple[str, ...] = ()
-    at_least: float | None = None
-    at_most: float | None = None
-    optional: bool = False
+    @property
+    def refers_to(self) -> tuple[str, ...]:
+        """Ids of the entries whose standing hangs on this one."""
+        return ()
 
 
-def title(kind: type[Entry]) -> str:
-    """What the kind is called on screen: the first line of its docstring."""
-    return (kind.__doc__ or kind.__name__).split("\n")[0].rstrip(".")
+def tag(kind: type[Entry]) -> str:
+    """The word under which a kind is kept."""
+    return str(kind.__struct_config__.tag)
 
 
-def questions(kind: type[Entry]) -> dict[str, Question]:
-    """The kind's own fields with what to ask for each."""
-    asks: dict[str, Any] = getattr(kind, "ASKS", {})
-    return dict(asks)
+def current_version(kind: type[Entry]) -> int:
+    """The version that this program writes."""
+    return next(int(f.default) for f in msgspec.structs.fields(kind) if f.name == "version")
+
+
+def title(kind: type[msgspec.Struct]) -> str:
+    """What the kind is called on screen: the first sentence of its docstring."""
+    return (kind.__doc__ or kind.__name__).split("\n")[0].split(". ")[0].rstrip(".")
+
+
+def questions(kind: type[msgspec.Struct]) -> dict[str, Question]:
+    """The kind's own fields, by the key that is typed, with what to ask for each."""
+    return {key: field.ask for key, field in fields_of(kind).items()}
+
+
+__all__ = ["Entry", "Field", "Question", "current_version", "questions", "tag", "title"]

@@ -19,6 +19,4 @@ class Look(Entry, frozen=True, tag="look"):
     belly: int | None = None  # worst belly score 1-5
     eating: str = ""  # yes, less, no
     well: bool | None = None  # "all well", one touch
-    history: dict[
-        str, float | None
-    ] = {}  # context id -> days ago (None: when is not known)
+    history: dict[str, float | None] = {}  # context id -> days ago (None: when is not known)

@@ -1,0 +1,133 @@
+"""Opening the logbook's file: trial write, journal, durability, migrations."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sqlite3
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, text
+
+from .schema import NEWEST
+
+FILE = "logbook.db"
+WAIT_MS = 5000  # how long a second program waits for the first
+
+
+def trial_journal(folder: Path) -> str:
+    """The journal that works in this folder.
+
+    Some file systems say yes to WAL and fail at the first write, so a write is tried.
+
+    Raises
+    ------
+    OSError, sqlite3.Error
+        If nothing at all can be written here.
+    """
+    handle, name = tempfile.mkstemp(prefix=".trial-", suffix=".db", dir=folder)
+    os.close(handle)
+    try:
+        return next(mode for mode in ("wal", "delete") if _writes(name, mode, must=mode == "delete"))
+    finally:
+        for ending in ("", "-wal", "-shm", "-journal"):
+            with contextlib.suppress(FileNotFoundError):
+                Path(name + ending).unlink()
+
+
+def _writes(name: str, mode: str, *, must: bool) -> bool:
+    try:
+        with contextlib.closing(sqlite3.connect(name, timeout=WAIT_MS / 1000)) as trial:
+            (got,) = trial.execute(f"pragma journal_mode={mode}").fetchone()
+            trial.execute("create table if not exists trial (a integer)")
+            trial.execute("insert into trial values (1)")
+            trial.commit()
+            return bool(got == mode)
+    except sqlite3.Error:
+        if must:
+            raise
+        return False
+
+
+def engine_for(file: Path, *, read_only: bool = False) -> Engine:
+    """An engine whose every commit is on the disk before it returns."""
+    engine = create_engine("sqlite://", creator=lambda: _connect(file, read_only=read_only), pool_size=4)
+
+    # The driver would begin late and commit before a CREATE; we begin ourselves, writers at once.
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        connection.exec_driver_sql(connection.get_execution_options().get("begin", "begin"))
+
+    return engine
+
+
+def _connect(file: Path, *, read_only: bool) -> sqlite3.Connection:
+    raw = sqlite3.connect(
+        _uri(file, read_only=read_only),
+        uri=True,
+        timeout=WAIT_MS / 1000,
+        isolation_level=None,
+        check_same_thread=False,
+    )
+    raw.execute(f"pragma busy_timeout={WAIT_MS}")
+    raw.execute("pragma synchronous=full")
+    return raw
+
+
+def _uri(file: Path, *, read_only: bool) -> str:
+    # A folder that can't be written can't hold WAL's shared memory; with no WAL pending the file is whole.
+    if not read_only:
+        return file.as_uri()
+    return f"{file.as_uri()}?mode=ro{'' if _pending(file) else '&immutable=1'}"
+
+
+def _pending(file: Path) -> bool:
+    wal = file.with_name(file.name + "-wal")
+    return wal.exists() and wal.stat().st_size > 0
+
+
+def revision(connection: Connection) -> str:
+    """The migration at which the file stands; "" for an empty one."""
+    there = connection.execute(text("select 1 from sqlite_master where name = 'alembic_version'")).first()
+    return str(connection.execute(text("select version_num from alembic_version")).scalar()) if there else ""
+
+
+def older(stands: str) -> bool:
+    """Whether the file needs migrations that this program has."""
+    return stands < NEWEST
+
+
+def migrate(connection: Connection) -> None:
+    """Bring the table to the newest form, in the transaction that the caller holds."""
+    # 0.1 s of imports that a file in its newest form never pays.
+    from alembic import command
+    from alembic.config import Config
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
+    config.attributes["connection"] = connection
+    command.upgrade(config, "head")
+
+
+def journal(file: Path, mode: str) -> None:
+    """Set the journal of a new file."""
+    with contextlib.closing(sqlite3.connect(file, timeout=WAIT_MS / 1000)) as raw:
+        raw.execute(f"pragma journal_mode={mode}")
+
+
+def copy(file: Path, to: Path) -> None:
+    """A whole copy, made while others may be writing; never a copy of the bytes."""
+    to.parent.mkdir(exist_ok=True)
+    with (
+        contextlib.closing(sqlite3.connect(file)) as source,
+        contextlib.closing(sqlite3.connect(to)) as target,
+    ):
+        source.backup(target)
+
+
+def facts_of(connection: Connection) -> dict[str, Any]:
+    """What the file says of itself, for a fault report."""
+    row = connection.execute(text("select count(*), coalesce(max(seq), 0) from entry")).one()
+    return {"entries": row[0], "last": row[1], "revision": revision(connection)}

@@ -1,0 +1,1 @@
+"""How the logbook's table came to be, step by step."""
