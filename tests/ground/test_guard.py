@@ -1,5 +1,6 @@
-"""The guard itself: what leaves this machine is refused, and turns a run red even where the error is swallowed."""
+"""The guard itself: what leaves this machine is refused, and turns a run red even where that is swallowed."""
 
+import os
 import shutil
 import socket
 import subprocess
@@ -66,8 +67,9 @@ def planted(folder: Path, body: str) -> subprocess.CompletedProcess:
     (folder / "conftest.py").write_text("from tests.guard.fixtures import *\n")
     (folder / "pytest.ini").write_text("[pytest]\npythonpath = .\n")
     (folder / "test_planted.py").write_text(body)
-    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "-p", "no:playwright", "."]
-    return subprocess.run(command, cwd=folder, capture_output=True, text=True)
+    command = [sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", "."]
+    alone = os.environ | {"PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1"}
+    return subprocess.run(command, cwd=folder, env=alone, capture_output=True, text=True)
 
 
 SWALLOWED = """

@@ -44,7 +44,7 @@ def host_of(event: str, args: tuple) -> object:
 def write_down(what: str) -> None:
     """Keep an attempt for whoever watches the whole run."""
     if log := os.environ.get(LOG):
-        with open(log, "a", encoding="utf-8") as lines:
+        with Path(log).open("a", encoding="utf-8") as lines:
             lines.write(what + "\n")
 
 

@@ -1,0 +1,82 @@
+"""Pictures of the demo's pages in both sizes and both colours, into .shots/, to be looked at by a person.
+
+`python scripts/shots.py [WORD …]` takes only the pages whose name has one of the words. Printed sheets come
+from the demo room too, as PDF.
+"""
+
+import os
+import select
+import subprocess
+import sys
+import tempfile
+import time
+from contextlib import contextmanager
+from pathlib import Path
+
+from playwright.sync_api import sync_playwright
+
+ROOT = Path(__file__).parents[1]
+sys.path.insert(0, str(ROOT))
+
+from tests.browser.windows import DESKTOP, PHONE, QUIET, chromium  # noqa: E402
+
+PAGES = {  # name of the picture: path
+    "room": "/",
+}
+SHEETS = {}  # name of the file: arguments of `tankward print`
+SIZES = {"390": PHONE, "1280": DESKTOP}
+COLOURS = {"day": "light", "night": "dark"}
+SHOTS = ROOT / ".shots"
+TANKWARD = Path(sys.executable).with_name("tankward")
+
+
+def first_line(server, wait_s=60.0):
+    """The address, which the server prints before anything else."""
+    until = time.monotonic() + wait_s
+    while time.monotonic() < until and server.poll() is None:
+        if select.select([server.stdout], [], [], 0.2)[0]:
+            return server.stdout.readline().strip()
+    raise SystemExit("The demo did not start; try `tankward start --demo --port 0`.")
+
+
+@contextmanager
+def demo():
+    """The demo room on a free port, in a folder that goes away again."""
+    with tempfile.TemporaryDirectory(prefix="tankward-shots-") as folder:
+        room = os.environ | {"TANKWARD_ROOM": folder}
+        command = [TANKWARD, "start", "--demo", "--port", "0"]
+        server = subprocess.Popen(command, env=room, stdout=subprocess.PIPE, text=True)
+        try:
+            line = first_line(server)
+            yield line[line.index("http") :].split()[0].rstrip("/"), room
+        finally:
+            server.terminate()
+            server.wait(timeout=10)
+
+
+def shoot(browser, address, name):
+    for width, size in SIZES.items():
+        for colour, scheme in COLOURS.items():
+            context = browser.new_context(viewport=size, color_scheme=scheme, device_scale_factor=2)
+            page = context.new_page()
+            page.goto(address + PAGES[name], wait_until="networkidle")
+            page.screenshot(path=SHOTS / f"{name}_{width}_{colour}.png", full_page=True)
+            context.close()
+
+
+def main(words):
+    chosen = [name for name in PAGES if not words or any(word in name for word in words)]
+    SHOTS.mkdir(exist_ok=True)
+    with demo() as (address, room), sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium(), args=QUIET)
+        for name in chosen:
+            shoot(browser, address, name)
+        for name, arguments in SHEETS.items():
+            command = [TANKWARD, "print", *arguments, "--out", str(SHOTS / name)]
+            subprocess.run(command, env=room, check=True)
+        browser.close()
+    print(*sorted(str(path.relative_to(ROOT)) for path in SHOTS.iterdir()), sep="\n")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
