@@ -1,1 +1,3 @@
-"""What it means: limits, urgent, findings with water first, causes, refusals. Knows no remedy."""
+"""Floor 4: what the state of a tank means for those who live in it. Decisions are data; only the faces make
+sentences.
+"""

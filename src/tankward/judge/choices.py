@@ -1,0 +1,71 @@
+"""The thresholds that are our own choice: where a rule needs a number that nobody has published, it stands
+here with its status.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+
+class Choice(msgspec.Struct, frozen=True, kw_only=True):
+    """One chosen number."""
+
+    value: float
+    unit: str
+    why: str
+    source: str = "none"
+    status: str = "common-practice"
+
+
+def _mem(value: float, unit: str, why: str) -> Choice:
+    return Choice(value=value, unit=unit, why=why, status="memory")
+
+
+def _habit(value: float, unit: str, why: str) -> Choice:
+    return Choice(value=value, unit=unit, why=why)
+
+
+# Limits of an inhabitant: assessment factors on a 96 h LC50 and the share of it beyond which nothing is
+# offered.
+LC50_OWN_SPECIES = _mem(0.1, "share", "own species' 96 h LC50")
+LC50_OWN_GROUP = _mem(0.03, "share", "a relative's 96 h LC50")
+LC50_OTHER_GROUP = _mem(0.01, "share", "another group's 96 h LC50")
+LC50_REFUSED = _mem(0.25, "share", "at this share of the LC50 and above nothing is offered")
+CAUTION_SHARE = _mem(
+    0.5, "share", "of the highest recommended level, where only the class 'caution' is known"
+)
+LC50_HOURS = _habit(96, "h", "the usual length of a toxicity test")
+
+# Water.
+NH3_CARE = _habit(0.02, "mg/L as N", "the poisonous part of ammonia: no medicine above it")
+NH3_DANGER = _mem(0.1, "mg/L as N", "the poisonous part of ammonia: act tonight")
+TAN_SEEN = _habit(0.25, "mg/L as N", "total ammonia that a run-in tank does not show")
+NITRITE_CARE = _mem(0.5, "mg/L as N", "above it nitrite counts as stress")
+NITRITE_DANGER = _mem(1.0, "mg/L as N", "nitrite: act tonight")
+NITRATE_CARE = _habit(50, "mg/L", "nitrate as the ion: change water")
+OXYGEN_CARE = _mem(5.0, "mg/L", "sick fish want at least this")
+OXYGEN_DANGER = _mem(3.0, "mg/L", "planning floor of a calm, healthy adult")
+PH_LOW = _mem(5.5, "pH", "below it the filter stops and the tank may be crashing")
+PH_OUTSIDE_DANGER = _mem(1.0, "pH", "this far outside a resident's range is danger")
+TEMP_OUTSIDE_DANGER = _mem(3.0, "C", "this far outside a resident's range is danger")
+CROWDED_G_L = _mem(1.0, "g/L", "more grams of fish than this in a litre are a stress")
+READING_OLD_H = _habit(24, "h", "older than this a reading does not clear the water for a medicine")
+READING_STALE_H = _habit(168, "h", "older than this a reading says nothing of today")
+
+# The next ten minutes.
+TAP_CHLORINE = Choice(
+    value=3.0, unit="mg/L", why="the high end of usual tap water", source="none", status="published-read"
+)
+DECHLORINATE_EXCESS = _mem(1.5, "ratio", "a little too much does no harm, too little does")
+OLD_TANK_D = _mem(60, "d", "two months without a big change: the tank may be old and acid")
+ACID_PH = _mem(6.8, "pH", "under it a big change with hard tap water frees ammonia")
+SMALL_CHANGE = _mem(0.175, "share", "15 to 20 % where the tank may be old and acid")
+HALF_CHANGE = _habit(0.5, "share", "half, where the tank is not old")
+SHOCK_TEMP = _habit(2.0, "C", "new water within this of the tank's")
+MEDICINE_H = _mem(48, "h", "a dose within this time may have done it")
+
+# Causes.
+CONTEXT_CAP = _mem(30, "ratio", "all that is known of the past moves the odds by no more than this")
+FLOOR = _mem(0.001, "share", "no cause of the list is ever ruled out by signs alone")
+UNLISTED_LOW = _mem(0.05, "share", "something that is not on the list, low end")
+UNLISTED_HIGH = _mem(0.15, "share", "something that is not on the list, high end")
