@@ -1,16 +1,18 @@
-"""A calculation is one function; its command, its help, its form and its JSON are read off the function itself.
+"""A calculation is one function; its command, help, form and JSON are read off the function itself.
 
     @calculation("level", unit="mg/L", says="That makes {shown}.", source="none")
     def level(amount: Annotated[float, Ask("mass", "how much active goes in")],
               volume: Annotated[float, Ask("volume", "the water")]) -> Answer: ...
 
-Parameters are floats in the base unit of their dimension (a `text` or a choice is a str; `strength` is a Strength). A range typed for
-any of them is carried through by evaluating the function over spread points; the 5th and 95th centile come out.
+Parameters are floats in the base unit of their dimension (a `text` or a choice is a str; `strength` is a
+Strength; `amount` is a pair of value and unit). A range typed for any of them is carried through by computing
+at spread points; the 5th and 95th centile come out.
 """
 
 from __future__ import annotations
 
 import inspect
+import re
 import types
 import typing
 from collections.abc import Callable, Mapping
@@ -20,9 +22,9 @@ import msgspec
 
 from .digits import shown_range
 from .faults import BadInput
-from .parse import Estimate, Taste, amount, is_unknown, quantity
+from .parse import NUMBER, Estimate, Taste, amount, is_unknown, quantity
 from .strength import Strength, strength
-from .units import BASE, EXAMPLES
+from .units import BASE, EXAMPLES, unit_of
 from .working import Answer
 
 POINTS = 63
@@ -82,13 +84,9 @@ class Calculation(msgspec.Struct, frozen=True, kw_only=True):
             Where the result would harm.
         """
         values = self.parse(given, taste or Taste())
-        likely = {
-            k: v.value if isinstance(v, Estimate) else v for k, v in values.items()
-        }
+        likely = {k: v.value if isinstance(v, Estimate) else v for k, v in values.items()}
         result = self.function(**likely)
-        ranged = {
-            k: v for k, v in values.items() if isinstance(v, Estimate) and v.ranged
-        }
+        ranged = {k: v for k, v in values.items() if isinstance(v, Estimate) and v.ranged}
         return self._with_range(result, likely, ranged) if ranged else result
 
     def parse(self, given: Mapping[str, str], taste: Taste) -> dict[str, Any]:
@@ -111,14 +109,11 @@ class Calculation(msgspec.Struct, frozen=True, kw_only=True):
         read = {n: _read(known[n], t, taste) for n, t in given.items() if t.strip()}
         return {known[n].parameter: v for n, v in read.items() if v is not None}
 
-    def _with_range(
-        self, result: Answer, likely: dict[str, Any], ranged: Mapping[str, Estimate]
-    ) -> Answer:
+    def _with_range(self, result: Answer, likely: dict[str, Any], ranged: Mapping[str, Estimate]) -> Answer:
         lows, highs = [], []
         for row in range(POINTS):
             point = {
-                k: e.low + (e.high - e.low) * _spread_point(row, i)
-                for i, (k, e) in enumerate(ranged.items())
+                k: e.low + (e.high - e.low) * _spread_point(row, i) for i, (k, e) in enumerate(ranged.items())
             }
             one = self.function(**{**likely, **point})
             if one.low is not None and one.high is not None:
@@ -187,9 +182,10 @@ def _read(item: Input, text: str, taste: Taste) -> Any:
         return amount(text, name, taste)
     if ask.dimension == "shares":
         return tuple(
-            check(ask, quantity(part, "share", name, taste).value, name, part)
-            for part in text.split(",")
+            check(ask, quantity(part, "share", name, taste).value, name, part) for part in text.split(",")
         )
+    if unit_of(name, ask.dimension) and re.fullmatch(NUMBER, text.strip()):
+        text = f"{text} {name}"  # days=5, minutes=30: the name says the unit
     found = quantity(text, ask.dimension, name, taste)
     for end in (found.low, found.high):
         check(ask, end, name, text)
@@ -207,24 +203,21 @@ def check(ask: Ask, value: float, name: str, given: str) -> float:
     unit = BASE.get(ask.dimension, "")
     share = ask.dimension in {"share", "shares"}
     low, high = (
-        (0.0, 1.0)
-        if share and ask.at_least is None and ask.at_most is None
-        else (ask.at_least, ask.at_most)
+        (0.0, 1.0) if share and ask.at_least is None and ask.at_most is None else (ask.at_least, ask.at_most)
     )
     if ask.above is not None and value <= ask.above:
         raise BadInput(
             name,
             given,
-            f"can't be right: it must be more than {ask.above:g} {unit}.".replace(
-                " .", "."
-            ),
+            f"can't be right: it must be more than {ask.above:g} {unit}.".replace(" .", "."),
         )
     if (low is not None and value < low) or (high is not None and value > high):
         if share:
             raise BadInput(
                 name,
                 given,
-                f"can't be right: a share lies between {100 * (low or 0):g} and {100 * (1 if high is None else high):g} %.",
+                "can't be right: a share lies between "
+                f"{100 * (low or 0):g} and {100 * (1 if high is None else high):g} %.",
             )
         span = (
             f"between {low:g} and {high:g}"
@@ -233,9 +226,7 @@ def check(ask: Ask, value: float, name: str, given: str) -> float:
             if low is not None
             else f"{high:g} or less"
         )
-        raise BadInput(
-            name, given, f"can't be right: it lies {span} {unit}.".replace(" .", ".")
-        )
+        raise BadInput(name, given, f"can't be right: it lies {span} {unit}.".replace(" .", "."))
     return value
 
 
@@ -246,10 +237,7 @@ def calculation(
 
     def wrap(function: Callable[..., Answer]) -> Calculation:
         hints = typing.get_type_hints(function, include_extras=True)
-        inputs = tuple(
-            _input(p, hints[p.name])
-            for p in inspect.signature(function).parameters.values()
-        )
+        inputs = tuple(_input(p, hints[p.name]) for p in inspect.signature(function).parameters.values())
         purpose = (inspect.getdoc(function) or "").split("\n")[0]
         return Calculation(
             name=name,

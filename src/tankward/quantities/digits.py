@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-# The smallest step worth printing, whatever the size: thermometer, pen and drop tests [common practice, no source].
+# The smallest step worth printing: thermometer, pen, drop tests [common practice, no source].
 STEP = {"C": 0.1, "": 0.0, "pH": 0.1}
 SHOWN_UNIT = {"C": "°C", "": "", "h": "h"}
 
@@ -70,9 +70,7 @@ def shown_range(low: float, high: float, unit: str = "") -> str:
     step = step_of(size, name)
     ends = [plain_number(v / factor, step) for v in (low, high)]
     unit = SHOWN_UNIT.get(name, name)
-    return (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}") + (
-        f" {unit}" if unit else ""
-    )
+    return (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}") + (f" {unit}" if unit else "")
 
 
 def share(value: float) -> str:

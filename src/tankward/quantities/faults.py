@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import msgspec
 
 
@@ -40,3 +42,27 @@ class Refused(Exception):
     def __init__(self, *reasons: Reason) -> None:
         self.reasons = reasons
         super().__init__("; ".join(r.because for r in reasons))
+
+
+class BadInputs(BadInput):
+    """Several things that were typed can't be used; each has its own sentence."""
+
+    def __init__(self, faults: Sequence[BadInput]) -> None:
+        self.faults = tuple(faults)
+        first = self.faults[0]
+        super().__init__(first.field, first.given, first.accepted)
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
+
+
+def gathered(faults: Sequence[BadInput]) -> None:
+    """Say all faults at once; with none, nothing happens.
+
+    Raises
+    ------
+    BadInput
+        One or several.
+    """
+    if faults:
+        raise faults[0] if len(faults) == 1 else BadInputs(faults)

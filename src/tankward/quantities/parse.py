@@ -1,4 +1,4 @@
-"""What people write, read into numbers in base units. Whatever could mean two things is refused in one sentence."""
+"""What people write, read into numbers in base units. What could mean two things is refused."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ ABOUT = re.compile(r"^(?:about|around|roughly|approx\.?|circa|ca\.?|~|≈)\s*", 
 
 
 class Estimate(msgspec.Struct, frozen=True):
-    """A number as well as it is known: likely value, with the 5th and 95th centile. low == high: exact enough."""
+    """A number as well as it is known: likely, 5th and 95th centile. low == high: exact enough."""
 
     value: float
     low: float
@@ -85,16 +85,9 @@ def is_unknown(text: str) -> bool:
 
 def _spread(text: str) -> str:
     """Fractions as signs ('1½') into '1 1/2'; unusual blanks and minus signs made plain."""
-    text = (
-        text.replace("\u00a0", " ")
-        .replace("\u202f", " ")
-        .replace("−", "-")
-        .replace("⁄", "/")
-    )
+    text = text.replace("\u00a0", " ").replace("\u202f", " ").replace("−", "-").replace("⁄", "/")
     for sign, plain_text in HALVES.items():
-        text = re.sub(rf"(?<=\d)\s*{sign}", f" {plain_text}", text).replace(
-            sign, plain_text
-        )
+        text = re.sub(rf"(?<=\d)\s*{sign}", f" {plain_text}", text).replace(sign, plain_text)
     return text.strip()
 
 
@@ -108,25 +101,18 @@ def number(text: str, field: str = "number") -> F:
     """
     given, text = text, _spread(text)
     if not re.fullmatch(NUMBER, text):
-        raise BadInput(
-            field, given, "is not a number. Write it like 2.5, 2,5 or 1 1/2."
-        )
-    if re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+", text) and not re.match(
-        r"[+-]?0,", text
-    ):
+        raise BadInput(field, given, "is not a number. Write it like 2.5, 2,5 or 1 1/2.")
+    if re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+", text) and not re.match(r"[+-]?0,", text):
         raise BadInput(
             field,
             given,
-            "could mean two things: is the comma a decimal mark or thousands? Write it without the comma, or with a point.",
+            "could mean two things: is the comma a decimal mark or thousands? "
+            "Write it without the comma, or with a point.",
         )
     if len(re.findall(r"[.,]", text)) > 1:
-        raise BadInput(
-            field, given, "has more than one decimal mark. Write it like 2.5."
-        )
+        raise BadInput(field, given, "has more than one decimal mark. Write it like 2.5.")
     whole, _, rest = (
-        text.rpartition(" ")
-        if "/" in text and " " in text.split("/")[0].strip()
-        else ("", "", text)
+        text.rpartition(" ") if "/" in text and " " in text.split("/")[0].strip() else ("", "", text)
     )
     top, _, bottom = rest.replace(" ", "").replace(",", ".").partition("/")
     if bottom and F(bottom) == 0:
@@ -154,26 +140,15 @@ def _unit(name: str, dimension: str, field: str, given: str, taste: Taste) -> Un
 
 
 def _temperature(value: F, name: str, field: str, given: str) -> F:
-    letter = (
-        plain(name)
-        .replace("°", "")
-        .replace("º", "")
-        .replace("degrees", "")
-        .replace("deg", "")
-        .strip()
-    )
+    letter = plain(name).replace("°", "").replace("º", "").replace("degrees", "").replace("deg", "").strip()
     if letter in {"c", "celsius"}:
         return value
     if letter in {"f", "fahrenheit"}:
         return (value - 32) * F(5, 9)
-    raise BadInput(
-        field, given, f"has no unit of warmth. Write {EXAMPLES['temperature']}."
-    )
+    raise BadInput(field, given, f"has no unit of warmth. Write {EXAMPLES['temperature']}.")
 
 
-def _level_by_parts(
-    name: str, value: F, field: str, given: str, taste: Taste
-) -> F | None:
+def _level_by_parts(name: str, value: F, field: str, given: str, taste: Taste) -> F | None:
     """ "3 g per 40 L", "0.1 g/10 US gal": mass over a volume, as mg/L."""
     m = re.fullmatch(rf"(\S[^/]*?)\s*(?:\bper\b|/)\s*({NUMBER})?\s*(\S.*)", name)
     if not m or unit_of(m[1], "mass") is None:
@@ -181,15 +156,25 @@ def _level_by_parts(
     per = number(m[2], field) if m[2] else F(1)
     litres = per * _unit(m[3], "volume", field, given, taste).factor
     if litres <= 0:
-        raise BadInput(
-            field, given, f"is per no water at all. Write {EXAMPLES['level']}."
-        )
+        raise BadInput(field, given, f"is per no water at all. Write {EXAMPLES['level']}.")
     return value * _unit(m[1], "mass", field, given, taste).factor / litres
 
 
-def _in_base(
-    value: F, name: str, dimension: str, field: str, given: str, taste: Taste
-) -> F:
+PERCENT_MG_L = F(10_000)  # per cent as weight in volume: 1 % = 10 g/L, the habit of bottles
+
+
+def _concentration(value: F, name: str, field: str, given: str, taste: Taste) -> F:
+    """How strong a bottle is: a level or "5 %". Of its own, since "50 %" for a level would be a share."""
+    if name and unit_of(name, "share"):
+        return value * PERCENT_MG_L
+    try:
+        return _in_base(value, name, "level", field, given, taste)
+    except BadInput as fault:
+        accepted = fault.accepted.replace(EXAMPLES["level"], EXAMPLES["concentration"])
+        raise BadInput(field, given, accepted) from None
+
+
+def _in_base(value: F, name: str, dimension: str, field: str, given: str, taste: Taste) -> F:
     if dimension == "temperature":
         return _temperature(value, name, field, given)
     if dimension in {"number", "ph", "ratio"} or (dimension == "share" and not name):
@@ -198,6 +183,8 @@ def _in_base(
         return value
     if not name:
         raise BadInput(field, given, f"has no unit. Write {EXAMPLES[dimension]}.")
+    if dimension == "concentration":
+        return _concentration(value, name, field, given, taste)
     if dimension == "level" and unit_of(name, "level") is None:
         by_parts = _level_by_parts(name, value, field, given, taste)
         if by_parts is not None:
@@ -219,9 +206,7 @@ RANGE = re.compile(
 ROUGH = 0.15  # "about 40": a keeper's estimate, 15 % either way [common practice, no source]
 
 
-def quantity(
-    text: str, dimension: str, field: str = "", taste: Taste | None = None
-) -> Quantity:
+def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = None) -> Quantity:
     """What a person wrote, in base units of the dimension; a range keeps its ends.
 
     Raises
@@ -252,14 +237,8 @@ def quantity(
                 if BASE[dimension]
                 else f"is not a number. Write {EXAMPLES[dimension]}.",
             )
-        value = float(
-            _in_base(
-                number(m2[1], field), m2[2].strip(), dimension, field, given, taste
-            )
-        )
-        low, high = (
-            (value * (1 - ROUGH), value * (1 + ROUGH)) if rough else (value, value)
-        )
+        value = float(_in_base(number(m2[1], field), m2[2].strip(), dimension, field, given, taste))
+        low, high = (value * (1 - ROUGH), value * (1 + ROUGH)) if rough else (value, value)
     return Quantity(value, low, high, dimension, BASE[dimension], basis, given)
 
 
@@ -278,33 +257,21 @@ def piece_name(name: str) -> str:
     )
 
 
-def _amount(
-    value: F, name: str, field: str, given: str, taste: Taste
-) -> tuple[float, str]:
+def _amount(value: F, name: str, field: str, given: str, taste: Taste) -> tuple[float, str]:
     for dimension in ("mass", "volume"):
         if unit_of(name, dimension):
-            return float(
-                value * _unit(name, dimension, field, given, taste).factor
-            ), BASE[dimension]
+            return float(value * _unit(name, dimension, field, given, taste).factor), BASE[dimension]
     if PIECE.fullmatch(name):
         return float(value), piece_name(name)
-    raise BadInput(
-        field, given, "is not an amount. Write 1 sachet, 2 tablets, 5 mL or 0.3 g."
-    )
+    raise BadInput(field, given, "is not an amount. Write 1 sachet, 2 tablets, 5 mL or 0.3 g.")
 
 
-def amount(
-    text: str, field: str = "amount", taste: Taste | None = None
-) -> tuple[float, str]:
+def amount(text: str, field: str = "amount", taste: Taste | None = None) -> tuple[float, str]:
     """A mass [mg], a volume [L] or a count of pieces: (value, "mg" | "L" | piece)."""
     m = re.fullmatch(rf"({NUMBER})\s*(\S.*)", _spread(str(text)))
     if not m:
-        raise BadInput(
-            field, text, "is not an amount. Write 1 sachet, 2 tablets, 5 mL or 0.3 g."
-        )
-    return _amount(
-        number(m[1], field), m[2].strip(), field, str(text), taste or Taste()
-    )
+        raise BadInput(field, text, "is not an amount. Write 1 sachet, 2 tablets, 5 mL or 0.3 g.")
+    return _amount(number(m[1], field), m[2].strip(), field, str(text), taste or Taste())
 
 
 def ratio(text: str, field: str = "rule", taste: Taste | None = None) -> Ratio:
@@ -327,9 +294,7 @@ def ratio(text: str, field: str = "rule", taste: Taste | None = None) -> Ratio:
             "is not so much per so much. Write 1 sachet per 40 L or 5 mL per 10 US gal.",
         )
     value, unit = _amount(number(m[1], field), m[2], field, str(text), taste)
-    per, per_unit = _amount(
-        number(m[3], field) if m[3] else F(1), m[4], field, str(text), taste
-    )
+    per, per_unit = _amount(number(m[3], field) if m[3] else F(1), m[4], field, str(text), taste)
     if value <= 0 or per <= 0:
         raise BadInput(field, text, "must have more than nothing on both sides.")
     return Ratio(value, unit, per, per_unit)

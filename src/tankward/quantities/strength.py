@@ -22,9 +22,7 @@ class Strength(msgspec.Struct, frozen=True):
         return active_mg / self.active_mg
 
 
-def strength(
-    text: str, field: str = "strength", taste: Taste | None = None
-) -> Strength:
+def strength(text: str, field: str = "strength", taste: Taste | None = None) -> Strength:
     """ "200 mg/sachet", "2 g per 100 mL", "37 %" (by weight), "1 g/g".
 
     Raises
@@ -32,14 +30,10 @@ def strength(
     BadInput
         If no mass of active per unit can be read from it.
     """
-    if m := re.fullmatch(
-        rf"({NUMBER})\s*(?:%|per ?cent|percent)(?:\s*(?:w/w|by weight))?", text.strip()
-    ):
+    if m := re.fullmatch(rf"({NUMBER})\s*(?:%|per ?cent|percent)(?:\s*(?:w/w|by weight))?", text.strip()):
         share = float(number(m[1], field)) / 100
         if not 0 < share <= 1:
-            raise BadInput(
-                field, text, "can't be right: a strength lies over 0 and up to 100 %."
-            )
+            raise BadInput(field, text, "can't be right: a strength lies over 0 and up to 100 %.")
         return Strength(share, "mg", text)
     read = ratio(text, field, taste)
     if read.unit != "mg":

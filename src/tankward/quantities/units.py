@@ -1,10 +1,10 @@
-"""Units: one row each. Factors to the base unit of a dimension are exact fractions wherever the definition is exact.
+"""Units: one row each, with an exact fraction as the factor wherever the definition is exact.
 
-Base units: length cm, volume L, mass mg, time h, temperature C, level mg/L, volume_level uL/L, hardness mg/L as CaCO3,
-conductivity uS/cm, fish_dose mg/kg/day, feed_strength mg/g, flow L/h, pressure hPa, salinity g/kg, share 1.
+Base units stand in `BASE`. A `concentration` is how strong a bottle is: a level or per cent (w/v).
 
-Source: definitions of the international yard and pound (1959), the US gallon (231 cubic inches), the imperial gallon
-(4.54609 L); checked against a units library in tests/quantities. German degree of hardness: 17.848 mg/L as CaCO3.
+Source: definitions of the international yard and pound (1959), the US gallon (231 cubic inches), the
+imperial gallon (4.54609 L); checked against a units library in tests/quantities. German degree of hardness:
+17.848 mg/L as CaCO3.
 """
 
 from __future__ import annotations
@@ -31,9 +31,7 @@ LB_MG = F(45359237, 100)
 DH_MG_L = F(17848, 1000)  # water.toml: 1 dH = 10 mg/L CaO = 17.848 mg/L CaCO3
 
 UNITS: tuple[Unit, ...] = (
-    Unit(
-        "cm", "length", F(1), ("centimetre", "centimetres", "centimeter", "centimeters")
-    ),
+    Unit("cm", "length", F(1), ("centimetre", "centimetres", "centimeter", "centimeters")),
     Unit(
         "mm",
         "length",
@@ -167,9 +165,7 @@ UNITS: tuple[Unit, ...] = (
         F(1),
         ("mg/kg/d", "mg/kg per day", "mg per kg per day", "mg/kg bw/day"),
     ),
-    Unit(
-        "mg/g", "feed_strength", F(1), ("g/kg", "g/kg feed", "g/kg food", "mg/g food")
-    ),
+    Unit("mg/g", "feed_strength", F(1), ("g/kg", "g/kg feed", "g/kg food", "mg/g food")),
     Unit("mg/kg", "feed_strength", F(1, 1000), ("mg/kg feed", "mg/kg food")),
     Unit("g/kg", "salinity", F(1), ("ppt", "psu", "g/kg salt")),
     Unit("L/h", "flow", F(1), ("l/hour", "lph", "l per hour", "l/hr")),
@@ -180,24 +176,53 @@ UNITS: tuple[Unit, ...] = (
 )
 
 BASE = {
-    "length": "cm", "volume": "L", "mass": "mg", "time": "h", "temperature": "C", "level": "mg/L", "volume_level": "uL/L",
-    "hardness": "mg/L CaCO3", "conductivity": "uS/cm", "fish_dose": "mg/kg/day", "feed_strength": "mg/g", "flow": "L/h",
-    "pressure": "hPa", "salinity": "g/kg", "share": "", "ph": "", "number": "", "ratio": "",
-}  # fmt: skip
+    "length": "cm",
+    "volume": "L",
+    "mass": "mg",
+    "time": "h",
+    "temperature": "C",
+    "level": "mg/L",
+    "concentration": "mg/L",
+    "volume_level": "uL/L",
+    "hardness": "mg/L CaCO3",
+    "conductivity": "uS/cm",
+    "fish_dose": "mg/kg/day",
+    "feed_strength": "mg/g",
+    "flow": "L/h",
+    "pressure": "hPa",
+    "salinity": "g/kg",
+    "share": "",
+    "ph": "",
+    "number": "",
+    "ratio": "",
+}
 
 EXAMPLES = {
-    "length": "60 cm or 24 in", "volume": "54 L, 14 US gal or 12 imp gal", "mass": "2.5 g, 300 mg or 1 oz", "time": "48 h or 2 days",
-    "temperature": "26C or 79F", "level": "2 mg/L or 3 g/L", "volume_level": "15 uL/L", "hardness": "90 mg/L CaCO3 or 5 dKH",
-    "conductivity": "450 uS/cm", "fish_dose": "50 mg/kg/day", "feed_strength": "10 mg/g or 10 g/kg", "flow": "4 L/min",
-    "pressure": "1013 hPa", "salinity": "3 g/kg or 3 ppt", "share": "50% or 0.5", "ph": "7.4", "number": "12", "ratio": "10",
-}  # fmt: skip
+    "length": "60 cm or 24 in",
+    "volume": "54 L, 14 US gal or 12 imp gal",
+    "mass": "2.5 g, 300 mg or 1 oz",
+    "time": "48 h or 2 days",
+    "temperature": "26C or 79F",
+    "level": "2 mg/L or 3 g/L",
+    "concentration": "5% or 50 g/L",
+    "volume_level": "15 uL/L",
+    "hardness": "90 mg/L CaCO3 or 5 dKH",
+    "conductivity": "450 uS/cm",
+    "fish_dose": "50 mg/kg/day",
+    "feed_strength": "10 mg/g or 10 g/kg",
+    "flow": "4 L/min",
+    "pressure": "1013 hPa",
+    "salinity": "3 g/kg or 3 ppt",
+    "share": "50% or 0.5",
+    "ph": "7.4",
+    "number": "12",
+    "ratio": "10",
+}
 
 
 def plain(name: str) -> str:
     """A unit as it is looked up: lower case, single blanks, no stop at the end."""
-    return (
-        " ".join(name.replace("_", " ").lower().split()).rstrip(".").replace(" / ", "/")
-    )
+    return " ".join(name.replace("_", " ").lower().split()).rstrip(".").replace(" / ", "/")
 
 
 def _index() -> dict[str, dict[str, Unit]]:

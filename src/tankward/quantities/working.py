@@ -113,9 +113,7 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
 
     def source_keys(self) -> list[str]:
         """The sources that the steps rest on, each once, in order."""
-        keys = [
-            key for step in self.how for key in step.source.split() if key != "none"
-        ]
+        keys = [key for step in self.how for key in step.source.split() if key != "none"]
         return list(dict.fromkeys(keys))
 
 
@@ -138,11 +136,7 @@ def answer(
         (value if high is None else float(high)),
     )
     text = shown(value, unit, step)
-    sentence = (
-        says.format(shown=text, range=shown_range(low, high, unit), **fill)
-        if says
-        else ""
-    )
+    sentence = says.format(shown=text, range=shown_range(low, high, unit), **fill) if says else ""
     return Answer(
         value=value,
         unit=unit,
