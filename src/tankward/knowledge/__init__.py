@@ -1,1 +1,1 @@
-"""What is known: facts with their source and status, read from TOML into records, and the beliefs made of them."""
+"""What is known: facts with source and status, read from TOML into records, and the beliefs made of them."""

@@ -1,0 +1,1 @@
+"""Typed records of the facts, by subject."""
