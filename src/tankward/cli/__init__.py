@@ -1,0 +1,1 @@
+"""Floor 9: the command line. Parses at the border, asks the desk, prints."""

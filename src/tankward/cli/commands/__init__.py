@@ -1,0 +1,7 @@
+"""The commands, by family. A family has `add_to(app)`."""
+
+from __future__ import annotations
+
+from . import calc
+
+FAMILIES = (calc,)

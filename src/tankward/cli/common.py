@@ -1,0 +1,98 @@
+"""What every command takes, and how an answer leaves."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import msgspec
+from cyclopts import Parameter
+
+from tankward.quantities.faults import BadInput, Refused
+from tankward.quantities.working import Answer
+from tankward.show.results import Refusal, RefusedBecause, Result, Source
+
+FLAG = Parameter(negative=())
+
+
+@Parameter(name="*")
+@dataclass(frozen=True)
+class Common:
+    """Options that every command takes."""
+
+    json: Annotated[bool, FLAG] = False
+    "One JSON object on standard output and nothing else."
+    schema: Annotated[bool, FLAG] = False
+    "The JSON Schema of that object."
+    now: str | None = None
+    "The moment to take as now, like 2026-05-14T18:00."
+    room: Path | None = None
+    "The folder of the room; else TANKWARD_ROOM, else the usual data folder."
+
+    @property
+    def moment(self) -> datetime:
+        """Now: only a face reads the clock."""
+        if self.now is None:
+            return datetime.now().astimezone()
+        try:
+            at = datetime.fromisoformat(self.now)
+        except ValueError:
+            raise BadInput("now", self.now, "is not a moment. Write it like 2026-05-14T18:00.") from None
+        return at if at.tzinfo else at.astimezone()
+
+
+def pairs(words: tuple[str, ...]) -> dict[str, str]:
+    """key=value words as a mapping.
+
+    Raises
+    ------
+    BadInput
+        If a word has no "=", or a key comes twice.
+    """
+    found: dict[str, str] = {}
+    for word in words:
+        key, mark, value = word.partition("=")
+        if not mark:
+            raise BadInput("input", word, "is not key=value. Write it like volume=54L.")
+        if key in found:
+            raise BadInput(key, value, "is given twice. Write it once.")
+        found[key.strip()] = value.strip()
+    return found
+
+
+def refusal(refused: Refused, now: str) -> Refusal:
+    """A refusal as it goes out."""
+    rows = [
+        RefusedBecause(
+            kind=r.kind,
+            because=r.because,
+            would_change=r.would_change,
+            who=list(r.who),
+            source=r.source,
+            status=r.status,
+        )
+        for r in refused.reasons
+    ]
+    return Refusal(says=" ".join(r.because for r in rows), reasons=rows, refused=True, now=now)
+
+
+def write(result: Result, as_json: bool) -> None:
+    """The answer on standard output."""
+    from tankward.show.terminal import lines
+
+    if as_json:
+        sys.stdout.write(msgspec.json.format(msgspec.json.encode(result), indent=1).decode() + "\n")
+        return
+    for line in lines(result):
+        print(line)
+
+
+def cited(*answers: Answer) -> list[Source]:
+    """The sources of some answers, each once."""
+    from tankward.desk.sources import titles
+
+    keys = [key for answer in answers for key in answer.source_keys()]
+    return [Source(key=key, title=title, where=read) for key, title, read in titles(keys)]

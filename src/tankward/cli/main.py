@@ -1,0 +1,126 @@
+"""The command `tankward`: faults become one sentence and an exit code here, and nowhere else."""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import traceback
+import typing
+from collections.abc import Sequence
+from typing import Any
+
+import msgspec
+from cyclopts import App, CycloptsError
+
+from tankward import __version__
+from tankward.quantities.faults import BadInput, Refused
+from tankward.show.results import Result
+
+from .common import Common, refusal, write
+
+OK, FAULT, BAD_INPUT, REFUSED = 0, 1, 2, 3
+
+
+def build() -> App:
+    """All commands; each module of cli/commands adds its own."""
+    from .commands import FAMILIES
+
+    app = App(
+        name="tankward",
+        help="For people who keep and breed fish in small tanks: from a bad look to the right amounts.",
+        version=__version__,
+        result_action="return_value",
+        help_format="plaintext",
+    )
+    for family in FAMILIES:
+        family.add_to(app)
+    return app
+
+
+def schema_of(function: Any) -> bytes:
+    """The JSON Schema of what a command answers."""
+    hint = typing.get_type_hints(function)["return"]
+    kinds = [k for k in typing.get_args(hint) or (hint,) if k is not type(None)]
+    schemas, parts = msgspec.json.schema_components(kinds, ref_template="#/$defs/{name}")
+    whole = {**(schemas[0] if len(schemas) == 1 else {"anyOf": list(schemas)}), "$defs": parts}
+    return msgspec.json.format(msgspec.json.encode(whole), indent=1)
+
+
+def _wants(argv: Sequence[str], flag: str) -> bool:
+    return flag in argv
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """Run and leave with the exit code of the contract."""
+    sys.exit(run(list(sys.argv[1:] if argv is None else argv)))
+
+
+def run(argv: list[str]) -> int:
+    """Run one command.
+
+    Returns
+    -------
+    int
+        0 done, 2 the input was at fault, 3 refused for safety, 1 anything else.
+    """
+    as_json = _wants(argv, "--json")
+    try:
+        return _run(argv, as_json)
+    except BadInput as fault:
+        print(fault, file=sys.stderr)
+        return BAD_INPUT
+    except Refused as refused:
+        answer = refusal(refused, "")
+        if as_json:
+            write(answer, True)
+        else:
+            from tankward.show.terminal import lines
+
+            print("\n".join(lines(answer)), file=sys.stderr)
+        return REFUSED
+    except CycloptsError as fault:
+        print(_one_line(str(fault)), file=sys.stderr)
+        return BAD_INPUT
+    except BrokenPipeError:
+        sys.stdout = io.StringIO()  # the reader has gone; nothing more to say
+        return OK
+    except KeyboardInterrupt:
+        return OK
+    except Exception as fault:
+        if os.environ.get("TANKWARD_TRACE"):
+            traceback.print_exc()
+        what = _one_line(str(fault)) or type(fault).__name__
+        print(f"Tankward could not do this: {what}. Nothing was changed.", file=sys.stderr)
+        return FAULT
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _run(argv: list[str], as_json: bool) -> int:
+    app = build()
+    if _wants(argv, "--schema"):
+        sys.stdout.write(schema_of(_command(app, argv)).decode() + "\n")
+        return OK
+    result = app(argv, exit_on_error=False, print_error=False)
+    if isinstance(result, Result):
+        write(result, as_json)
+        return REFUSED if result.refused else OK
+    return OK
+
+
+def _command(app: App, argv: list[str]) -> Any:
+    words, _, _ = app.parse_commands(argv)
+    found = app
+    for word in words:
+        found = found[word]
+    if found.default_command is None:
+        raise BadInput(
+            "command", " ".join(words), "is not a whole command. Write tankward --help to see them."
+        )
+    return found.default_command
+
+
+__all__ = ["Common", "main", "run"]

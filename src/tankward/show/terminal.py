@@ -1,0 +1,80 @@
+"""A result as lines on a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import singledispatch
+
+from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.working import Step
+
+from .results import CalculationList, NumberResult, Refusal, Result
+from .words.status import status_words
+
+
+def step_line(step: Step) -> str:
+    """One line of the working: what, how, how much, how sure."""
+    value = "" if step.value is None else shown(step.value, step.unit)
+    told = f"{step.formula} = {value}" if step.formula and value else step.formula or value
+    sure = status_words(step.status)
+    tail = (
+        f"  [{step.source}, {sure}]"
+        if step.source != "none"
+        else f"  [{sure}]"
+        if step.status != "computed"
+        else ""
+    )
+    return f"{told}{tail}"
+
+
+def working(steps: list[Step]) -> Iterator[str]:
+    width = max((len(s.step) for s in steps), default=0)
+    for step in steps:
+        yield f"  {step.step:<{width}}   {step_line(step)}"
+
+
+def frame(result: Result) -> Iterator[str]:
+    """What stands under every answer: working, what was taken for granted, cautions, sources."""
+    yield from working(result.how)
+    yield from (f"  taken for granted: {text}" for text in result.assumes)
+    yield from (f"  Take care: {text}" for text in result.cautions)
+    for source in result.sources:
+        yield (
+            f"  {source.key}: {source.title}"
+            + (f", {source.where}" if source.where else "")
+            + (f" ({status_words(source.status)})" if source.status else "")
+        )
+
+
+@singledispatch
+def lines(result: Result) -> Iterator[str]:
+    """The whole answer, line by line."""
+    yield from result.says.split("\n") if result.says else ()
+    yield from frame(result)
+
+
+@lines.register
+def _(result: NumberResult) -> Iterator[str]:
+    yield result.says
+    for other in result.also:
+        yield f"  {other.name}: {other.shown}"
+    if result.low is not None and result.high is not None and result.high > result.low:
+        yield f"  how sure: {shown_range(result.low, result.high, result.unit)}"
+    yield from frame(result)
+
+
+@lines.register
+def _(result: Refusal) -> Iterator[str]:
+    yield f"No. {result.says}"
+    for reason in result.reasons:
+        yield f"  {reason.because}"
+        if reason.would_change:
+            yield f"  Would change: {reason.would_change}"
+
+
+@lines.register
+def _(result: CalculationList) -> Iterator[str]:
+    yield result.says
+    width = max(len(row.name) for row in result.calculations)
+    for row in result.calculations:
+        yield f"  {row.name:<{width}}  {row.purpose}"

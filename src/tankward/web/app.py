@@ -1,0 +1,121 @@
+"""The web app as a value: routes, guards, the desk it sits at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import ClassVar
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Mount
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from tankward.desk.desk import Desk
+from tankward.quantities.faults import BadInput, Reason, Refused
+
+from .frame import HERE, Forged, Page, page
+from .guard import HOSTS, Guard, room_secret
+from .pages import PAGES
+
+
+class KeptFiles(StaticFiles):
+    """Static files; their address changes with their content, so a browser may keep them."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        response = await super().get_response(path, scope)
+        response.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return response
+
+
+class Sorry(Page, frozen=True, kw_only=True):
+    """Not found, not understood, or refused."""
+
+    template: ClassVar[str] = "sorry.html"
+    kind: str  # unknown, not-understood, refused, fault
+    says: str
+    reasons: tuple[Reason, ...] = ()
+
+
+async def not_found(request: Request, fault: Exception) -> Response:
+    return page(
+        request, Sorry(title="Nothing here", kind="unknown", says="There is no such page in this room."), 404
+    )
+
+
+async def bad_input(request: Request, fault: Exception) -> Response:
+    return page(request, Sorry(title="Not understood", kind="not-understood", says=str(fault)), 422)
+
+
+async def refused(request: Request, fault: Exception) -> Response:
+    reasons = fault.reasons if isinstance(fault, Refused) else ()
+    return page(
+        request,
+        Sorry(
+            title="No", kind="refused", says=reasons[0].because if reasons else str(fault), reasons=reasons
+        ),
+        409,
+    )
+
+
+async def forged(request: Request, fault: Exception) -> Response:
+    says = "This form is out of date, so nothing was written. Go back, reload the page and send it again."
+    return page(request, Sorry(title="Not written", kind="not-understood", says=says), 403)
+
+
+async def broken(request: Request, fault: Exception) -> Response:
+    return page(
+        request,
+        Sorry(title="Not done", kind="fault", says="Tankward could not do this. Nothing was changed."),
+        500,
+    )
+
+
+def create(
+    desk: Desk,
+    *,
+    demo: bool = False,
+    clock: Callable[[], datetime] | None = None,
+    hosts: list[str] | None = None,
+) -> Starlette:
+    """The app for one room.
+
+    Parameters
+    ----------
+    desk
+        The opened room.
+    demo
+        True marks every page as invented.
+    clock
+        What tells now; the machine's clock if not given.
+    hosts
+        Host names answered to; loopback only if not given.
+    """
+    app = Starlette(
+        routes=[
+            *(route for module in PAGES for route in module.ROUTES),
+            Mount("/static", KeptFiles(directory=HERE / "static")),
+        ],
+        middleware=[
+            Middleware(TrustedHostMiddleware, allowed_hosts=hosts or HOSTS),
+            Middleware(Guard),
+            Middleware(GZipMiddleware, minimum_size=1500),
+        ],
+        exception_handlers={
+            404: not_found,
+            BadInput: bad_input,
+            Refused: refused,
+            Forged: forged,
+            500: broken,
+        },
+    )
+    app.state.desk = desk
+    app.state.demo = demo
+    app.state.clock = clock or (lambda: datetime.now().astimezone())
+    app.state.secret = room_secret(desk.folder)
+    return app

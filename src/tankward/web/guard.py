@@ -1,0 +1,94 @@
+"""What keeps other sites out: loopback only, Origin against Host, a form token, a strict content policy."""
+
+from __future__ import annotations
+
+import hmac
+import secrets
+from collections.abc import Mapping
+from hashlib import sha256
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from starlette.datastructures import MutableHeaders
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+POLICY = (
+    "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
+    "form-action 'self'; frame-ancestors 'none'"
+)
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "same-origin",
+    "cross-origin-opener-policy": "same-origin",
+}
+HOSTS = ["127.0.0.1", "localhost", "[::1]"]
+COOKIE = "tankward"
+BODY_LIMIT = 1_000_000  # bytes; the largest form holds a note of a few thousand characters
+
+
+def same_origin(headers: Mapping[str, str]) -> bool:
+    """Does a write come from our own page? Without an Origin the form token alone decides."""
+    origin = headers.get("origin", "")
+    return (
+        origin in {"", "null"} and headers.get("sec-fetch-site", "same-origin") in {"same-origin", "none"}
+    ) or (bool(origin) and urlsplit(origin).netloc == headers.get("host", ""))
+
+
+class Guard:
+    """Refuses writes from other sites and over-long bodies, and sends the policy with every answer."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        request = Request(scope)
+        writes = request.method not in {"GET", "HEAD"}
+        if writes and not same_origin(request.headers):
+            await PlainTextResponse("This came from another site, so nothing was written.", 403)(
+                scope, receive, send
+            )
+            return
+        if int(request.headers.get("content-length") or 0) > BODY_LIMIT:
+            await PlainTextResponse("That is more than a form can hold. Nothing was written.", 413)(
+                scope, receive, send
+            )
+            return
+        await self.app(scope, receive, _with_headers(send))
+
+
+def _with_headers(send: Send) -> Send:
+    async def sender(message: Message) -> None:
+        if message["type"] == "http.response.start":
+            headers = MutableHeaders(scope=message)
+            for name, value in HEADERS.items():
+                headers.setdefault(name, value)
+            if "cache-control" not in headers:
+                headers["cache-control"] = "no-store"
+        await send(message)
+
+    return sender
+
+
+def room_secret(folder: Path) -> bytes:
+    """The folder's own secret, made once; a page left open outlives a restart of the program."""
+    path = folder / "form-secret"
+    if not path.exists():
+        path.touch(mode=0o600)
+        path.write_bytes(secrets.token_bytes(32))
+    return path.read_bytes()
+
+
+def token_for(secret: bytes, visitor: str) -> str:
+    """The form token of one visitor."""
+    return hmac.new(secret, visitor.encode(), sha256).hexdigest()
+
+
+def token_ok(secret: bytes, visitor: str, token: str) -> bool:
+    """Is this the visitor's token?"""
+    return bool(visitor) and hmac.compare_digest(token_for(secret, visitor), token)
