@@ -13,12 +13,12 @@ from tankward.quantities.working import Answer, Named, Working, answer
 from ..dosing import product_named
 from ..fading import share_left, tends_to
 from ..put_back import after_change_mg_l, restoring_mg
-from .dosing import GROUP, StrengthOrNot, Volume
+from .asks import WATER, StrengthOrNot, Volume
 
 SAME = 1.02  # nearer than a keeper can measure
 
 
-@calculation("redose", unit="mg", formula="(level − before × (1 − change)) × volume", group=GROUP)
+@calculation("redose", unit="mg", formula="(level − before × (1 − change)) × volume", group=WATER)
 def redose(
     level: Annotated[float, Ask("level", "how strong the water is to be again", above=0)],
     volume: Volume,
