@@ -1,0 +1,49 @@
+"""Published case reports as evidence: what was coded from the text, nothing added."""
+
+import tomllib
+from pathlib import Path
+
+from tankward.judge.choices import NH3_CARE, NITRITE_CARE, PH_LOW, TAN_SEEN
+from tankward.judge.evidence import Evidence, Happened, Tested
+
+CASES = tomllib.loads((Path(__file__).parent.parent / "data" / "cases.toml").read_text())["case"]
+MISSED = tomllib.loads((Path(__file__).parent / "misses.toml").read_text())["missed"]
+
+# water reported in a case -> the cause whose test it is, and the level above which (below, for pH) it is
+# positive
+READINGS = {
+    "chlorine_mg_l": ("chlorine", 0.0),
+    "ammonia_mg_l": ("ammonia", TAN_SEEN.value),
+    "nh3_mg_l": ("ammonia", NH3_CARE.value),
+    "nitrite_mg_l": ("nitrite", NITRITE_CARE.value),
+}
+
+
+def evidence_of(case, net):
+    coded = case["coded"]
+    return Evidence(
+        seen=tuple(case["signs_present"]),
+        absent=tuple(case["signs_looked_for_absent"]),
+        onset=coded.get("course", ""),
+        share=coded.get("share", ""),
+        hosts=tuple(coded["host"]),
+        happened=tuple(happened(coded)),
+        tests=tuple(tested(case["water"], net)),
+    )
+
+
+def happened(coded):
+    for fact in coded["context"]:
+        named = fact.get("of") or fact.get("substances") or fact.get("agents") or ()
+        yield Happened(context=fact["id"], age_d=fact.get("age_d"), of=tuple(named))
+    if coded.get("origin"):
+        yield Happened(context="origin", of=(coded["origin"],))
+
+
+def tested(water, net):
+    for name, (cause, limit) in READINGS.items():
+        if name in water:
+            yield Tested(cause=cause, test=net.cause(cause).tests[0].name, positive=water[name] > limit)
+    if "ph" in water:
+        first = net.cause("ph_crash").tests[0].name
+        yield Tested(cause="ph_crash", test=first, positive=water["ph"] < PH_LOW.value)
