@@ -28,7 +28,7 @@ def answer(command: str, room: Path) -> str:
     alone = os.environ | {"TANKWARD_ROOM": str(room), "COLUMNS": "100", "NO_COLOR": "1"}
     done = subprocess.run(
         [path, *words, "--now", NOW],
-        cwd=room,
+        cwd=room.parent,
         env=alone,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
