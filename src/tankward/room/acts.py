@@ -6,7 +6,11 @@ in base units (mg, L, C, h); a range or "don't know" was settled where it was en
 
 from __future__ import annotations
 
+from typing import Annotated as A
+
 import msgspec
+
+from .questions import Question as Ask
 
 
 class Act(msgspec.Struct, frozen=True, kw_only=True, tag_field="act"):
@@ -16,101 +20,104 @@ class Act(msgspec.Struct, frozen=True, kw_only=True, tag_field="act"):
 class Dose(Act, frozen=True, tag="dose"):
     """Substance put into the water. `actives` is what counts; the rest says what was measured out."""
 
-    actives: dict[str, float]  # substance id -> mg
-    supply: str = ""
-    units: float | None = None
-    measured: str = ""  # "250 mL of 400 mL", as the keeper measured it
+    # substance id -> mg
+    actives: A[dict[str, float], Ask("How much of which active?", "masses", rest=True)]
+    supply: A[str, Ask("From which packet?", "supply")] = ""
+    units: A[float | None, Ask("How many of it?", "number", above=0)] = None
+    measured: A[str, Ask("As you measured it")] = ""  # "250 mL of 400 mL"
 
 
 class Change(Act, frozen=True, tag="change"):
     """Water taken out and replaced."""
 
-    share: float
-    temp_c: float | None = None
-    dechlorinated: bool | None = None
+    share: A[float, Ask("How much of the water?", "share", above=0, at_most=1)]
+    temp_c: A[float | None, Ask("How warm was the new water?", "temperature", at_least=0, at_most=45)] = None
+    dechlorinated: A[bool | None, Ask("Was it dechlorinated?", "yes")] = None
 
 
 class TopUp(Act, frozen=True, tag="top_up"):
     """Evaporated water replaced."""
 
-    volume_l: float
+    volume_l: A[float, Ask("How much?", "volume", above=0)]
 
 
 class Siphon(Act, frozen=True, tag="siphon"):
     """The floor siphoned."""
 
-    floor_share: float = 0.5
+    floor_share: A[float, Ask("How much of the floor?", "share", above=0, at_most=1, key="floor")] = 0.5
 
 
 class Media(Act, frozen=True, tag="media"):
     """Carbon, zeolite or another medium put into the filter or taken out."""
 
-    medium: str = "activated_carbon"
-    into: bool = True
+    medium: A[str, Ask("Which medium?", "medium")] = "activated_carbon"
+    into: A[bool, Ask("Put in (yes) or taken out (no)?", "yes", key="in")] = True
 
 
 class Heat(Act, frozen=True, tag="heat"):
     """The heater set; None: unplugged."""
 
-    temp_c: float | None
+    temp_c: A[float | None, Ask("To how much? Or off.", "temperature_or_off", at_least=0, at_most=45)]
 
 
 class Air(Act, frozen=True, tag="air"):
     """Air and surface movement turned up or back to usual."""
 
-    more: bool = True
+    more: A[bool, Ask("More air (yes) or back to usual (no)?", "yes")] = True
 
 
 class Light(Act, frozen=True, tag="light"):
     """Hours of light a day from now on; 0 is dark."""
 
-    hours_per_day: float
+    hours_per_day: A[float, Ask("How many hours a day?", "number", at_least=0, at_most=24)]
 
 
 class Feed(Act, frozen=True, tag="feed"):
     """Feeding from now on. `share` is of body weight a day, as fed; 1.0 of `usual` is the usual ration."""
 
-    usual: float = 1.0
-    food_g: float | None = None
-    actives_mg_per_g: dict[str, float] = {}
+    usual: A[float, Ask("How much of the usual?", "share", at_least=0, at_most=10)] = 1.0
+    food_g: A[float | None, Ask("How much food a day?", "mass", at_least=0)] = None
+    actives_mg_per_g: A[
+        dict[str, float], Ask("With how much of which active?", "feed_strengths", rest=True)
+    ] = {}
 
 
 class Bath(Act, frozen=True, tag="bath"):
     """Animals in a tub of treated water for some minutes."""
 
-    actives: dict[str, float]
-    volume_l: float
-    minutes: float
-    stock: str = ""
+    actives: A[dict[str, float], Ask("How much of which active?", "masses", rest=True)]
+    volume_l: A[float, Ask("In how much water?", "volume", above=0)]
+    minutes: A[float, Ask("For how long?", "time", above=0)]
+    stock: A[str, Ask("Which animals?", "stock")] = ""
 
 
 class Move(Act, frozen=True, tag="move"):
     """Animals moved to another tank."""
 
-    stock: str
-    to: str
-    number: float | None = None
+    stock: A[str, Ask("Which animals?", "stock")]
+    to: A[str, Ask("To which tank?", "tank")]
+    number: A[float | None, Ask("How many? Nothing: all.", "number", above=0)] = None
 
 
 class Remove(Act, frozen=True, tag="remove"):
     """The dead, or animals that leave for good, taken out."""
 
-    stock: str = ""
-    number: float = 1
-    why: str = "dead"
+    stock: A[str, Ask("Which animals?", "stock")] = ""
+    number: A[float, Ask("How many?", "number", above=0)] = 1
+    why: A[str, Ask("Why?", choices=("dead", "sold", "given", "ended", "other"))] = "dead"
 
 
 class Clean(Act, frozen=True, tag="clean"):
     """Filter, glass, floor or net cleaned."""
 
-    what: str = "filter"
-    how: str = ""
+    what: A[str, Ask("What?", choices=("filter", "glass", "floor", "net", "other"))] = "filter"
+    how: A[str, Ask("How?")] = ""
 
 
 class LookAgain(Act, frozen=True, tag="look"):
     """Look, count or test: nothing goes in or out."""
 
-    what: str = ""
+    what: A[str, Ask("At what?")] = ""
 
 
 AnyAct = (

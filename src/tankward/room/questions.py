@@ -16,6 +16,7 @@ UNITS_OF_NAMES = {
     "_cm": "cm", "_mm": "mm", "_l": "L", "_ml": "mL", "_g": "g", "_mg": "mg", "_c": "C", "_h": "h",
     "_d": "days", "_min": "min", "_mg_l": "mg/L", "_mg_per_g": "mg/g", "_per_day": "",
 }  # fmt: skip
+WHOLE_NAMES = {"minutes": "min", "hours": "h"}
 
 
 class Question(msgspec.Struct, frozen=True):
@@ -47,6 +48,8 @@ class Field(msgspec.Struct, frozen=True, kw_only=True):
 
 def unit_in(name: str) -> str:
     """The unit that a field's name ends in: glass_mm is in mm."""
+    if name in WHOLE_NAMES:
+        return WHOLE_NAMES[name]
     for ending in sorted(UNITS_OF_NAMES, key=len, reverse=True):
         if name.endswith(ending):
             return UNITS_OF_NAMES[ending]

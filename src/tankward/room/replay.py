@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 import msgspec
@@ -26,6 +27,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     shelf: dict[str, Supply] = {}
     kit: Kit = Kit()
     courses: dict[str, CourseBegun] = {}  # tank -> the course that runs there
+    bodies: dict[str, float] = {}  # stock -> dead ones that nobody is known to have taken out
     log: tuple[Entry, ...] = ()  # standing entries, oldest first
 
     def with_tank(self, tank: Tank) -> Room:
@@ -37,17 +39,33 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     def with_stock(self, stock: Stock) -> Room:
         return msgspec.structs.replace(self, stock={**self.stock, stock.id: stock})
 
-    def with_number(self, stock: str, number: float) -> Room:
+    def with_number(self, stock: str, number: Estimate) -> Room:
         if stock not in self.stock:
             return self
-        return self.with_stock(msgspec.structs.replace(self.stock[stock], number=Estimate.exact(number)))
+        return self.with_stock(msgspec.structs.replace(self.stock[stock], number=number))
 
     def fewer(self, stock: str, number: float) -> Room:
         if stock not in self.stock:
             return self
         n = self.stock[stock].number
-        left = Estimate(max(n.value - number, 0), max(n.low - number, 0), max(n.high - number, 0))
-        return self.with_stock(msgspec.structs.replace(self.stock[stock], number=left))
+        left = Estimate(*(max(end - number, 0) for end in (n.value, n.low, n.high)))
+        return self.with_number(stock, left)
+
+    def died(self, stock: str, number: float, *, left_in: bool) -> Room:
+        """Fewer alive; those that may still lie in the tank are remembered."""
+        room = self.fewer(stock, number)
+        return room.with_bodies(stock, number) if left_in and stock in room.stock else room
+
+    def removed(self, stock: str, number: float, *, dead: bool) -> Room:
+        """Taken out. The dead that were told of before are not taken from the living once more."""
+        known = min(number, self.bodies.get(stock, 0)) if dead else 0
+        return self.with_bodies(stock, -known).fewer(stock, number - known)
+
+    def with_bodies(self, stock: str, more: float) -> Room:
+        if not more:
+            return self
+        left = max(self.bodies.get(stock, 0) + more, 0)
+        return msgspec.structs.replace(self, bodies={**self.bodies, stock: left})
 
     def moved(self, stock: str, to: str, number: float | None) -> Room:
         if stock not in self.stock:
@@ -97,13 +115,41 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
 def standing(entries: Iterable[Entry]) -> list[Entry]:
     """Entries that hold, each id once, in the total order (instant, id)."""
     once = {e.id: e for e in entries}
-    ordered = sorted(once.values(), key=lambda e: (e.at, e.id))
+    gone = taken_back(once)
+    return sorted((e for e in once.values() if e.id not in gone), key=lambda e: (e.at, e.id))
+
+
+def taken_back(entries: Mapping[str, Entry]) -> set[str]:
+    """Ids of entries that an undo or a correction which itself holds has taken back.
+
+    Which clock wrote what does not matter: only who points at whom. An entry is judged once all that point at
+    it have been; pointers that chase each other in a ring take nothing back.
+    """
+    pointers = [e for e in entries.values() if isinstance(e, Undone | Corrected)]
+    waits = Counter(target for e in pointers for target in _targets(e))
+    ready = [e for e in pointers if not waits[e.id]]
     gone: set[str] = set()
-    # Newest first: an undo that was itself undone takes nothing back.
-    for entry in reversed(ordered):
-        if entry.id not in gone and isinstance(entry, Undone | Corrected):
-            gone.add(entry.entry)
-    return [e for e in ordered if e.id not in gone]
+    while ready:
+        pointer = ready.pop()
+        gone.update(_takes_back(pointer, entries, holds=pointer.id not in gone))
+        for target in _targets(pointer):
+            waits[target] -= 1
+            if not waits[target] and isinstance(found := entries.get(target), Undone | Corrected):
+                ready.append(found)
+    return gone
+
+
+def _targets(pointer: Undone | Corrected) -> tuple[str, ...]:
+    return (pointer.entry,) if isinstance(pointer, Undone) else (pointer.entry, pointer.by)
+
+
+def _takes_back(pointer: Undone | Corrected, entries: Mapping[str, Entry], *, holds: bool) -> tuple[str, ...]:
+    if isinstance(pointer, Undone):
+        return (pointer.entry,) if holds else ()
+    # The old one stays until the new one has arrived; without the correction the new one has no place.
+    if pointer.by not in entries:
+        return ()
+    return (pointer.entry,) if holds else (pointer.by,)
 
 
 def replay(entries: Iterable[Entry]) -> Room:

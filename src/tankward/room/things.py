@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Annotated as A
+
 import msgspec
 
 from tankward.quantities.parse import Estimate, Taste
+
+from .questions import Question as Ask
 
 
 class Thing(msgspec.Struct, frozen=True, kw_only=True):
@@ -14,49 +18,56 @@ class Thing(msgspec.Struct, frozen=True, kw_only=True):
 class Tank(Thing, frozen=True):
     """A body of water. Tanks on one sump share a system; alone, a tank is its own system."""
 
-    id: str
-    name: str
-    system: str = ""
-    shape: str = "box"  # box, cylinder, hexagon, bow
-    length_cm: float | None = None
-    width_cm: float | None = None
-    height_cm: float | None = None
-    diameter_cm: float | None = None
-    side_cm: float | None = None
-    bow_cm: float | None = None
-    glass_mm: float | None = None  # given: the sizes are outside
-    fill_cm: float | None = None  # water height above the inside floor
-    substrate_cm: float = 0.0
-    grain: str = ""
-    solids_l: float = 0.0
-    volume_l: Estimate | None = None  # said by the keeper, or measured; wins over the sizes
-    filter: str = ""  # sponge, box, canister, none, "" = not known
-    filter_age_d: float | None = None
-    filter_seeded: bool = False
-    temp_c: Estimate | None = None
-    heater: bool | None = None
-    light_h: float | None = None
-    air: bool | None = None
-    tap: str = ""  # chlorine, chloramine, none, "" = not known
-    shelf: str = ""  # where it stands
-    place: int = 0
+    id: A[str, Ask("", key="tank", hidden=True)]
+    name: A[str, Ask("What is it called?", "name")]
+    system: A[str, Ask("Which tank does it share its water with?", "tank")] = ""
+    shape: A[str, Ask("Which shape?", choices=("box", "cylinder", "hexagon", "bow"))] = "box"
+    length_cm: A[float | None, Ask("How long?", "length", above=0, at_most=1000)] = None
+    width_cm: A[float | None, Ask("How wide, front to back?", "length", above=0, at_most=1000)] = None
+    height_cm: A[float | None, Ask("How high?", "length", above=0, at_most=1000)] = None
+    diameter_cm: A[float | None, Ask("How wide across?", "length", above=0, at_most=1000)] = None
+    side_cm: A[float | None, Ask("How long is one of the six sides?", "length", above=0, at_most=1000)] = None
+    bow_cm: A[float | None, Ask("How far does the front stand out?", "length", above=0, at_most=1000)] = None
+    # Given: the sizes are outside ones.
+    glass_mm: A[float | None, Ask("How thick is the glass, if you measured outside?", "length", above=0)] = (
+        None
+    )
+    fill_cm: A[
+        float | None, Ask("How high is the water over the inside floor?", "length", above=0, at_most=1000)
+    ] = None
+    substrate_cm: A[float, Ask("How deep is the sand or gravel?", "length", at_least=0, at_most=100)] = 0.0
+    grain: A[str, Ask("How coarse is it? A size like 1-2 mm, or sand, gravel, soil.")] = ""
+    solids_l: A[float, Ask("How much wood and stone?", "volume", at_least=0)] = 0.0
+    # Said by the keeper; wins over the sizes.
+    volume_l: A[Estimate | None, Ask("How much water, if you know?", "volume", above=0)] = None
+    filter: A[str, Ask("Which filter?", choices=("sponge", "box", "canister", "internal", "none"))] = ""
+    filter_age_d: A[float | None, Ask("How long has the filter run?", "time", at_least=0)] = None
+    filter_seeded: A[bool, Ask("Was it seeded from a ripe one?", "yes")] = False
+    temp_c: A[Estimate | None, Ask("How warm is it?", "temperature", at_least=0, at_most=45)] = None
+    heater: A[bool | None, Ask("Is there a heater?", "yes")] = None
+    light_h: A[float | None, Ask("How long is the light on each day?", "time", at_least=0, at_most=24)] = None
+    air: A[bool | None, Ask("Is there air?", "yes")] = None
+    tap: A[str, Ask("What is in your tap water?", choices=("chlorine", "chloramine", "none"))] = ""
+    shelf: A[str, Ask("Where does it stand?")] = ""
+    place: A[int, Ask("Which place in the row?", "number", at_least=0)] = 0
 
 
 class Stock(Thing, frozen=True):
     """A group of one species (or plant) in one tank."""
 
-    id: str
-    tank: str
-    kind: str  # id of an animal or a plant of the facts; "" = not known
-    name: str  # as the keeper calls it
-    number: Estimate
-    length_cm: Estimate | None = None
-    mass_g: Estimate | None = None  # of one
-    stage: str = "adult"  # adult, juvenile, fry, egg
-    sex: str = ""  # male, female, mixed, "" = not known
-    gravid: bool | None = None
-    source: str = ""
-    arrived_d: float | None = None
+    id: A[str, Ask("", key="stock", hidden=True)]
+    tank: A[str, Ask("", "tank", key="in", hidden=True)]
+    # Id of an animal or a plant of the facts; "" = not known: the strictest limits hold.
+    kind: A[str, Ask("Which animal or plant?", "species", needed=True)]
+    name: A[str, Ask("What do you call them?", "name")]
+    number: A[Estimate, Ask("How many?", "number", at_least=0, at_most=100_000)]
+    length_cm: A[Estimate | None, Ask("How long, snout to tail tip?", "length", above=0, at_most=200)] = None
+    mass_g: A[Estimate | None, Ask("How heavy is one?", "mass", above=0)] = None
+    stage: A[str, Ask("How old?", choices=("adult", "juvenile", "fry", "egg"))] = "adult"
+    sex: A[str, Ask("Which sex?", choices=("male", "female", "mixed"))] = ""
+    gravid: A[bool | None, Ask("Is one about to give birth?", "yes")] = None
+    source: A[str, Ask("Where from?")] = ""
+    arrived_d: A[float | None, Ask("How long ago did they come?", "time", at_least=0)] = None
 
 
 class Active(Thing, frozen=True):
@@ -70,27 +81,30 @@ class Active(Thing, frozen=True):
 class LabelRule(Thing, frozen=True):
     """What the packet says to do, in fields."""
 
-    units: float = 1.0
-    per_volume_l: float | None = None
-    repeat_after_h: float | None = None
-    change_before: float | None = None  # share of the water
-    most_doses: int | None = None
+    units: A[float, Ask("How many at a time?", "number", above=0, key="dose", needed=True)] = 1.0
+    per_volume_l: A[float | None, Ask("For how much water?", "volume", above=0, key="per")] = None
+    repeat_after_h: A[float | None, Ask("Again after how long?", "time", above=0)] = None
+    change_before: A[float | None, Ask("How much water to change before?", "share")] = None
+    most_doses: A[int | None, Ask("How many doses at most?", "number", at_least=1)] = None
 
 
 class Supply(Thing, frozen=True):
     """Something on the shelf, as its label says. Without named actives it can't be dosed by level."""
 
-    id: str
-    name: str
-    unit: str  # sachet, tablet, mL, g, drop
-    actives: tuple[Active, ...] = ()
-    rule: LabelRule | None = None
-    left: float | None = None  # units left
-    price: float | None = None
-    opened: str = ""
-    expiry: str = ""
-    held_lawfully: bool = False
-    held_since: str = ""
+    id: A[str, Ask("", key="supply", hidden=True)]
+    name: A[str, Ask("What do you call it?", "name")]
+    unit: A[str, Ask("Counted in what: sachet, tablet, mL, g or drop?", "piece")]
+    actives: A[
+        tuple[Active, ...],
+        Ask("Which actives, and how much of each in one?", "actives", rest=True, needed=True),
+    ] = ()
+    rule: A[LabelRule | None, Ask("What does its label say to do?", "inside")] = None
+    left: A[float | None, Ask("How many are left?", "number", at_least=0)] = None
+    price: A[float | None, Ask("What did one cost?", "number", at_least=0)] = None
+    opened: A[str, Ask("When was it opened?", "day")] = ""
+    expiry: A[str, Ask("Until when is it good?", "day")] = ""
+    held_lawfully: A[bool, Ask("Do you hold it lawfully, by a veterinarian's prescription?", "yes")] = False
+    held_since: A[str, Ask("", "day", hidden=True)] = ""
 
 
 class Spoon(Thing, frozen=True):
@@ -104,19 +118,19 @@ class Spoon(Thing, frozen=True):
 class Kit(Thing, frozen=True):
     """What the keeper can measure with."""
 
-    scale_g: float | None = None  # its step
-    syringes_ml: tuple[float, ...] = ()
-    spoons: tuple[Spoon, ...] = ()
-    buckets_l: tuple[float, ...] = ()
-    hours: str = ""
-    taste: Taste = Taste()
-    region: str = ""  # US, UK, EU, DE, other, "" = not known
+    scale_g: A[float | None, Ask("What is the step of your scale?", "mass", above=0)] = None
+    syringes_ml: A[tuple[float, ...], Ask("Which syringes?", "volumes")] = ()
+    spoons: A[tuple[Spoon, ...], Ask("Which spoons, and what do they hold?", "spoons")] = ()
+    buckets_l: A[tuple[float, ...], Ask("Which buckets?", "volumes")] = ()
+    hours: A[str, Ask("When can you be at the tanks?")] = ""
+    taste: A[Taste, Ask("How do you measure?", "inside")] = Taste()
+    region: A[str, Ask("Whose law holds where you are?", choices=("US", "UK", "EU", "DE", "other"))] = ""
 
 
 class Reading(Thing, frozen=True):
     """One value read in the water: name, value in base unit, the kit's error where known."""
 
-    quantity: str  # ammonia_n, nitrite_n, nitrate_n, ph, temp_c, oxygen, kh, gh, conductivity, chlorine, salt
+    quantity: str  # see entries/water.py, MEASURED
     value: float
     low: float | None = None
     high: float | None = None

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
 import msgspec
 
 from tankward.room.acts import AnyAct, Move, Remove
 
-from .base import Entry
+from .base import Entry, Question
 
 if TYPE_CHECKING:
     from tankward.room.replay import Room
@@ -19,13 +19,14 @@ class Done(Entry, frozen=True, tag="done"):
     """Something done to the water or the animals."""
 
     act: AnyAct
-    step: str = ""  # the step of a course that this ticks off
+    # The step of a course that this ticks off.
+    step: Annotated[str, Question("Which step of the course is this?", hidden=True)] = ""
 
     def effect(self, room: Room) -> Room:
         if isinstance(self.act, Move):
             return room.moved(self.act.stock, self.act.to, self.act.number)
         if isinstance(self.act, Remove) and self.act.stock:
-            return room.fewer(self.act.stock, self.act.number)
+            return room.removed(self.act.stock, self.act.number, dead=self.act.why == "dead")
         return room
 
 
@@ -44,13 +45,14 @@ class Step(msgspec.Struct, frozen=True, kw_only=True):
 class CourseBegun(Entry, frozen=True, tag="course"):
     """A course begun, with its dated steps."""
 
-    name: str
-    substance: str = ""
-    route: str = ""
-    cause: str = ""
-    supply: str = ""
-    steps: tuple[Step, ...] = ()
-    statement: str = ""  # of lawful possession, where the substance needs it
+    name: Annotated[str, Question("What is it called?", "name")]
+    substance: Annotated[str, Question("Which substance?", "substance")] = ""
+    route: Annotated[str, Question("By which way?")] = ""
+    cause: Annotated[str, Question("Against what?", "cause")] = ""
+    supply: Annotated[str, Question("From which packet?", "supply")] = ""
+    steps: Annotated[tuple[Step, ...], Question("Which steps?", "steps", hidden=True)] = ()
+    # Of lawful possession, where the substance needs it.
+    statement: Annotated[str, Question("What do you state?", hidden=True)] = ""
 
     def effect(self, room: Room) -> Room:
         return room.with_course(self)
@@ -59,15 +61,18 @@ class CourseBegun(Entry, frozen=True, tag="course"):
 class StepSkipped(Entry, frozen=True, tag="skipped"):
     """A step left out."""
 
-    step: str
-    why: str = ""
+    step: Annotated[str, Question("Which step?")]
+    why: Annotated[str, Question("Why?")] = ""
 
 
 class CourseStopped(Entry, frozen=True, tag="course_stopped"):
     """A course stopped."""
 
-    course: str = ""
-    why: str = ""
+    course: Annotated[str, Question("Which course?", "entry")] = ""
+    why: Annotated[str, Question("Why?")] = ""
 
     def effect(self, room: Room) -> Room:
+        running = room.courses.get(self.tank)
+        if running is None or self.course not in ("", running.id):
+            return room
         return room.without_course(self.tank)

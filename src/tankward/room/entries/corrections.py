@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from .base import Entry
+from typing import Annotated
+
+from .base import Entry, Question
 
 
 class Undone(Entry, frozen=True, tag="undone"):
     """An entry taken back."""
 
-    entry: str
+    entry: Annotated[str, Question("Which entry?", "entry")]
 
 
 class Corrected(Entry, frozen=True, tag="corrected"):
-    """An entry replaced by another."""
+    """An entry replaced by another. It holds once the other is there; undone, the first stands again."""
 
-    entry: str
-    by: str
+    entry: Annotated[str, Question("Which entry?", "entry")]
+    by: Annotated[str, Question("By which?", "entry")]

@@ -1,12 +1,13 @@
-"""Tanks: set up, changed, wound down."""
+"""Tanks: set up, measured, wound down."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
-from tankward.room.things import Stock, Tank
+from tankward.quantities.parse import Estimate
+from tankward.room.things import Tank
 
-from .base import Entry
+from .base import Entry, Question
 
 if TYPE_CHECKING:
     from tankward.room.replay import Room
@@ -21,41 +22,17 @@ class TankAdded(Entry, frozen=True, tag="tank"):
         return room.with_tank(self.thing)
 
 
-class StockAdded(Entry, frozen=True, tag="stock"):
-    """Animals or plants that live in a tank."""
+class WaterMeasured(Entry, frozen=True, tag="volume"):
+    """The water in a tank measured. It narrows what the sizes say, until the tank is described anew."""
 
-    thing: Stock
-
-    def effect(self, room: Room) -> Room:
-        return room.with_stock(self.thing)
-
-
-class Counted(Entry, frozen=True, tag="counted"):
-    """Heads counted."""
-
-    stock: str
-    number: float
-
-    def effect(self, room: Room) -> Room:
-        return room.with_number(self.stock, self.number)
-
-
-class Death(Entry, frozen=True, tag="death"):
-    """Found dead. Left in the tank they decay and feed the ammonia."""
-
-    stock: str = ""
-    number: int = 1
-    taken_out: bool | None = None
-
-    def effect(self, room: Room) -> Room:
-        return room.fewer(self.stock, self.number) if self.stock else room
+    volume_l: Annotated[Estimate, Question("How much water did you find?", "volume", above=0)]
+    how: Annotated[str, Question("How?", choices=("buckets", "salt", "other"))] = "buckets"
 
 
 class TankClosed(Entry, frozen=True, tag="tank_closed"):
     """A tank wound down."""
 
+    why: Annotated[str, Question("Why?")] = ""
+
     def effect(self, room: Room) -> Room:
         return room.without_tank(self.tank)
-
-
-__all__ = ["Counted", "Death", "StockAdded", "TankAdded", "TankClosed"]

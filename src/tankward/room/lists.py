@@ -1,0 +1,220 @@
+"""Fields that hold several things in one value, parted by ; or , and the keys that gather into one field."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import NUMBER, Taste, number, quantity
+
+from .names import Names
+from .numerals import plain
+from .questions import Field
+from .readings import readings, readings_in, write_readings
+from .things import Active, Reading, Spoon
+
+Read = Callable[[Field, str, Taste, Names], Any]
+AGO = re.compile(rf"(.+?)\s+(?:about )?({NUMBER}|an?)\s*(hour|day|week|month)s?(?: ago)?", re.IGNORECASE)
+DAYS = {"hour": 1 / 24, "day": 1.0, "week": 7.0, "month": 30.0}
+SINGULAR = {"sachets": "sachet", "tablets": "tablet", "capsules": "capsule", "drops": "drop"}
+
+
+def words(text: str) -> list[str]:
+    """Parted by ; or a comma that isn't a decimal mark."""
+    return [part.strip() for part in re.split(r";|(?<!\d),|,(?!\d)", text) if part.strip()]
+
+
+def _ids(what: str) -> Read:
+    def read(field: Field, text: str, taste: Taste, names: Names) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(names.resolve(what, word, field.key) for word in words(text)))
+
+    return read
+
+
+def _numbers(what: str) -> Read:
+    def read(field: Field, text: str, taste: Taste, names: Names) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for part in words(text):
+            m = re.fullmatch(rf"(.+?)[\s:=]+({NUMBER})", part)
+            if not m:
+                raise BadInput(field.key, part, "has no number. Write it like cherry_shrimp 3.")
+            count = float(number(m[2], field.key))
+            if count < 0:
+                raise BadInput(field.key, part, "can't be fewer than none.")
+            found[names.resolve(what, m[1], field.key)] = count
+        return found
+
+    return read
+
+
+def _history(field: Field, text: str, taste: Taste, names: Names) -> dict[str, float | None]:
+    found: dict[str, float | None] = {}
+    for part in words(text):
+        m = AGO.fullmatch(part)
+        word = m[1] if m else part
+        days = None if not m else _count(m[2], field.key) * DAYS[m[3].lower()]
+        found[names.resolve("context", word, field.key)] = days
+    return found
+
+
+def _count(text: str, field: str) -> float:
+    return 1.0 if text.lower() in ("a", "an") else float(number(text, field))
+
+
+def _volumes(field: Field, text: str, taste: Taste, names: Names) -> tuple[float, ...]:
+    """ "1/5/20 mL" or "1 mL; 5 mL": the unit of the last holds for those that have none."""
+    parts = [p for p in re.split(r"[;,]|(?<=\d)\s*/\s*(?=\d)", text) if p.strip()]
+    unit = (re.search(r"[^\d.,/\s].*$", parts[-1]) or [""])[0] if parts else ""
+    found = (part if re.search(r"[^\d.,\s]", part) else f"{part} {unit}" for part in parts)
+    factor = 1000 if field.unit == "mL" else 1
+    litres = [
+        _positive(quantity(part.strip(), "volume", field.key, taste).value, field, part) for part in found
+    ]
+    return tuple(round(v * factor, 9) for v in litres)
+
+
+def _positive(value: float, field: Field, text: str) -> float:
+    if value <= 0:
+        raise BadInput(field.key, text, "can't be right: it must be more than nothing.")
+    return value
+
+
+def _spoons(field: Field, text: str, taste: Taste, names: Names) -> tuple[Spoon, ...]:
+    """ "teaspoon 5 mL sodium_chloride=6 g; scoop 1.2 mL"."""
+    return tuple(_spoon(field, part, taste, names) for part in re.split(";", text) if part.strip())
+
+
+def _spoon(field: Field, text: str, taste: Taste, names: Names) -> Spoon:
+    head, *weighed = re.split(r"\s+(?=[\w-]+=)", text.strip())
+    m = re.fullmatch(rf"(\D+?)\s+({NUMBER}\s*[^\d=]+)", head)
+    if not m:
+        raise BadInput(field.key, text, "is not a spoon. Write it like teaspoon 5 mL sodium_chloride=6 g.")
+    grams = {}
+    for pair in weighed:
+        powder, _, mass = pair.partition("=")
+        mg = _positive(quantity(mass, "mass", field.key, taste).value, field, pair)
+        grams[names.resolve("substance", powder, field.key)] = mg / 1000
+    volume = _positive(quantity(m[2].strip(), "volume", field.key, taste).value, field, text)
+    return Spoon(name=m[1].strip(), volume_ml=round(volume * 1000, 9), grams=grams)
+
+
+def _actives(field: Field, text: str, taste: Taste, names: Names) -> tuple[Active, ...]:
+    """ "metronidazole 200 mg; praziquantel 90 mg", in one unit of the supply."""
+    return tuple(_active(field, part, taste, names) for part in words(text))
+
+
+def _active(field: Field, text: str, taste: Taste, names: Names) -> Active:
+    m = re.fullmatch(rf"(\D.*?)[\s=:]+({NUMBER}\s*[^\d\s]\S*)(?:\s+as\s+(.+))?", text)
+    if not m:
+        raise BadInput(
+            field.key,
+            text,
+            "does not say how much is in one. Write praziquantel 90 mg, or actives=dont-know.",
+        )
+    mg = _positive(quantity(m[2], "mass", field.key, taste).value, field, text)
+    return Active(substance=names.resolve("substance", m[1], field.key), mg=mg, form=(m[3] or "").strip())
+
+
+def _joined(values: dict[str, float | None]) -> str:
+    return "; ".join(k if v is None else f"{k} {plain(v)}" for k, v in values.items())
+
+
+WRITERS: dict[str, Callable[[Any], str]] = {
+    "signs": "; ".join,
+    "sign_numbers": _joined,
+    "species_numbers": _joined,
+    "history": lambda values: "; ".join(
+        k if v is None else f"{k} {plain(v)} days ago" for k, v in values.items()
+    ),
+    "actives": lambda values: "; ".join(
+        f"{a.substance} {plain(a.mg)} mg" + (f" as {a.form}" if a.form else "") for a in values
+    ),
+}
+
+
+def read_rest(field: Field, given: dict[str, str], taste: Taste, names: Names) -> Any:
+    """The keys that no other field takes, as the value of the field that gathers them.
+
+    Raises
+    ------
+    BadInput
+        For a key that means nothing here, or its value.
+    """
+    return RESTS[field.ask.dimension](field, given, taste, names)
+
+
+def _masses(dimension: str, most: float) -> Callable[[Field, dict[str, str], Taste, Names], dict[str, float]]:
+    def read(field: Field, given: dict[str, str], taste: Taste, names: Names) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for word, text in given.items():
+            substance = names.resolve("substance", word, word)
+            value = quantity(text, dimension, word, taste).value
+            if not 0 < value <= most:
+                raise BadInput(
+                    word, text, "can't be right: it must be more than nothing and can't be tonnes."
+                )
+            found[substance] = value
+        return found
+
+    return read
+
+
+def _mass_list(dimension: str, most: float) -> Read:
+    gather = _masses(dimension, most)
+
+    def read(field: Field, text: str, taste: Taste, names: Names) -> dict[str, float]:
+        return gather(field, dict(_pair(field, part) for part in words(text)), taste, names)
+
+    return read
+
+
+def _pair(field: Field, text: str) -> tuple[str, str]:
+    m = re.fullmatch(rf"(\D.*?)[\s=:]+({NUMBER}.*)", text)
+    if not m:
+        raise BadInput(field.key, text, "has no amount. Write it like praziquantel 90 mg.")
+    return m[1], m[2]
+
+
+def _rest_readings(field: Field, given: dict[str, str], taste: Taste, names: Names) -> tuple[Reading, ...]:
+    return readings(given, taste)
+
+
+def _readings(field: Field, text: str, taste: Taste, names: Names) -> tuple[Reading, ...]:
+    return readings_in(text, taste)
+
+
+def _rest_actives(field: Field, given: dict[str, str], taste: Taste, names: Names) -> tuple[Active, ...]:
+    return tuple(_active(field, f"{word} {text}", taste, names) for word, text in given.items())
+
+
+MOST_MG, MOST_MG_L, MOST_MG_G = 1e9, 1e6, 1000.0  # a tonne, a litre of it in a litre, all of the food
+READERS: dict[str, Read] = {
+    "readings": _readings,
+    "masses": _mass_list("mass", MOST_MG),
+    "levels": _mass_list("level", MOST_MG_L),
+    "feed_strengths": _mass_list("feed_strength", MOST_MG_G),
+    "signs": _ids("sign"),
+    "sign_numbers": _numbers("sign"),
+    "species_numbers": _numbers("species"),
+    "history": _history,
+    "volumes": _volumes,
+    "spoons": _spoons,
+    "actives": _actives,
+}
+RESTS: dict[str, Callable[[Field, dict[str, str], Taste, Names], Any]] = {
+    "masses": _masses("mass", MOST_MG),
+    "levels": _masses("level", MOST_MG_L),
+    "feed_strengths": _masses("feed_strength", MOST_MG_G),
+    "actives": _rest_actives,
+    "readings": _rest_readings,
+}
+
+
+def write_rest(field: Field, value: Any) -> dict[str, str] | None:
+    """A gathered field as its keys; None where they would lose something."""
+    if field.ask.dimension == "readings":
+        return write_readings(value)
+    unit = {"masses": "mg", "levels": "mg/L", "feed_strengths": "mg/g"}.get(field.ask.dimension)
+    return None if unit is None else {k: f"{plain(v)} {unit}" for k, v in value.items()}

@@ -1,0 +1,31 @@
+"""What a name means here. By itself a name is its own id; a desk finds by plain words in facts and room."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+SEPARATORS = re.compile(r"[^a-z0-9]+")
+
+
+class Names:
+    """Takes every word for the id that it looks like."""
+
+    def resolve(self, what: str, word: str, field: str) -> str:
+        """The id that a word means; `what` is what is asked for, like species or tank."""
+        return word if what in ("tank", "stock", "supply", "entry") else ident(word)
+
+
+def ident(text: str) -> str:
+    """ "Cherry shrimp" as the facts would call it: cherry_shrimp."""
+    return _plain(text, "_")
+
+
+def slug(text: str) -> str:
+    """A name as an id that can stand in an address: "T 7, left" is t-7-left."""
+    return _plain(text, "-") or "x" + "".join(f"{ord(sign):x}" for sign in text)[:24]
+
+
+def _plain(text: str, between: str) -> str:
+    letters = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return SEPARATORS.sub(between, letters).strip(between)
