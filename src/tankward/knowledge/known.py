@@ -33,6 +33,7 @@ class Facts(Record, frozen=True, kw_only=True):
     contexts: dict[str, Context]
     structures: dict[str, Structure]
     tank: dict[str, Default]
+    conversion: dict[str, Default]
     filter_effects: dict[str, Factor]
     oxygen_effects: dict[str, Factor]
     kits: dict[str, Kit]

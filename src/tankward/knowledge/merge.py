@@ -41,6 +41,7 @@ def merged(documents: Iterable[Document], version: str, digest: str) -> Facts:
         contexts={row.id: row for row in tables.context},
         structures={row.id: row for row in tables.structure},
         tank={row.id: row for row in tables.tank},
+        conversion={row.id: row for row in tables.conversion},
         filter_effects={row.word: row for row in tables.filter_effect},
         oxygen_effects={row.word: row for row in tables.oxygen_effect},
         kits={row.id: row for row in tables.kit},

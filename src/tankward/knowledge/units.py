@@ -16,7 +16,21 @@ RATES = {
     "1/d", "1/h", "%/d", "C/min", "C/h", "C/d", "pH/h", "pH/d", "mm/d", "cm/h", "L/min", "mg/(L h)",
     "L/(h g)", "mg O2/kg/h", "mL O2/h", "umol O2/g/h",
 }  # fmt: skip
-DENSITIES = {"1/L", "1/g", "1/fish", "cm/L", "W/L", "W/(m2 K)", "uS/cm", "mJ/cm2", "kPa", "g/mol", "J/mol/K"}
+DENSITIES = {
+    "1/L",
+    "1/g",
+    "1/fish",
+    "cm/L",
+    "W/L",
+    "W/(m2 K)",
+    "uS/cm",
+    "mJ/cm2",
+    "kPa",
+    "g/mol",
+    "J/mol/K",
+    "kJ/mol",
+    "Wh/(L K)",
+}
 MASS_PER_MASS = {
     "mg O2 per uL", "gCOD/gN", "mg per mg Cl", "mg per mg chlorine", "mg per mg CaCO3",
     "mg per mg CaCO3 alkalinity", "mg per mg tricaine", "mg chloride per mg nitrite",

@@ -31,6 +31,7 @@ class Tables(Record, frozen=True, kw_only=True):
     structure: tuple[Structure, ...] = ()
     needs: dict[str, tuple[str, ...]] = {}
     tank: tuple[Default, ...] = ()
+    conversion: tuple[Default, ...] = ()
     filter_effect: tuple[Factor, ...] = ()
     oxygen_effect: tuple[Factor, ...] = ()
     rule: tuple[Statement, ...] = ()

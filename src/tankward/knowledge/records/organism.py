@@ -211,7 +211,7 @@ class Structure(Record, frozen=True, kw_only=True):
 
 
 class Default(Drawn, frozen=True, kw_only=True):
-    """A property of a tank nobody has measured."""
+    """A property of a tank nobody has measured, or a figure of a rule."""
 
     id: str
 
