@@ -4,17 +4,34 @@ from __future__ import annotations
 
 import re
 
+from tankward.knowledge.loader import load
+from tankward.knowledge.records.water import WaterFact
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate, quantity
 from tankward.water.volume import Sizes, WaterVolume, water_volume
 
 from .things import Tank
 
-PACKED = Estimate(0.40, 0.36, 0.44)  # por.clean
-SAND = Estimate(0.35, 0.30, 0.44)
-OPEN = Estimate(0.35, 0.25, 0.44)
-UNKNOWN = Estimate(0.35, 0.20, 0.45)
-WORDS = {"sand": SAND, "gravel": OPEN, "soil": UNKNOWN, "mixed": Estimate(0.25, 0.20, 0.35)}
+UNIFORM_MM = (1.0, 5.0)  # grains of one size, washed: what por.clean speaks of
+WORDS = ("sand", "gravel", "soil", "mixed")
+
+
+def _share(key: str) -> WaterFact:
+    """The porosity of that name."""
+    return next(f for f in load().water.fact if f.id == f"por.{key}")
+
+
+def _beds() -> dict[str, Estimate]:
+    """Kinds of bed with the water between their grains; ends of a range are the nearest kinds."""
+    clean, most = _share("clean"), _share("clean").high or 0.0
+    likely = {key: _share(key).value or 0.0 for key in ("clean", "sand", "open", "gravel", "mixed")}
+    return {
+        "even": Estimate(likely["clean"], clean.low or 0.0, most),
+        "sand": Estimate(likely["clean"], likely["sand"], most),
+        "gravel": Estimate(likely["open"], likely["gravel"], most),
+        "mixed": Estimate(likely["gravel"], likely["mixed"], likely["open"]),
+        "soil": Estimate(likely["open"], likely["mixed"], most),
+    }
 
 
 def porosity(grain: str) -> Estimate:
@@ -25,15 +42,14 @@ def porosity(grain: str) -> Estimate:
     BadInput
         If it is neither a size nor a known word.
     """
-    text = grain.strip().lower()
-    if not text:
-        return UNKNOWN
+    text = grain.strip().lower() or "soil"
     if text in WORDS:
-        return WORDS[text]
+        return _beds()[text]
     if not re.search(r"\d", text):
         raise BadInput("grain", grain, f"is not known. Write a size like 1-2 mm, or {', '.join(WORDS)}.")
     mm = quantity(text, "length", "grain").value * 10
-    return SAND if mm < 1 else PACKED if mm <= 5 else OPEN
+    fine, coarse = UNIFORM_MM
+    return _beds()["sand" if mm < fine else "even" if mm <= coarse else "gravel"]
 
 
 def sizes_of(tank: Tank) -> Sizes | None:

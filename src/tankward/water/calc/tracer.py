@@ -75,7 +75,7 @@ def _by_line(work: Working, salt: float, before: float, after: float, temp: floa
     litres = work.step(
         "water", "salt ÷ what such a rise is in salt, with what hard water takes off",
         float(volume_from_salt_l(salt / 1000, before * factor, after * factor)), "L",
-        inputs={"salt": salt, "before": before * factor, "after": after * factor}, 
+        inputs={"salt": salt, "before": before * factor, "after": after * factor},
         source="RS55 PHREEQC", status="memory",
     )  # fmt: skip
     work.caution("A jar of the same water with a pinch of the same salt makes this three times as sure.")
