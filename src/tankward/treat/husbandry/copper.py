@@ -93,7 +93,7 @@ def _soft(alkalinity: float) -> list[Reason]:
     return [
         Reason(
             kind="soft_water",
-            because=f"Alkalinity {alkalinity:.3g} mg/L as CaCO3: below 50 copper kills at any level that works.",
+            because=f"Alkalinity {alkalinity:.3g} mg/L CaCO3: below 50 copper kills at any level that works.",
             would_change="Another remedy; or harder water, raised over days and measured.",
             source="FA13",
             status="published-read",

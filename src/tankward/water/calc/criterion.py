@@ -67,6 +67,6 @@ def _inside(work: Working, ph: float, temp: float) -> tuple[float, float]:
         work.caution("The criteria begin at pH 6.5: below it the stricter figure of pH 6.5 is shown.")
     if temp > WARMEST_C:
         work.caution(
-            "The criteria end at 30 °C: above it they are carried on by the same slope, which nobody has published."
+            "The criteria end at 30 °C: above it they are carried on by the same slope, unpublished."
         )
     return max(ph, LOWEST_PH), min(temp, WARMEST_C)
