@@ -37,22 +37,19 @@ def step_of(value: float, unit: str) -> float:
     return STEP.get(unit, 0.0)
 
 
+# From what size on, the unit in base units, its name. Milligrams go far down: nobody owns a microgram.
 SCALES = {
-    "mg": ((1e6, "kg"), (1e3, "g"), (1.0, "mg"), (1e-3, "ug")),
-    "L": ((1.0, "L"), (1e-3, "mL")),
+    "mg": ((1e6, 1e6, "kg"), (1e3, 1e3, "g"), (0.01, 1.0, "mg"), (0.0, 1e-3, "ug")),
+    "L": ((1.0, 1.0, "L"), (0.0, 1e-3, "mL")),
 }
 
 
 def scaled(value: float, unit: str) -> tuple[float, str]:
     """Mass and volume in the unit that leaves the fewest noughts: 2700 mg is 2.7 g, 0.4 L is 400 mL."""
-    for size, name in SCALES.get(unit, ()):
-        if abs(value) >= size * 0.9999:
-            return value / size, name
-    return (
-        (value, unit)
-        if value == 0 or unit not in SCALES
-        else (value / SCALES[unit][-1][0], SCALES[unit][-1][1])
-    )
+    if value == 0 or unit not in SCALES:
+        return value, unit
+    size, name = next((size, name) for least, size, name in SCALES[unit] if abs(value) >= least * 0.9999)
+    return value / size, name
 
 
 def shown(value: float, unit: str = "", step: float = 0.0) -> str:

@@ -85,7 +85,10 @@ def _hold_ceiling(work: Working, one: Substance, level: float) -> None:
     if top is None:
         return
     if level > top.refuse_above:
-        because = f"{shown(level, 'mg/L')} is above {shown(top.refuse_above, 'mg/L')}: {top.text}."
+        limit = shown(top.refuse_above, "mg/L")
+        because = (
+            f"{shown(level, 'mg/L')} is above our limit of {limit} for {one.names[0]}. {_seen_in_gut(one)}"
+        )
         raise Refused(
             Reason(
                 kind="ceiling",
@@ -96,7 +99,11 @@ def _hold_ceiling(work: Working, one: Substance, level: float) -> None:
             )
         )
     if level > top.warn_above:
-        work.caution(f"Above {shown(top.warn_above, 'mg/L')}: {top.text}.")
+        work.caution(f"Above {shown(top.warn_above, 'mg/L')} we warn. {_seen_in_gut(one)}")
+
+
+def _seen_in_gut(one: Substance) -> str:
+    return next((f"{e.text}." for e in one.effect if e.on == "gut"), "")
 
 
 def _say_where(work: Working, level: float, span: Published) -> None:
