@@ -34,6 +34,7 @@ LC50_REFUSED = _mem(0.25, "share", "at this share of the LC50 and above nothing 
 CAUTION_SHARE = _mem(
     0.5, "share", "of the highest recommended level, where only the class 'caution' is known"
 )
+HARM_SHARE = _mem(0.5, "share", "of a level at which a stage was seen harmed")
 LC50_HOURS = _habit(96, "h", "the usual length of a toxicity test")
 
 # Water.
