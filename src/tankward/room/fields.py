@@ -102,6 +102,8 @@ def _text(field: Field, text: str, length: int) -> str:
     shown = CONTROL.sub("?", text)
     if shown != text or (field.ask.dimension != "long_text" and "\n" in text):
         raise BadInput(field.key, shown.replace("\n", "?"), "holds signs that can't be seen. Write letters.")
+    if field.ask.dimension == "name" and re.search(r"[<>]", text):
+        raise BadInput(field.key, text, "can't hold < or >. Write letters.")
     if not text and field.required:
         raise BadInput(field.key, text, "is empty. Write a word.")
     return text

@@ -201,7 +201,8 @@ def _take(
     if text is not None and (text.strip() or field.required):
         found[placed.path] = read(field, text, reader)
     elif rest:
-        found[placed.path] = lists.read_rest(field, dict(rest), reader.taste, reader.names)
+        new = lists.read_rest(field, dict(rest), reader.taste, reader.names)
+        found[placed.path] = lists.merged(field, implied.get(field.key), new)
     elif field.key in implied:
         found[placed.path] = implied[field.key]
     elif field.required and not (field.ask.rest and reader.exact):
@@ -240,6 +241,18 @@ def form_of(entry: Entry) -> Form:
     return forms()[tag(type(entry))]
 
 
+def held(form: Form, start: tuple[str, Any]) -> dict[str, Any]:
+    """What a record or an entry has in each field, by key. `start`: which part of the entry it is, and it."""
+    slot, thing = start
+    found: dict[str, Any] = {}
+    for key, placed in form.fields.items():
+        path = placed.path[1:] if slot else placed.path
+        present, value = _at(thing, path)
+        if present:
+            found[key] = value
+    return found
+
+
 def texts_of(entry: Entry, implied: Mapping[str, Any] | None = None) -> dict[str, str]:
     """An entry's own fields as they would be written; what is implied or usual is left out."""
     form = form_of(entry)
@@ -273,7 +286,7 @@ def _same(field: Field, keys: dict[str, str], value: Any) -> bool:
         return False
 
 
-def _at(entry: Entry, path: Path) -> tuple[bool, Any]:
+def _at(entry: msgspec.Struct, path: Path) -> tuple[bool, Any]:
     value: Any = entry
     for name in path:
         if value is None:

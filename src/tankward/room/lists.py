@@ -145,6 +145,17 @@ def read_rest(field: Field, given: dict[str, str], taste: Taste, names: Names) -
     return RESTS[field.ask.dimension](field, given, taste, names)
 
 
+def merged(field: Field, old: Any, new: Any) -> Any:
+    """A gathered field with some of its keys written anew."""
+    if not old:
+        return new
+    if isinstance(new, dict):
+        return old | new
+    name = "quantity" if field.ask.dimension == "readings" else "substance"
+    anew = {getattr(item, name) for item in new}
+    return (*(item for item in old if getattr(item, name) not in anew), *new)
+
+
 def _masses(dimension: str, most: float) -> Callable[[Field, dict[str, str], Taste, Names], dict[str, float]]:
     def read(field: Field, given: dict[str, str], taste: Taste, names: Names) -> dict[str, float]:
         found: dict[str, float] = {}

@@ -39,7 +39,9 @@ class Tank(Thing, frozen=True):
     grain: A[str, Ask("How coarse is it? A size like 1-2 mm, or sand, gravel, soil.")] = ""
     solids_l: A[float, Ask("How much wood and stone?", "volume", at_least=0)] = 0.0
     # Said by the keeper; wins over the sizes.
-    volume_l: A[Estimate | None, Ask("How much water, if you know?", "volume", above=0)] = None
+    volume_l: A[Estimate | None, Ask("How much water, if you know?", "volume", above=0, at_most=10_000)] = (
+        None
+    )
     filter: A[str, Ask("Which filter?", choices=("sponge", "box", "canister", "internal", "none"))] = ""
     filter_age_d: A[float | None, Ask("How long has the filter run?", "time", at_least=0)] = None
     filter_seeded: A[bool, Ask("Was it seeded from a ripe one?", "yes")] = False

@@ -7,7 +7,7 @@ from typing import Annotated
 from .base import Entry, Question
 
 
-class Noted(Entry, frozen=True, tag="note"):
+class Note(Entry, frozen=True, tag="note"):
     """A note."""
 
     text: Annotated[str, Question("What do you want to note?", "long_text")]

@@ -1,0 +1,183 @@
+"""From what a keeper types to entries, for both faces. All faults are told, nothing is half written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import Any
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput, BadInputs, gathered
+from tankward.room.entries.base import Entry
+from tankward.room.entries.corrections import Corrected, Undone
+from tankward.room.fields import NOTE_LENGTH, Reader
+from tankward.room.forms import Form, Head, build, form, form_of, held, values
+from tankward.room.names import slug
+from tankward.room.replay import Room, taken_back
+from tankward.room.time import day_of, moment, not_future
+
+from . import checks, spelled
+from .find import find_entry, find_tank
+from .folder import new_id
+from .names import DeskNames
+
+COMMON = ("when", "who", "sure", "note")
+SURE = ("sure", "about", "guess")
+Texts = Mapping[str, str]
+
+
+class Written(msgspec.Struct, frozen=True, kw_only=True):
+    """Entries ready to be kept, and what was taken where the keeper was not exact."""
+
+    entries: tuple[Entry, ...]
+    says: tuple[str, ...] = ()
+
+    @property
+    def entry(self) -> Entry:
+        return self.entries[0]
+
+
+class Border(msgspec.Struct, frozen=True, kw_only=True):
+    """What reading needs: room and entries as they are, the facts, the moment, the zone of the wall clock."""
+
+    room: Room
+    facts: Facts
+    now: datetime
+    zone: str = "UTC"
+    entries: tuple[Entry, ...] = ()  # with those taken back; for undo and correct
+    made: Callable[[], str] = new_id
+
+    def tank(self, texts: Texts) -> Written:
+        """A new tank.
+
+        Raises
+        ------
+        BadInput
+            For every field that can't be used, or a name that is taken.
+        """
+        texts = spelled.sizes(texts)
+        tank = self._free(slug(texts.get("name", "")), self._tank_ids())
+        written = self._entry(form("tank"), tank, texts, {"tank": tank})
+        checks.tank(written.entry, self.room)
+        return written
+
+    def tank_changed(self, word: str, texts: Texts) -> Written:
+        """A tank described anew in some fields."""
+        old = find_tank(self.room, word)
+        written = self._entry(form("tank"), old.id, spelled.sizes(texts), held(form("tank"), ("thing", old)))
+        checks.tank(written.entry, self.room)
+        return written
+
+    def stock(self, word: str, texts: Texts) -> Written:
+        """Animals or plants that live in a tank."""
+        tank = find_tank(self.room, word).id
+        texts = spelled.counted(texts)
+        name = texts.get("name", "").strip() or texts.get("kind", "").replace("_", " ").strip()
+        group = self._free(f"{tank}-{slug(name)}", set(self.room.stock))
+        return self._entry(form("stock"), tank, texts, {"in": tank, "stock": group, "name": name})
+
+    def supply(self, texts: Texts) -> Written:
+        """Something on the shelf, as its label says."""
+        gallon = self.room.kit.taste
+        name = texts.get("name", "").strip()
+        texts = spelled.label(texts, gallon)
+        implied: dict[str, Any] = {"supply": self._free(slug(name), set(self.room.shelf)), "name": name}
+        if texts.get("held-lawfully", "").strip().lower() in ("yes", "y", "true", "on"):
+            implied["held-since"] = day_of(self.now, self.zone).isoformat()
+        written = self._entry(form("supply"), "", texts, implied)
+        checks.supply(written.entry, self.room)
+        return written
+
+    def kit(self, texts: Texts) -> Written:
+        """What the keeper measures with; what isn't named stays as it was."""
+        return self._entry(form("kit"), "", texts, held(form("kit"), ("thing", self.room.kit)))
+
+    def log(self, word: str, tank: str, texts: Texts) -> Written:
+        """One thing that happened in a tank: log("dose", "T7", {"praziquantel": "108 mg"})."""
+        wanted = form(spelled.WORDS.get(word.strip().lower(), word))
+        if wanted.word in checks.APART:
+            raise BadInput("kind", word, f"is written with its own command: {checks.APART[wanted.word]}.")
+        where = find_tank(self.room, tank).id
+        texts, implied = spelled.dose(wanted, texts, self.room)
+        written = self._entry(wanted, where, texts, implied)
+        checks.happened(written.entry, self.room)
+        return written
+
+    def undo(self, word: str) -> Written:
+        """An entry taken back."""
+        entry = self._standing(word)
+        undone = Undone(id=self.made(), at=self.now, zone=self.zone, tank=entry.tank, entry=entry.id)
+        return Written(entries=(undone,))
+
+    def correct(self, word: str, texts: Texts) -> Written:
+        """An entry replaced by one with other values; what isn't named stays."""
+        old = self._standing(word)
+        wanted = form_of(old)
+        kept = held(wanted, ("", old))
+        head = Head(**{f: getattr(old, f) for f in Head.__struct_fields__})
+        written = self._entry(wanted, old.tank, texts, kept, head)
+        checks.happened(written.entry, self.room)
+        by = Corrected(
+            id=self.made(), at=self.now, zone=self.zone, tank=old.tank, entry=old.id, by=written.entry.id
+        )
+        return msgspec.structs.replace(written, entries=(written.entry, by))
+
+    def _standing(self, word: str) -> Entry:
+        entry = find_entry(self.entries, word)
+        if entry.id in taken_back({e.id: e for e in self.entries}):
+            raise BadInput("entry", word, "was taken back already.")
+        return entry
+
+    def _entry(
+        self, wanted: Form, tank: str, texts: Texts, implied: Mapping[str, Any], old: Head | None = None
+    ) -> Written:
+        own = {k: v for k, v in texts.items() if k not in COMMON}
+        names = DeskNames(self.room, self.facts, tank, self.entries)
+        faults: list[BadInput] = []
+        head, says = _gather(faults, lambda: self._head(tank, texts, old)) or (None, ())
+        reader = Reader(taste=self.room.kit.taste, names=names)
+        found = _gather(faults, lambda: values(wanted, own, reader, implied))
+        gathered(faults)
+        assert head is not None
+        return Written(entries=(build(wanted, head, found or {}),), says=says)
+
+    def _head(self, tank: str, texts: Texts, old: Head | None) -> tuple[Head, tuple[str, ...]]:
+        told = texts.get("when", "")
+        found = moment(told, self.now, self.zone)
+        at = old.at if old and not told else not_future(found.at, self.now, told)
+        sure = texts.get("sure", "").strip() or (old.sure if old else "about" if found.rough else "sure")
+        if sure not in SURE:
+            raise BadInput("sure", sure, f"is not one of {', '.join(SURE)}.")
+        head = Head(
+            id=self.made(),
+            at=at,
+            zone=old.zone if old else self.zone,
+            tank=tank,
+            who=checks.short("who", texts.get("who", old.who if old else "")),
+            sure=sure,
+            note=checks.short("note", texts.get("note", old.note if old else ""), NOTE_LENGTH),
+        )
+        return head, (found.says,) if found.says else ()
+
+    def _tank_ids(self) -> set[str]:
+        """Ids ever used: a new tank never takes up the logbook of one that was wound down."""
+        return {e.tank for e in self.entries} | set(self.room.tanks)
+
+    def _free(self, wanted: str, taken: set[str]) -> str:
+        """The id itself, or with the first number that is free."""
+        number = 1
+        while (found := wanted if number == 1 else f"{wanted}-{number}") in taken:
+            number += 1
+        return found
+
+
+def _gather(faults: list[BadInput], work: Callable[[], Any]) -> Any:
+    try:
+        return work()
+    except BadInputs as several:
+        faults.extend(several.faults)
+    except BadInput as fault:
+        faults.append(fault)
+    return None

@@ -1,0 +1,123 @@
+"""What must fit together before it is kept: names, sizes, numbers, what was seen."""
+
+from __future__ import annotations
+
+from tankward.quantities.faults import BadInput, gathered
+from tankward.room.acts import Dose, Move
+from tankward.room.entries.acts import Done
+from tankward.room.entries.animals import JarTrial
+from tankward.room.entries.base import Entry
+from tankward.room.entries.looks import Look
+from tankward.room.entries.shelf import SupplyAdded
+from tankward.room.entries.tanks import TankAdded
+from tankward.room.entries.water import ReadingTaken
+from tankward.room.fields import CONTROL, TEXT_LENGTH
+from tankward.room.replay import Room
+from tankward.room.things import Tank
+from tankward.room.volume import porosity, volume_of
+
+APART = {
+    "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "undone": "undo",
+    "corrected": "correct", "course": "course --begin", "course_stopped": "course-stop",
+}  # fmt: skip
+FLOOR = ("length_cm", "width_cm", "diameter_cm", "side_cm", "bow_cm")
+
+
+def short(field: str, text: str, length: int = TEXT_LENGTH) -> str:
+    """A text that isn't too long and holds nothing unseen."""
+    if len(text) > length:
+        raise BadInput(field, text, f"is {len(text):,} characters long. Write at most {length:,}.")
+    if CONTROL.search(text):
+        raise BadInput(field, CONTROL.sub("?", text), "holds signs that can't be seen. Write letters.")
+    return text.strip()
+
+
+def tank(entry: Entry, room: Room) -> None:
+    """A tank's name is its own, and its sizes can be those of a tank.
+
+    Raises
+    ------
+    BadInput
+        One, or several together.
+    """
+    assert isinstance(entry, TankAdded)
+    faults = [*_taken(entry.thing, room), *_sizes(entry.thing)]
+    gathered(faults)
+
+
+def _taken(thing: Tank, room: Room) -> list[BadInput]:
+    same = [t for t in room.tanks.values() if t.name.casefold() == thing.name.casefold() and t.id != thing.id]
+    return [BadInput("name", thing.name, "is the name of a tank already. Write another.")] if same else []
+
+
+def _sizes(thing: Tank) -> list[BadInput]:
+    faults = []
+    sized = any(getattr(thing, name) is not None for name in FLOOR)
+    if sized and thing.fill_cm is None and thing.volume_l is None:
+        told = "is missing: how high is the water over the inside floor? Or write volume, if you know it."
+        faults.append(BadInput("fill", "", told))
+    if thing.fill_cm is not None and thing.height_cm is not None and thing.fill_cm > thing.height_cm:
+        told = f"can't be right: the tank is {thing.height_cm:g} cm high."
+        faults.append(BadInput("fill", f"{thing.fill_cm:g} cm", told))
+    try:
+        porosity(thing.grain)
+        if sized:
+            volume_of(thing)
+    except BadInput as fault:
+        faults.append(fault)
+    return faults
+
+
+def supply(entry: Entry, room: Room) -> None:
+    """A packet's name is its own.
+
+    Raises
+    ------
+    BadInput
+        If another is called so.
+    """
+    assert isinstance(entry, SupplyAdded)
+    thing = entry.thing
+    if any(s.name.casefold() == thing.name.casefold() and s.id != thing.id for s in room.shelf.values()):
+        raise BadInput("name", thing.name, "is on the shelf already. Write another name.")
+
+
+def happened(entry: Entry, room: Room) -> None:
+    """What was logged can have happened.
+
+    Raises
+    ------
+    BadInput
+        If it says nothing, or contradicts itself or the room.
+    """
+    if isinstance(entry, Look):
+        _look(entry)
+    elif isinstance(entry, ReadingTaken) and not entry.values:
+        raise BadInput("reading", "", "says nothing. Write what you read, like ammonia=0.25mg/L ph=7.4.")
+    elif isinstance(entry, JarTrial) and not entry.conc_mg_l:
+        raise BadInput("jar", "", "does not say what was in the water. Write it like copper=0.15mg/L.")
+    elif isinstance(entry, Done):
+        _done(entry, room)
+
+
+def _look(entry: Look) -> None:
+    twice = (set(entry.seen) & set(entry.absent)) | (set(entry.unsure) & {*entry.seen, *entry.absent})
+    if twice:
+        raise BadInput("seen", ", ".join(sorted(twice)), "is told in two ways. Write it once.")
+    blank = Look(**{f: getattr(entry, f) for f in Entry.__struct_fields__})
+    if entry == blank and not entry.note:
+        raise BadInput("look", "", "says nothing. Write seen=…, not-seen=… or well=yes.")
+
+
+def _done(entry: Done, room: Room) -> None:
+    act = entry.act
+    if isinstance(act, Move):
+        group = room.stock.get(act.stock)
+        if act.to == entry.tank:
+            raise BadInput("to", act.to, "is where they are. Write another tank.")
+        if group and act.number is not None and act.number > group.number.high:
+            told = f"is more than live there: {group.number.value:g}. Count them first."
+            raise BadInput("number", f"{act.number:g}", told)
+    if isinstance(act, Dose) and act.supply and act.units is None and not act.actives and not entry.note:
+        told = "is missing: how many? If nobody knows, write units=dont-know and a note."
+        raise BadInput("units", "", told)
