@@ -13,7 +13,7 @@ from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Death
 from tankward.room.entries.base import Entry
 from tankward.room.entries.looks import Look
-from tankward.room.entries.notes import Noted
+from tankward.room.entries.notes import Note
 from tankward.room.entries.water import ReadingTaken
 from tankward.room.things import Reading
 
@@ -132,7 +132,7 @@ class Writer:
 
     def notes(self) -> Iterator[Entry]:
         yield self.entry(
-            Noted, self.day(20, 20), "T12", text="First eggs from T1 hatched; feeding four times a day."
+            Note, self.day(20, 20), "T12", text="First eggs from T1 hatched; feeding four times a day."
         )
 
     def all(self) -> list[Entry]:
