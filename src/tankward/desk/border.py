@@ -19,6 +19,7 @@ from tankward.room.replay import Room, taken_back
 from tankward.room.time import day_of, moment, not_future
 
 from . import checks, spelled
+from .desk import Desk
 from .find import find_entry, find_tank
 from .folder import new_id
 from .names import DeskNames
@@ -48,6 +49,11 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     zone: str = "UTC"
     entries: tuple[Entry, ...] = ()  # with those taken back; for undo and correct
     made: Callable[[], str] = new_id
+
+    @classmethod
+    def of(cls, desk: Desk, facts: Facts, now: datetime, zone: str = "UTC") -> Border:
+        """The border of a desk at a moment."""
+        return cls(room=desk.room(), facts=facts, now=now, zone=zone, entries=tuple(desk.entries()))
 
     def tank(self, texts: Texts) -> Written:
         """A new tank.

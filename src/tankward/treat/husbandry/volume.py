@@ -6,9 +6,10 @@ from typing import Annotated
 
 from tankward.quantities.calculation import Ask, calculation
 from tankward.quantities.parse import Estimate
-from tankward.quantities.working import Answer, Named, Working, answer
+from tankward.quantities.working import Answer
+from tankward.room.holds import tell_volume
 from tankward.room.volume import porosity
-from tankward.water.volume import Sizes, WaterVolume, water_volume
+from tankward.water.volume import Sizes, water_volume
 
 Length = Annotated[
     float | None, Ask("length", "inside; outside if the glass is given", above=0, at_most=1000)
@@ -60,32 +61,3 @@ def volume(
         )
     )
     return tell_volume(found, bed, glass_given=glass is not None)
-
-
-def tell_volume(found: WaterVolume, bed: Estimate, *, glass_given: bool) -> Answer:
-    """The working of a volume: what the sizes hold, less grains and hard things."""
-    work = Working("sizes inside the glass" if not glass_given else "sizes outside; the glass was taken off")
-    work.step("floor inside the glass", "by the shape", found.floor_cm2, "cm2", source="GEOM")
-    work.step("the sizes hold", "floor × water height", found.full_l, "L", source="GEOM")
-    if found.grains_l:
-        work.step(
-            "grains",
-            "floor × substrate × (1 − porosity)",
-            found.grains_l,
-            "L",
-            inputs={"porosity": bed.value, "porosity low": bed.low, "porosity high": bed.high},
-            source="GEOM",
-            status="memory",
-        )
-    if found.solids_l:
-        work.step("wood and stone", "as given", found.solids_l, "L")
-    work.step("water", "what the sizes hold − grains − wood and stone", found.water_l, "L")
-    e = found.estimate
-    parts = (
-        Named.of("the sizes hold", found.full_l, "L"),
-        Named.of("grains", found.grains_l, "L"),
-        Named.of("wood and stone", found.solids_l, "L"),
-    )
-    return answer(
-        e.value, "L", work, low=e.low, high=e.high, also=parts, says="The water is {shown} ({range})."
-    )

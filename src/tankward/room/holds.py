@@ -1,0 +1,105 @@
+"""How much water a tank holds, with the working: measured, said, or made of its sizes."""
+
+from __future__ import annotations
+
+from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer, Named, Working, answer
+from tankward.water.volume import WaterVolume
+
+from .entries.tanks import TankAdded, WaterMeasured
+from .replay import Room
+from .things import Tank
+from .volume import porosity, volume_of
+
+SAYS = "The water is {shown} ({range})."
+
+
+def water_of(tank: Tank, room: Room | None = None) -> Answer:
+    """The water in a tank.
+
+    Parameters
+    ----------
+    tank : Tank
+        As it is described.
+    room : Room, optional
+        Where later measurements may stand.
+
+    Returns
+    -------
+    Answer
+        Litres with range and working; `value` None where neither volume nor sizes are known. What was
+        measured since the tank was last described wins over what was said, and that over the sizes; where it
+        lies outside what the sizes allow, a caution says so.
+
+    Raises
+    ------
+    BadInput
+        If the sizes can't be those of a tank.
+    """
+    sizes = volume_of(tank)
+    found = measured(tank, room) if room is not None else None
+    if found is not None:
+        return _told(found.volume_l, f"as you measured it ({found.how})", sizes)
+    if tank.volume_l is not None:
+        return _told(tank.volume_l, "as you said", sizes)
+    if sizes is None:
+        return Answer(value=None, unit="L", says="How much water there is is not known.")
+    bed = porosity(tank.grain) if tank.substrate_cm else Estimate.exact(0.0)
+    return tell_volume(sizes, bed, glass_given=tank.glass_mm is not None)
+
+
+def litres_now(tank: Tank, room: Room) -> Estimate | None:
+    """The water in a tank as a range of litres; None is not known."""
+    found = water_of(tank, room)
+    if found.value is None or found.low is None or found.high is None:
+        return None
+    return Estimate(found.value, found.low, found.high)
+
+
+def measured(tank: Tank, room: Room) -> WaterMeasured | None:
+    """The last measurement that is younger than the tank's last description."""
+    found: WaterMeasured | None = None
+    for entry in room.of_tank(tank.id):
+        if isinstance(entry, TankAdded):
+            found = None
+        elif isinstance(entry, WaterMeasured):
+            found = entry
+    return found
+
+
+def _told(volume: Estimate, formula: str, sizes: WaterVolume | None) -> Answer:
+    work = Working()
+    work.step("water", formula, volume.value, "L")
+    if sizes is not None:
+        by_size = sizes.estimate
+        work.step("by the sizes", "floor × height − grains − solids", by_size.value, "L", source="GEOM")
+        if volume.high < by_size.low or volume.low > by_size.high:
+            work.caution("That is not what the sizes hold: one of the two is wrong.")
+    return answer(volume.value, "L", work, low=volume.low, high=volume.high, says=SAYS)
+
+
+def tell_volume(found: WaterVolume, bed: Estimate, *, glass_given: bool) -> Answer:
+    """The working of a volume: what the sizes hold, less grains and hard things."""
+    work = Working("sizes inside the glass" if not glass_given else "sizes outside; the glass was taken off")
+    work.step("floor inside the glass", "by the shape", found.floor_cm2, "cm2", source="GEOM")
+    work.step("the sizes hold", "floor × water height", found.full_l, "L", source="GEOM")
+    if found.grains_l:
+        work.step(
+            "grains",
+            "floor × substrate × (1 − porosity)",
+            found.grains_l,
+            "L",
+            inputs={"porosity": bed.value, "porosity low": bed.low, "porosity high": bed.high},
+            source="GEOM",
+            status="memory",
+        )
+    if found.solids_l:
+        work.step("wood and stone", "as given", found.solids_l, "L")
+    work.step("water", "what the sizes hold − grains − wood and stone", found.water_l, "L")
+    e = found.estimate
+    parts = (
+        Named.of("the sizes hold", found.full_l, "L"),
+        Named.of("grains", found.grains_l, "L"),
+        Named.of("wood and stone", found.solids_l, "L"),
+    )
+    return answer(e.value, "L", work, low=e.low, high=e.high, also=parts, says=SAYS)
