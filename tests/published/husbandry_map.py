@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 from tankward.knowledge.loader import load
-from tankward.quantities.parse import quantity
 from tankward.quantities.strength import strength
 from tankward.treat.amounts.bleach import bleach_ml
 from tankward.treat.amounts.dosing import dose_mg, level_mg_l
@@ -16,14 +15,9 @@ from tankward.treat.amounts.food import dose_from_food, strength_mg_g
 from tankward.treat.amounts.formalin import formaldehyde_mg_l
 from tankward.treat.husbandry.forms import form_factor
 from tankward.water import animals, chlorine, copper, geometry, hardness
+from tests.published.dose_map import I, base, fed
 
 MG_L_PER_PERCENT = 10_000.0
-I = Mapping[str, Any]
-
-
-def base(amount: float, unit: str, dimension: str) -> float:
-    """So much of a unit in the base unit of its dimension."""
-    return quantity(f"{amount} {unit}", dimension).value
 
 
 def per_gram(grams: float, unit: str) -> float:
@@ -63,7 +57,7 @@ TSP_ML = base(1, "tsp", "volume") * 1000
 MAP: dict[str, Callable[[I], Any]] = {
     "feed_mnz": lambda i: dose_from_food(i["drug_percent_of_feed"] * 10, i["feed_percent_bw_day"] / 100),
     "feed_pzq_rate2": lambda i: 100 * i["dose_mg_kg_day"] / dose_from_food(i["drug_g_per_kg_feed"], 1.0),
-    "feed_ng_drug": lambda i: dose_from_food(i["dose_mg_kg_day"], i["biomass_kg"]) / 1000,
+    "feed_ng_drug": lambda i: fed(i["dose_mg_kg_day"], i["biomass_kg"]).active_mg_day,
     "feed_ng_strength": lambda i: strength_mg_g(i["drug_mg_day"], i["feed_kg_day"]),
     "feed_cat_tsp": lambda i: (
         strength(f"{i['packet_drug_g']} g per {i['teaspoons_in_packet']} tsp").active_mg * TSP_ML / 1000
