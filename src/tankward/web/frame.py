@@ -17,6 +17,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from tankward.desk.desk import Desk
 from tankward.quantities.faults import BadInput
+from tankward.show.drawings import drawn
 
 from .guard import COOKIE, token_for, token_ok
 
@@ -55,6 +56,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     env.globals["static"] = static_name
+    env.globals["drawn"] = drawn
     return env
 
 

@@ -1,0 +1,63 @@
+"""Five cuts behind the head, seen from the front: how thin or how swollen."""
+
+from __future__ import annotations
+
+import msgspec
+
+from .svg import Svg, num, ornament, tag
+
+
+class Cut(msgspec.Struct, frozen=True, kw_only=True):
+    """One score with its drawing."""
+
+    score: int
+    name: str
+    words: str
+    drawing: Svg
+
+
+# Score, name, what is seen, half widths in px at nine heights from the back (top) to the belly (bottom).
+SHAPES = (
+    (1, "Hollow", "The back is a blade, the belly drawn in", (0, 3, 6, 11, 14, 14, 11, 7, 0)),
+    (2, "Thin", "Flat behind the head", (0, 9, 13, 16, 17, 17, 15, 10, 0)),
+    (3, "Right", "A smooth even line", (0, 14, 19, 20, 20, 20, 20, 15, 0)),
+    (4, "Full", "Rounded, scales lie flat", (0, 14, 19, 21, 22, 26, 27, 20, 0)),
+    (5, "Swollen", "Wider than the head. Do scales stand off?", (0, 16, 24, 30, 35, 38, 36, 24, 0)),
+)  # fmt: skip
+WIDE, TALL, MIDDLE, TOP = 96.0, 130.0, 48.0, 26.0
+LENGTH = {1: 72.0, 2: 80.0, 3: 88.0, 4: 92.0, 5: 98.0}
+
+
+def belly_cuts() -> tuple[Cut, ...]:
+    """The five scores, thinnest first."""
+    return tuple(
+        Cut(score=score, name=name, words=f"{name}. {says}", drawing=_drawing(score, widths))
+        for score, name, says, widths in SHAPES
+    )
+
+
+def _drawing(score: int, widths: tuple[int, ...]) -> Svg:
+    top = TOP + (98.0 - LENGTH[score]) / 3
+    ring = [(MIDDLE + w, y) for w, y in _heights(widths, top, LENGTH[score])]
+    ring += [(MIDDLE - w, y) for w, y in reversed(_heights(widths, top, LENGTH[score])[1:-1])]
+    body = tag("path", class_="meet", d=f"M2 70H{num(WIDE - 2)}")
+    body += tag("path", class_="o cut", d=_smooth(ring))
+    body += tag("path", class_="i", d=f"M48 {num(top - 16)}V{num(top - 2)}M48 50V62")
+    body += tag("circle", class_="pupil", cx=MIDDLE, cy=50, r=3)
+    return ornament(WIDE, TALL, body, class_="form belly")
+
+
+def _heights(widths: tuple[int, ...], top: float, length: float) -> list[tuple[float, float]]:
+    return [(w, top + length * i / (len(widths) - 1)) for i, w in enumerate(widths)]
+
+
+def _smooth(ring: list[tuple[float, float]]) -> str:
+    """A closed curve through the points (Catmull-Rom, written as cubic Béziers)."""
+    n = len(ring)
+    d = f"M{num(ring[0][0])} {num(ring[0][1])}"
+    for i in range(n):
+        p0, p1, p2, p3 = (ring[(i + k) % n] for k in (-1, 0, 1, 2))
+        a = p1[0] + (p2[0] - p0[0]) / 6, p1[1] + (p2[1] - p0[1]) / 6
+        b = p2[0] - (p3[0] - p1[0]) / 6, p2[1] - (p3[1] - p1[1]) / 6
+        d += f"C{num(a[0])} {num(a[1])} {num(b[0])} {num(b[1])} {num(p2[0])} {num(p2[1])}"
+    return d + "Z"
