@@ -66,10 +66,10 @@ def test_ph_of_aerated_water_is_phreeqc_s(phreeqc, alkalinity_meq_l, log10_pco2,
 @pytest.mark.parametrize("salt_mol_l", [0.0, 0.02, 0.05])
 def test_poisonous_share_in_salt_water_is_phreeqc_s(phreeqc, salt_mol_l):
     """PHREEQC, ammonium in table salt: its own constants and activities, within 3 %."""
-    made_of = {"units": "mmol/kgw", "temp": 25, "pH": 8.0, "Amm": 0.05}
+    made_of = {"units": "mmol/kgw", "temp": 25, "pH": 8.0, "N(-3)": 0.05}
     salt = {"Na": 1000 * salt_mol_l, "Cl": f"{1000 * salt_mol_l} charge"}
     species = phreeqc.add_solution({**made_of, **salt}).species
-    theirs = species["Amm"] / (species["Amm"] + species["AmmH+"])
+    theirs = species["NH3"] / (species["NH3"] + species["NH4+"])
     assert ammonia.unionised_share(8.0, 25.0, salt_mol_l) == pytest.approx(theirs, rel=0.03)
 
 
