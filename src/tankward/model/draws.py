@@ -1,0 +1,40 @@
+"""The draws of every uncertain number: a fixed table of 1024 × 128, its columns named in columns.txt.
+
+A name keeps its column for good: one dimension more would change every old draw. The first 256 of 512 are the
+same draws.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .rows import Array
+
+BITS = 30
+GOLDEN = (5**0.5 - 1) / 2  # turns a column so that repeated uses of it are not the same numbers
+COUNTS = (64, 128, 256, 512, 1024)
+
+
+@cache
+def whole_numbers() -> NDArray[np.uint32]:
+    """The table as it is kept."""
+    with (files("tankward.model") / "sobol.npy").open("rb") as kept:
+        return np.asarray(np.load(kept))
+
+
+@cache
+def columns() -> dict[str, int]:
+    """Which column belongs to a name."""
+    lines = (files("tankward.model") / "columns.txt").read_text().split()
+    return {name: column for column, name in enumerate(lines)}
+
+
+def uniform(name: str, draws: int, turn: int = 0) -> Array:
+    """A column: numbers between 0 and 1, both excluded. `turn` gives further ones from the same column."""
+    kept = whole_numbers()[:draws, columns()[name]]
+    numbers = (kept + 0.5) / 2**BITS
+    return np.asarray(numbers if turn == 0 else (numbers + turn * GOLDEN) % 1.0)

@@ -1,0 +1,93 @@
+"""What happens at an instant, and the order in which it counts.
+
+At one instant, in this order (tests/model/test_order.py):
+
+1. taken out: animals that leave or die, waste that is siphoned, a filter that is cleaned;
+2. filter media in or out;
+3. water changed;
+4. water topped up;
+5. heater, air, light, feeding set;
+6. substances added;
+7. a reading taken: it shows what all of the above has left.
+
+A keeper who changes water and doses at 20:00 doses the new water. Times are whole minutes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import msgspec
+import numpy as np
+
+from tankward.room.acts import Act, AnyAct, rank
+
+from .rows import Array
+
+READ_LAST = 100
+
+
+class Event(msgspec.Struct, frozen=True, kw_only=True):
+    """Something that no keeper does as one act, but that the water meets at an instant."""
+
+
+class Died(Event, frozen=True):
+    """A corpse left in the water. `stock`: share of the animals that are still alive."""
+
+    grams: float
+
+
+class Stocked(Event, frozen=True):
+    """From now on so much of the animals that the tank is reckoned for; 1 = all of them."""
+
+    share: float
+
+
+class NewWater(Event, frozen=True):
+    """A change as the water meets it: the share replaced, and what the new water brings."""
+
+    share: float
+    temp_c: Any
+    ammonia_n_mg_l: Any = 0.0
+    nitrite_n_mg_l: Any = 0.0
+    nitrate_n_mg_l: Any = 0.0
+
+
+class Added(Event, frozen=True):
+    """A substance that goes in: its row, mg for each draw, the oxygen that it will take."""
+
+    row: int
+    amount_mg: Any
+    oxygen_mg: Any
+
+
+class Read(Event, frozen=True):
+    """A reading with the error of its kit: a value for each draw."""
+
+    quantity: str
+    values: Any
+
+
+class Timed(msgspec.Struct, frozen=True):
+    """An act or an event, and when: minutes from the start."""
+
+    minute: int
+    what: AnyAct | Event
+
+
+def order(what: Act | Event) -> int:
+    """Where it stands among those of one instant."""
+    if isinstance(what, Act):
+        return rank(what)
+    return READ_LAST if isinstance(what, Read) else 1
+
+
+def in_order(timed: Iterable[Timed]) -> list[Timed]:
+    """By minute, then by the list at the head of this file; what is equal stays as it was told."""
+    return sorted(timed, key=lambda t: (t.minute, order(t.what)))
+
+
+def as_draws(value: Any, draws: int) -> Array:
+    """A number for all, or one for each draw."""
+    return np.broadcast_to(np.asarray(value, dtype=float), (draws,))

@@ -1,0 +1,9 @@
+"""The functions that bodies of processes may call: no branch on a state, one meaning for one draw and for
+all.
+"""
+
+from __future__ import annotations
+
+from numpy import exp, maximum, minimum, where
+
+__all__ = ["exp", "maximum", "minimum", "where"]

@@ -1,0 +1,234 @@
+"""The processes in plain NumPy over all draws at once: what every faster form has to agree with.
+
+Classical Runge-Kutta of order 4 on the table of steps, substances exact. Nothing is reduced over draws here.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import msgspec
+import numpy as np
+
+from tankward.room.acts import Change, Dose
+
+from .compose import Body
+from .events import Added, NewWater, as_draws
+from .integrate import Pull, ahead, arrived, pull
+from .processes.substances import gone, loss_rates, seen
+from .rows import Array, Rows, rows_of
+from .standing import Rules
+from .table import Step, Table
+from .warmth import after, mixed
+
+DAY_H = 24.0
+
+
+class Run(msgspec.Struct, frozen=True):
+    """Everything that a run reads: the body, the numbers of each draw, substances by row, the table."""
+
+    body: Body
+    th: Rows
+    substances: tuple[str, ...]
+    sub: Rows
+    table: Table
+    rules: Rules
+    draws: int
+    start: dict[str, Array]  # fields of the state, at the beginning
+    start_temp_c: Array
+    start_amounts: Array  # substances × draws [in each one's unit × L]
+    met: tuple[str, ...] = ()  # met by the filter before the beginning
+    records: frozenset[int] = frozenset()  # minutes to record, besides those at which something happens
+
+
+class Trace(msgspec.Struct, frozen=True):
+    """What was recorded: minutes (twice where something happened: before, after), fields by name,
+    substances.
+    """
+
+    minutes: tuple[int, ...]
+    fields: dict[str, Array]  # minutes × draws
+    amounts: Array  # minutes × substances × draws
+    temp_c: Array  # minutes × draws
+    lowest: dict[str, float]  # least value that any field took
+
+
+class Water:
+    """The state of a run while it goes on."""
+
+    def __init__(self, run: Run) -> None:
+        names, draws = run.body.state, run.draws
+        self.run = run
+        self.block, self.y = rows_of(names, draws)
+        self.stages = [rows_of(names, draws) for _ in range(4)]
+        for name, value in run.start.items():
+            getattr(self.y, name)[:] = value
+        self.temp_c = as_draws(run.start_temp_c, draws).copy()
+        self.amounts = run.start_amounts.copy()
+        self.lowest = self.block.min(axis=1)
+        self.nothing = SimpleNamespace(filter=np.ones(draws), plants=np.ones(draws))
+        self.pace_at: Array | None = None
+        self.p: Rows = None
+        self.pulled: tuple[Rows, float, tuple[Pull, ...]] | None = None
+        self.kept: list[tuple[int, Array, Array, Array]] = []
+
+    def record(self, minute: int) -> None:
+        """Keep a copy of everything."""
+        self.kept.append((minute, self.block.copy(), self.amounts.copy(), self.temp_c.copy()))
+
+    def happens(self, what: Any) -> None:
+        """An act or an event at an instant."""
+        if isinstance(what, Change):
+            self.happens(self._new_water(what))
+        elif isinstance(what, Dose):
+            for event in self._added(what):
+                self.happens(event)
+        else:
+            self.run.body.happens(self.y, what, self.run.th)
+            self._substances(what)
+
+    def _new_water(self, change: Change) -> NewWater:
+        th = self.run.th
+        warm = self.temp_c if change.temp_c is None else as_draws(change.temp_c, self.run.draws)
+        return NewWater(
+            share=change.share,
+            temp_c=warm,
+            ammonia_n_mg_l=th.tap_ammonia_n,
+            nitrite_n_mg_l=th.tap_nitrite_n,
+            nitrate_n_mg_l=th.tap_nitrate_n,
+        )
+
+    def _added(self, dose: Dose) -> list[Added]:
+        known, needs = self.run.substances, self.run.sub.oxygen_per_unit_l
+        rows = [(known.index(s), amount) for s, amount in dose.actives.items() if s in known]
+        return [Added(row=n, amount_mg=amount, oxygen_mg=amount * needs[n]) for n, amount in rows]
+
+    def _substances(self, what: Any) -> None:
+        if isinstance(what, NewWater):
+            self.amounts *= 1.0 - what.share
+            self.temp_c = mixed(self.temp_c, what.temp_c, what.share)
+        elif isinstance(what, Added):
+            self.amounts[what.row] += what.amount_mg
+
+    def environment(self, step: Step, temp_c: Array) -> Rows:
+        """What the processes are told of the tank as it stands."""
+        th, standing = self.run.th, step.standing
+        ration = th.ration_mg_h * standing.stock
+        food = ration * standing.feed if standing.food_g is None else standing.food_g * 1000.0 / DAY_H
+        return SimpleNamespace(
+            temp_c=temp_c,
+            lit=step.lit,
+            more_air=standing.more_air,
+            stock=standing.stock,
+            ration_mg_h=ration,
+            food_mg_h=as_draws(food, self.run.draws),
+        )
+
+    def pace(self, step: Step, temp_c: Array, fresh: bool) -> Rows:
+        """Worked out again only when the environment has changed."""
+        if fresh or self.pace_at is not temp_c:
+            self.p = self.run.body.pace(self.environment(step, temp_c), self.run.th, self.run.draws)
+            self.pace_at = temp_c
+        return self.p
+
+    def advance(self, step: Step) -> None:
+        """One step: warmth and substances exact, the rest by Runge-Kutta."""
+        h, th = step.hours, self.run.th
+        t0 = self.temp_c
+        tm, t1 = after(t0, th, step.standing, h / 2), after(t0, th, step.standing, h)
+        if np.array_equal(t0, t1):
+            tm = t1 = t0
+        xs = self._advance_substances(step, (t0, tm, t1))
+        p0 = self.pace(step, t0, step.new)
+        pm = self.pace(step, tm, tm is not t0)
+        p1 = self.pace(step, t1, t1 is not t0)
+        self._integrate(h, (p0, pm, p1), xs)
+        self.temp_c = t1
+        self.lowest = np.minimum(self.lowest, self.block.min(axis=1))
+
+    def _integrate(self, h: float, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows]) -> None:
+        pulls = self._pulls(p[1], h)
+        start, k = self.block.copy(), [block for block, _ in self.stages]
+        for stage, at in enumerate((0, 1, 1, 2)):
+            if stage:
+                ahead(self.block, start, k, h, stage, pulls)
+            self.run.body.rates(self.y, x[at], p[at], self.run.th, self.stages[stage][1], k[stage])
+        self.block[:] = arrived(start, k, h, pulls, self.block)
+
+    def _pulls(self, p: Rows, h: float) -> tuple[Pull, ...]:
+        """Kept while pace and step stay the same."""
+        if self.pulled is None or self.pulled[0] is not p or self.pulled[1] != h:
+            made = tuple(pull(row, getattr(p, rate), h) for row, rate in self.run.body.stiff)
+            self.pulled = (p, h, made)
+        return self.pulled[2]
+
+    def _advance_substances(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[Rows, Rows, Rows]:
+        if not self.run.substances:
+            return self.nothing, self.nothing, self.nothing
+        x0 = self._seen()
+        halves = self._losses(step, temps)
+        inflow = self._inflow(step)
+        out = [x0]
+        for left, counts in halves:
+            self.amounts = self.amounts * left + inflow * counts
+            out.append(self._seen())
+        return out[0], out[1], out[2]
+
+    def _seen(self) -> Rows:
+        left, plants = seen(self.run.sub, self.amounts, self.run.th.per_l)
+        return SimpleNamespace(filter=left, plants=plants)
+
+    def _losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:
+        run, h = self.run, step.hours
+        used = np.array([s in run.met or step.standing.met(s, run.rules) for s in run.substances])
+        light = run.th.light_scale * step.lit
+
+        def rate(temp_c: Array) -> Array:
+            return loss_rates(run.sub, temp_c, light=light, carbon=step.carbon, used=used)
+
+        k0 = rate(temps[0])
+        if temps[2] is temps[0]:
+            half = gone(k0, h / 2)
+            return half, half
+        km, k1 = rate(temps[1]), rate(temps[2])
+        # The parabola through start, middle and end, integrated over each half.
+        first, second = (5 * k0 + 8 * km - k1) / 12, (-k0 + 8 * km + 5 * k1) / 12
+        return gone(first, h / 2), gone(second, h / 2)
+
+    def _inflow(self, step: Step) -> Array | float:
+        """What leaches from medicated food that is not eaten. [units × L / h]"""
+        strengths = step.standing.medicated
+        if not strengths:
+            return 0.0
+        food_g_h = self.environment(step, self.temp_c).food_mg_h / 1000.0 * self.run.th.uneaten
+        rows = [strengths.get(s, 0.0) * food_g_h for s in self.run.substances]
+        return np.array(rows)
+
+
+def trace(run: Run) -> Trace:
+    """Run the table from beginning to end."""
+    water = Water(run)
+    for n, minute in enumerate(run.table.edges):
+        happening = run.table.before.get(n, ())
+        if happening or minute in run.records:
+            water.record(minute)
+        for timed in happening:
+            water.happens(timed.what)
+        if happening:
+            water.record(minute)
+        if n < len(run.table.steps):
+            water.advance(run.table.steps[n])
+    return _gathered(run, water)
+
+
+def _gathered(run: Run, water: Water) -> Trace:
+    names = run.body.state
+    blocks = np.array([block for _, block, _, _ in water.kept])
+    return Trace(
+        minutes=tuple(minute for minute, *_ in water.kept),
+        fields={name: blocks[:, row] for row, name in enumerate(names)},
+        amounts=np.array([amounts for _, _, amounts, _ in water.kept]),
+        temp_c=np.array([temp_c for *_, temp_c in water.kept]),
+        lowest=dict(zip(names, water.lowest.tolist(), strict=True)),
+    )

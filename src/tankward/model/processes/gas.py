@@ -1,0 +1,48 @@
+"""Oxygen goes in and out through the surface and the bubbles, towards saturation."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tankward.model.events import NewWater, Read
+from tankward.model.maths import where
+from tankward.model.rows import At, Rows
+from tankward.water.oxygen import oxygen_saturation_formula
+
+STATE = ("oxygen_mg",)
+DRAWN = {"kla_theta": "kla_theta", "new_water_oxygen": "new_water_oxygen"}
+PACE = ("kla_1_h", "full_mg")
+STIFF = {"oxygen_mg": "kla_1_h"}  # pulled back at this rate: the integrator takes that part exactly
+KLA_20_C = 20.0
+
+
+def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
+    """Exchange at this temperature, and the oxygen that the water holds when full. [1/h, mg]
+
+    Notes
+    -----
+    kLa(t) = kLa20 θ^(t−20). Source: CHERN03, BK84 (published-read); air at sea level.
+    """
+    still = where(e.more_air, th.kla_more_20[i], th.kla_20[i])
+    p.kla_1_h[i] = still * th.kla_theta[i] ** (e.temp_c[i] - KLA_20_C)
+    p.full_mg[i] = oxygen_saturation_formula(e.temp_c[i]) * th.volume_l[i]
+
+
+def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
+    """kLa × what is missing."""
+    dy.oxygen_mg[i] += p.kla_1_h[i] * (p.full_mg[i] - y.oxygen_mg[i])
+
+
+def change(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """New water brings nearly its own saturation."""
+    full = oxygen_saturation_formula(act.temp_c) * th.volume_l[i]
+    y.oxygen_mg[i] += act.share * (th.new_water_oxygen[i] * full - y.oxygen_mg[i])
+
+
+def read(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """From a reading on, the level is what was read."""
+    if act.quantity == "oxygen":
+        y.oxygen_mg[i] = act.values[i] * th.volume_l[i]
+
+
+ACTS = {NewWater: change, Read: read}

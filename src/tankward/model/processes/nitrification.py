@@ -1,0 +1,108 @@
+"""Two guilds of the filter turn ammonia into nitrite and nitrite into nitrate, and grow by it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tankward.model.events import NewWater, Read
+from tankward.model.maths import exp, maximum, minimum
+from tankward.model.rows import At, Rows
+from tankward.room.acts import Clean
+from tankward.water.ammonia import unionised_share_formula
+from tankward.water.arrays import ZERO_C_IN_K
+from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, nitrifier_ph_factor
+
+STATE = ("tan_mg", "nitrite_mg", "nitrate_mg", "first_guild_mg_h", "second_guild_mg_h")
+DRAWN = {
+    "first_growth_d": "nit.AOB.mu_max",
+    "first_half_mg_l": "nit.AOB.K_TAN",
+    "first_half_o2_mg_l": "nit.AOB.K_O2",
+    "first_decay_d": "nit.AOB.decay",
+    "first_activation_kj": "first_guild_activation",
+    "second_growth_d": "nit.NOB.mu_max",
+    "second_half_mg_l": "nit.NOB.K_NO2",
+    "second_half_o2_mg_l": "nit.NOB.K_O2",
+    "second_decay_d": "nit.NOB.decay",
+    "second_activation_kj": "second_guild_activation",
+    "second_half_nh3_mg_l": "second_guild_ammonia",
+    "guild_reference_c": "guild_reference_temp",
+    "clean_kept": "filter_clean_kept",
+}
+PACE = ("first_speed", "second_speed", "nh3_share", "first_growth_h", "second_growth_h")
+FIRST_OXYGEN = O2_PER_N - O2_PER_NITRITE_N
+
+
+def warmth(activation_kj: Any, reference_c: Any, temp_c: Any) -> Any:
+    """Speed against that at the reference temperature, Arrhenius. [-] Source: VANNECKE14 (published-read)."""
+    t, reference = temp_c + ZERO_C_IN_K, reference_c + ZERO_C_IN_K
+    return exp(activation_kj * (t - reference) / (GAS_CONSTANT_KJ * t * reference))
+
+
+def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
+    """Speed of each guild at this temperature and pH, share of poisonous ammonia, growth. [-, -, -, 1/h,
+    1/h]
+    """
+    acid = nitrifier_ph_factor(th.ph[i])
+    p.first_speed[i] = warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i]) * acid
+    p.second_speed[i] = warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i]) * acid
+    p.nh3_share[i] = unionised_share_formula(th.ph[i], e.temp_c[i])
+    p.first_growth_h[i] = th.first_growth_d[i] / 24.0
+    p.second_growth_h[i] = th.second_growth_d[i] / 24.0
+
+
+def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
+    """Monod in the food and in oxygen; the harm of substances slows both guilds.
+
+    Notes
+    -----
+    A guild is counted by what it could turn over at the reference temperature, without lack of anything
+    [mg N/h], so its yield is not needed. Oxygen 3.43 and 1.14 mg for each mg N. Source: SIN08, WIESMANN,
+    PARK09 (published-read).
+    """
+    tan = maximum(y.tan_mg[i], 0.0) * th.per_l[i]
+    nitrite = maximum(y.nitrite_mg[i], 0.0) * th.per_l[i]
+    oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
+    fit = minimum(y.filter_fit[i], x.filter[i])
+    first = p.first_speed[i] * fit * tan / (th.first_half_mg_l[i] + tan)
+    first = first * oxygen / (th.first_half_o2_mg_l[i] + oxygen)
+    second = p.second_speed[i] * fit * nitrite / (th.second_half_mg_l[i] + nitrite)
+    second = second * oxygen / (th.second_half_o2_mg_l[i] + oxygen)
+    second = second / (1.0 + tan * p.nh3_share[i] / th.second_half_nh3_mg_l[i])
+    to_nitrite = y.first_guild_mg_h[i] * first
+    to_nitrate = y.second_guild_mg_h[i] * second
+    dy.tan_mg[i] -= to_nitrite
+    dy.nitrite_mg[i] += to_nitrite - to_nitrate
+    dy.nitrate_mg[i] += to_nitrate
+    dy.oxygen_mg[i] -= FIRST_OXYGEN * to_nitrite + O2_PER_NITRITE_N * to_nitrate
+    dy.first_guild_mg_h[i] += y.first_guild_mg_h[i] * (
+        p.first_growth_h[i] * first - th.first_decay_d[i] / 24.0
+    )
+    dy.second_guild_mg_h[i] += y.second_guild_mg_h[i] * (
+        p.second_growth_h[i] * second - th.second_decay_d[i] / 24.0
+    )
+
+
+def change(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """What is dissolved goes with the water; the guilds sit on surfaces and stay."""
+    y.tan_mg[i] += act.share * (act.ammonia_n_mg_l * th.volume_l[i] - y.tan_mg[i])
+    y.nitrite_mg[i] += act.share * (act.nitrite_n_mg_l * th.volume_l[i] - y.nitrite_mg[i])
+    y.nitrate_mg[i] += act.share * (act.nitrate_n_mg_l * th.volume_l[i] - y.nitrate_mg[i])
+
+
+def clean(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """A filter that is cleaned loses part of both guilds."""
+    if act.what == "filter":
+        y.first_guild_mg_h[i] *= th.clean_kept[i]
+        y.second_guild_mg_h[i] *= th.clean_kept[i]
+
+
+READS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate_mg"}
+
+
+def read(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """From a reading on, the level is what was read, with the error of the kit."""
+    if act.quantity in READS:
+        getattr(y, READS[act.quantity])[i] = act.values[i] * th.volume_l[i]
+
+
+ACTS = {NewWater: change, Clean: clean, Read: read}

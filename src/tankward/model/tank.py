@@ -1,0 +1,20 @@
+"""The processes of the water, one line each. What is added here is fused, drawn, charted and tested with the
+rest.
+"""
+
+from __future__ import annotations
+
+from types import ModuleType
+
+from .processes import breathing, decay, demand, feeding, gas, harm, nitrification, plants
+
+PROCESSES: tuple[ModuleType, ...] = (
+    feeding,
+    decay,
+    nitrification,
+    harm,
+    gas,
+    breathing,
+    plants,
+    demand,
+)

@@ -1,0 +1,60 @@
+"""The warmth of the water: towards the heater's set point or the room, in closed form between events."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .maths import exp, maximum, minimum, where
+from .rows import Array, Rows
+from .standing import AS_USUAL, Standing
+
+SNAP_C = 1e-3  # nearer than this it has arrived
+
+
+def target(th: Rows, standing: Standing) -> Array:
+    """Where the temperature is heading. [°C]"""
+    if standing.heat == AS_USUAL:
+        return np.asarray(th.temp_c)
+    if standing.heat is None:
+        return np.asarray(th.room_c)
+    return np.asarray(maximum(float(standing.heat), th.room_c))
+
+
+def after(temp_c: Array, th: Rows, standing: Standing, hours: float) -> Array:
+    """Temperature after so many hours.
+
+    Parameters
+    ----------
+    temp_c : array
+        At the beginning. [°C]
+    th : Rows
+        cooling_1_h, heating_c_h, room_c, temp_c.
+    standing : Standing
+        How the heater is set.
+    hours : float
+        0 or more. [h]
+
+    Returns
+    -------
+    array
+        [°C]
+
+    Notes
+    -----
+    dT/dt = u (room − T) + heating while below the set point, and without heating above it; the set point
+    is held once reached, or where the heater is too weak room + heating/u is. Loss through the walls:
+    computed; what a heater can do: common practice.
+    """
+    goal = target(th, standing)
+    fading = exp(-th.cooling_1_h * hours)
+    free = th.room_c + (temp_c - th.room_c) * fading
+    ceiling = th.room_c + th.heating_c_h / th.cooling_1_h
+    driven = ceiling + (temp_c - ceiling) * fading
+    below = where(temp_c < goal, minimum(maximum(driven, temp_c), goal), maximum(free, goal))
+    reached = where(np.abs(below - goal) < SNAP_C, goal, below)
+    return np.asarray(reached)
+
+
+def mixed(temp_c: Array, new_c: Array, share: float) -> Array:
+    """Temperature after a change of water."""
+    return np.asarray(temp_c + share * (new_c - temp_c))
