@@ -117,7 +117,7 @@ def widened(low: float, high: float, status: Status) -> tuple[float, float]:
 
 
 def shape_of(low: float, high: float, unit: str) -> Shape:
-    """Shares logit-normal, what has no zero uniform, what is positive lognormal, uniform where an end is 0 or 1."""
+    """Shares logit-normal, positive numbers lognormal; uniform: no true zero, or an end at 0 or 1."""
     if low == high:
         return "point"
     if unit in LINEAR or low <= 0 or (is_share(high, unit) and high == 1):
@@ -141,7 +141,7 @@ def cuts(low: float, high: float, unit: str) -> tuple[float, float]:
 
 
 def estimated(about: Estimate, u: Array) -> Array:
-    """Values of a keeper's estimate at the shares u: its median is the likely value, each side its own width."""
+    """Values of a keeper's estimate at the shares u: median the likely value, each side its own width."""
     if not about.ranged:
         return np.full(np.shape(u), about.value)
     z = normal(u) / Z95

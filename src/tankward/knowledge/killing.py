@@ -56,7 +56,7 @@ def kill_curve(row: Kill, u_share: Array, u_hill: Array, u_most: Array) -> KillC
     share = of_span(row.share_low, row.share_high, "1").draw(u_share)
     rate = rate_of_share(share, row.exposure_h)
     hill = _own_or(row.hill_low, row.hill_high, "kill_hill", u_hill)
-    multiple = _own_or(row.emax_low, row.emax_high, "kill_emax", u_most)
+    multiple = _above_one(_own_or(row.emax_low, row.emax_high, "kill_emax", u_most), row)
     return curve_through(rate, row.level, hill, multiple)
 
 
@@ -64,6 +64,12 @@ def _own_or(low: float | None, high: float | None, rule: str, u: Array) -> Array
     if low is None or high is None:
         low, high = rules.span(rule)
     return of_span(low, high, "1").draw(u)
+
+
+def _above_one(multiple: Array, row: Kill) -> Array:
+    """The greatest rate lies above the rate at the level: at 1 the curve would have no slope left."""
+    low = rules.span("kill_emax")[0] if row.emax_low is None else row.emax_low
+    return np.maximum(multiple, (1.0 + low) / 2.0)
 
 
 def nearest(rows: tuple[Kill, ...], substance: str, route: str, stage: str, level: float) -> Kill | None:
