@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import msgspec
 
+from tankward.knowledge.records.base import Status
+
 
 class Choice(msgspec.Struct, frozen=True, kw_only=True):
     """One chosen number."""
@@ -14,7 +16,7 @@ class Choice(msgspec.Struct, frozen=True, kw_only=True):
     unit: str
     why: str
     source: str = "none"
-    status: str = "common-practice"
+    status: Status = "common-practice"
 
 
 def _mem(value: float, unit: str, why: str) -> Choice:
@@ -43,7 +45,8 @@ NH3_DANGER = _mem(0.1, "mg/L as N", "the poisonous part of ammonia: act tonight"
 TAN_SEEN = _habit(0.25, "mg/L as N", "total ammonia that a run-in tank does not show")
 NITRITE_CARE = _mem(0.5, "mg/L as N", "above it nitrite counts as stress")
 NITRITE_DANGER = _mem(1.0, "mg/L as N", "nitrite: act tonight")
-NITRATE_CARE = _habit(50, "mg/L", "nitrate as the ion: change water")
+CHLORINE_SEEN = _habit(0.0, "mg/L", "any chlorine that a kit can see is too much")
+NITRATE_CARE = _habit(11.3, "mg/L as N", "nitrate, 50 mg/L as the ion: change water")
 OXYGEN_CARE = _mem(5.0, "mg/L", "sick fish want at least this")
 OXYGEN_DANGER = _mem(3.0, "mg/L", "planning floor of a calm, healthy adult")
 PH_LOW = _mem(5.5, "pH", "below it the filter stops and the tank may be crashing")
