@@ -56,7 +56,7 @@ def test_humid_air_is_that_of_the_humid_air_library():
 @pytest.mark.parametrize("alkalinity_meq_l", [0.5, 1.0, 2.0, 4.0])
 @pytest.mark.parametrize("log10_pco2", [-3.38, -3.0])
 @pytest.mark.parametrize("temp_c", [20.0, 25.0, 30.0])
-def test_ph_of_aerated_water_is_phreeqc_s(phreeqc, alkalinity_meq_l, log10_pco2, temp_c):
+def test_ph_of_aerated_water_is_that_of_phreeqc(phreeqc, alkalinity_meq_l, log10_pco2, temp_c):
     """PHREEQC, sodium bicarbonate brought to the pressure of the gas."""
     water = phreeqc.add_solution_simple({"NaHCO3": alkalinity_meq_l}, temperature=temp_c)
     water.equalize(["CO2(g)"], [log10_pco2])
@@ -64,7 +64,7 @@ def test_ph_of_aerated_water_is_phreeqc_s(phreeqc, alkalinity_meq_l, log10_pco2,
 
 
 @pytest.mark.parametrize("salt_mol_l", [0.0, 0.017, 0.034])
-def test_poisonous_share_in_salt_water_is_phreeqc_s(phreeqc, salt_mol_l):
+def test_poisonous_share_in_salt_water_is_that_of_phreeqc(phreeqc, salt_mol_l):
     """PHREEQC, ammonium in 0 to 2 g/L table salt: its own constants and activities. At 3 g/L 3.1 % apart."""
     made_of = {"units": "mmol/kgw", "temp": 25, "pH": 8.0, "N(-3)": 0.05}
     salt = {"Na": 1000 * salt_mol_l, "Cl": f"{1000 * salt_mol_l} charge"}
