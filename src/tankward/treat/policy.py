@@ -82,7 +82,9 @@ def permission(substance: str, region: str, shelf: Iterable[Supply], facts: Fact
     record = facts.substances[substance]
     use = use_of(record, facts)
     held = lawful(record, shelf, facts) if use == "vet" else None
-    may: May = "held" if held else {"keeper": "yes", "vet": "vet", "hazard": "hazard", "historic": "historic"}[use]  # type: ignore[assignment]
+    may: May = (
+        "held" if held else {"keeper": "yes", "vet": "vet", "hazard": "hazard", "historic": "historic"}[use]
+    )  # type: ignore[assignment]
     return Permission(
         substance=substance,
         use=use,
@@ -106,4 +108,10 @@ def why_not(permission: Permission, facts: Facts) -> Reason | None:
         "hazard": (f"{name} is not for a fish room: {permission.note}", "another remedy"),
         "historic": (f"{name} is only explained here: {permission.note}", "another remedy"),
     }[permission.may]
-    return Reason(kind=f"use-{permission.may}", because=because, would_change=change, source="none", status="common-practice")
+    return Reason(
+        kind=f"use-{permission.may}",
+        because=because,
+        would_change=change,
+        source="none",
+        status="common-practice",
+    )

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import msgspec
 
 from tankward.judge.verdicts import Verdict
+from tankward.knowledge.records.keeping import PeopleRow
 from tankward.knowledge.records.substance import Regimen
 from tankward.quantities.faults import Reason
 from tankward.treat.policy import Permission
+
+Kind = Literal["substance", "without_medicine", "vet"]
+Place = Literal["tank", "tub", "food", "fish", ""]
 
 
 class Reached(msgspec.Struct, frozen=True, kw_only=True):
@@ -24,42 +30,99 @@ class Reached(msgspec.Struct, frozen=True, kw_only=True):
     status: str = ""
 
 
+class Left(msgspec.Struct, frozen=True, kw_only=True):
+    """A likely cause that a remedy leaves untouched, with its chance."""
+
+    cause: str
+    low: float
+    value: float
+    high: float
+
+
+class Level(msgspec.Struct, frozen=True, kw_only=True):
+    """How strong a regimen is, as it was published."""
+
+    low: float
+    high: float
+    unit: str
+    basis: str = ""
+    source: str = "none"
+    status: str = "memory"
+
+
+class Evidence(msgspec.Struct, frozen=True, kw_only=True):
+    """What a remedy rests on."""
+
+    kind: Literal["published", "trade-habit", "computed", "recalled"]
+    source: str = "none"
+    status: str = "memory"
+    where: str = ""
+
+
+class Number(msgspec.Struct, frozen=True, kw_only=True):
+    """A figure of a remedy without medicine, with where it comes from."""
+
+    id: str
+    low: float
+    high: float
+    unit: str
+    source: str = "none"
+    status: str = "memory"
+    note: str = ""
+
+
 class Option(msgspec.Struct, frozen=True, kw_only=True):
     """A remedy that is open here."""
 
-    id: str  # "praziquantel/fluke_2x" or "fish_out"
-    kind: str  # substance, or the kind of a remedy without medicine
+    id: str  # "praziquantel/fluke_2x", "malachite_green/long/tub", "fish_out"
+    kind: Kind
     cause: str
+    remedy: str = ""  # of a remedy without medicine: its id
     substance: str = ""
     route: str = ""
+    place: Place = ""
     regimen: Regimen | None = None
+    level: Level | None = None
     permission: Permission | None = None
     reaches: tuple[Reached, ...] = ()
     not_reached: tuple[Reached, ...] = ()
-    also_for: tuple[str, ...] = ()  # other causes asked about that the same regimen treats
-    leaves: tuple[str, ...] = ()  # likely causes that stay untouched
+    also_for: tuple[str, ...] = ()  # other causes asked about that the same remedy is for
+    leaves: tuple[Left, ...] = ()  # likely causes that stay untouched
     bears: tuple[Verdict, ...] = ()
+    left_out: tuple[str, ...] = ()  # stock that does not go into the tub
     cautions: tuple[Reason, ...] = ()
+    evidence: Evidence = Evidence(kind="recalled")
     jar_trial: bool = False
+    adjunct: bool = False  # beside a treatment, never instead of it
+    relieves: bool = False  # eases it and does not clear it
     days: tuple[float, float] | None = None
-    minutes: float | None = None  # of the keeper's time, where it is known
-    says: str = ""  # of a remedy without medicine: what is done, from its fact
-    source: str = "none"
-    status: str = "common-practice"
+    minutes: Number | None = None  # of the keeper's time each day, where it is known
+    says: tuple[str, ...] = ()  # of a remedy without medicine: what is done, from its fact
+    figures: tuple[Number, ...] = ()
+    people: tuple[PeopleRow, ...] = ()
+
+    @property
+    def use(self) -> str:
+        """Whose remedy it is; what needs no medicine is the keeper's."""
+        return self.permission.use if self.permission else "vet" if self.kind == "vet" else "keeper"
 
 
 class RuledOut(msgspec.Struct, frozen=True, kw_only=True):
     """A remedy that is closed here: it stays visible, with why and what would open it."""
 
     id: str
-    substance: str
-    route: str
-    regimen: Regimen | None
+    kind: Kind = "substance"
+    remedy: str = ""
+    substance: str = ""
+    route: str = ""
+    regimen: Regimen | None = None
+    permission: Permission | None = None
+    bears: tuple[Verdict, ...] = ()
     reasons: tuple[Reason, ...]
 
     @property
     def because(self) -> str:
-        return " ".join(r.because for r in self.reasons)
+        return " ".join(dict.fromkeys(_sentence(r.because) for r in self.reasons))
 
     @property
     def would_change(self) -> tuple[str, ...]:
@@ -68,6 +131,11 @@ class RuledOut(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def who(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(name for r in self.reasons for name in r.who))
+
+
+def _sentence(text: str) -> str:
+    text = text.strip()
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
 
 
 class Options(msgspec.Struct, frozen=True, kw_only=True):

@@ -1,0 +1,100 @@
+"""What rules a substance out here, whoever lives in the tank: use, record, ceiling, warmth, water."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from tankward.judge.ceilings import ceiling
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.substance import Regimen, Substance
+from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.faults import Reason
+from tankward.treat.policy import Permission, why_not
+
+from .levels import Span
+from .situation import Situation
+
+NEEDS_SEEN = ("ulcer", "fin_rot_base", "frayed_fins", "mouth_eroded", "flat_white_patch", "red_streaks")
+WATER = ("water_long", "water_bath", "dip")
+
+
+def name_of(substance: str, facts: Facts) -> str:
+    return facts.substances[substance].names[0].split(" (")[0]
+
+
+def by_policy(one: Substance, permission: Permission, facts: Facts) -> Iterator[Reason]:
+    """Rule 30: a hazard and what is history are never offered; nor is what is for empty equipment."""
+    if permission.may in ("hazard", "historic") and (reason := why_not(permission, facts)):
+        yield reason
+    if one.never_with_animals:
+        yield Reason(
+            kind="equipment-only",
+            because=f"{name_of(one.id, facts)} is for empty equipment, never for water with animals in it.",
+            would_change="another remedy",
+        )
+
+
+def by_record(regimen: Regimen) -> Iterator[Reason]:
+    """A row that is not recommended is kept to explain, never to propose."""
+    if not regimen.recommended:
+        yield Reason(
+            kind="not-recommended",
+            because=regimen.note or "kept for the record, not recommended",
+            would_change="another course of it, or another remedy",
+            source=regimen.source,
+            status=regimen.status,
+        )
+
+
+def by_ceiling(levels: Mapping[str, Span], facts: Facts) -> tuple[list[Reason], list[Reason]]:
+    """Rule 16 and its like: what is refused, and what is warned of."""
+    refused: list[Reason] = []
+    warned: list[Reason] = []
+    for part, (_, value, _) in levels.items():
+        found = ceiling(part, value, facts)
+        if found.reason is not None:
+            (refused if found.says == "refuse" else warned).append(found.reason)
+    return refused, warned
+
+
+def by_warmth(regimen: Regimen, situation: Situation) -> Iterator[Reason]:
+    """A regimen for water of another warmth."""
+    t = situation.temp_c
+    if t is None or regimen.route == "heat":
+        return
+    low, high = regimen.temp_min_c, regimen.temp_max_c
+    if (low is not None and t.value < low) or (high is not None and t.value > high):
+        span = shown_range(low, high, "C") if low is not None and high is not None else ""
+        one_end = f"from {shown(low, 'C')} up" if low is not None else f"up to {shown(high or 0.0, 'C')}"
+        yield Reason(
+            kind="temperature",
+            because=f"It is for water of {span or one_end}; this is {shown(t.value, 'C')}.",
+            would_change="another course of it, or another remedy",
+            source=regimen.source,
+            status=regimen.status,
+        )
+
+
+def by_findings(regimen: Regimen, situation: Situation) -> Iterator[Reason]:
+    """Rule 20: water first. What eases the very fault of the water is not held back by it."""
+    if not regimen.treats or regimen.route in ("filter", "tool", "swab"):
+        return
+    for found in situation.findings:
+        if found.blocks_medicine:
+            yield Reason(
+                kind="water-first",
+                because=f"{found.because} No medicine before that is mended.",
+                would_change=found.until or "change water first",
+                source=found.source,
+                status=found.status,
+            )
+
+
+def by_antibiotic(one: Substance, situation: Situation) -> Iterator[Reason]:
+    """Rule 13: nothing "for what might follow" without an ulcer, rot or a culture."""
+    if one.kind == "antibiotic" and not set(NEEDS_SEEN) & set(situation.seen):
+        yield Reason(
+            kind="antibiotic-without-cause-seen",
+            because="An antibiotic is for an ulcer, rot or a germ that was cultured; none of these was seen.",
+            would_change="an ulcer, rot, or a culture that shows the germ",
+        )

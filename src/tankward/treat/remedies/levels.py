@@ -1,0 +1,81 @@
+"""What a regimen makes in the water, part by part, in the unit in which its limits are made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tankward.judge.figures import level_in
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.substance import Regimen, Substance
+from tankward.quantities.parse import Estimate
+from tankward.room.things import Supply
+
+from .records import Level
+
+Span = tuple[float, float, float]  # low, value, high
+LEFT_IN_H = 96.0  # what is left in is judged as a toxicity test of the usual length
+DEFAULT_H = {"water_bath": 1.0, "dip": 1.0}
+
+
+def level_of(regimen: Regimen) -> Level | None:
+    """The level as it was published; None where it has no number."""
+    if regimen.low is None or regimen.high is None:
+        return None
+    return Level(
+        low=regimen.low,
+        high=regimen.high,
+        unit=regimen.unit,
+        basis=regimen.basis,
+        source=regimen.source,
+        status=regimen.status,
+    )
+
+
+def own_span(regimen: Regimen, substance: Substance) -> tuple[float, float] | None:
+    """Low and high in the substance's own unit; None where it has no level in the water (a food, a ratio)."""
+    if regimen.low is None or regimen.high is None:
+        return None
+    if regimen.unit == "C":
+        return regimen.low, regimen.high
+    ends = [level_in(x, regimen.unit, regimen.basis, substance) for x in (regimen.low, regimen.high)]
+    return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
+
+
+def hours_of(regimen: Regimen) -> float:
+    """How long one application stands. [h]"""
+    if regimen.left_in:
+        return LEFT_IN_H
+    return regimen.duration_h_high or DEFAULT_H.get(regimen.route, LEFT_IN_H)
+
+
+def spread(level: float, volume_l: Estimate | None) -> Span:
+    """A level with what the range of the volume makes of it."""
+    if volume_l is None or not volume_l.ranged:
+        return level, level, level
+    v = volume_l
+    return level * v.value / v.high, level, level * v.value / v.low
+
+
+def with_rest(spans: Mapping[str, Span], still_in: Mapping[str, float]) -> dict[str, Span]:
+    """Levels together with what is left of earlier doses: every dose still in the water counts."""
+    return {p: (a + (rest := still_in.get(p, 0.0)), b + rest, c + rest) for p, (a, b, c) in spans.items()}
+
+
+def works_from(part: str, causes: tuple[str, ...], routes: tuple[str, ...], facts: Facts) -> float | None:
+    """The lowest recommended level of a substance, for one of the causes if there is one. [own unit]"""
+    one = facts.substances[part]
+    rows = [r for r in one.regimen if r.recommended and r.route in routes and r.treats]
+    aimed = [r for r in rows if set(r.treats) & set(causes)] or rows
+    return min((span[0] for r in aimed if (span := own_span(r, one)) is not None), default=None)
+
+
+def supply_of(substance: Substance, shelf: tuple[Supply, ...]) -> Supply | None:
+    """A supply on the shelf whose actives are just the substance, or all parts of the combination."""
+    wanted = set(substance.parts or (substance.id,))
+    exact = (s for s in shelf if {a.substance for a in s.actives} == wanted)
+    return next(exact, None)
+
+
+def per_unit(supply: Supply, volume_l: float) -> dict[str, float]:
+    """What one unit of a supply makes in the water. [mg/L by substance]"""
+    return {a.substance: a.mg / volume_l for a in supply.actives}

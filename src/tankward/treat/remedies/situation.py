@@ -1,0 +1,46 @@
+"""All that a remedy is judged against: the causes asked about, who lives there, the water, the shelf, the law."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+
+import msgspec
+
+from tankward.judge.causes import Ranking
+from tankward.judge.finding import Finding
+from tankward.judge.inhabitant import inhabitants
+from tankward.judge.trials import Trial
+from tankward.judge.waterstate import WaterState
+from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
+from tankward.room.things import Stock, Supply
+
+
+class Situation(msgspec.Struct, frozen=True, kw_only=True):
+    """The tank and its keeper, as far as they are known."""
+
+    causes: tuple[str, ...]
+    stock: tuple[Stock, ...]
+    facts: Facts
+    volume_l: Estimate | None = None
+    water: WaterState | None = None
+    region: str = ""
+    shelf: tuple[Supply, ...] = ()
+    still_in: Mapping[str, float] = {}  # substance -> what is left of earlier doses, in its own unit
+    findings: Sequence[Finding] = ()
+    ranking: Ranking | None = None
+    seen: Collection[str] = ()
+    trials: Sequence[Trial] = ()
+    not_there: Collection[str] = ()
+    people: object | None = None
+
+    @property
+    def fish(self) -> tuple[Stock, ...]:
+        """Those who can be caught and treated apart: all but plants, shrimp and snails."""
+        kinds = {one.stock.id: one.kind for one in inhabitants(self.stock, self.facts, ("fry", "egg"))}
+        return tuple(s for s in self.stock if kinds[s.id] in ("fish", "amphibian"))
+
+    @property
+    def temp_c(self) -> Estimate | None:
+        read = self.water.of("temp_c") if self.water else None
+        return None if read is None else Estimate(read.value, read.low, read.high)
