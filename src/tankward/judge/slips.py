@@ -1,0 +1,116 @@
+"""Slips a keeper owns up to, each with what to do now. Never a scolding, never "start over"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+
+from .first_aid import dechlorinator
+from .urgent import (
+    AFTERWARDS,
+    AIR,
+    CARBON,
+    DECHLORINATE,
+    LOOK_AGAIN,
+    NEVER,
+    NOTHING_MORE,
+    Told,
+    Urgent,
+    UrgentStep,
+    change_step,
+    urgent,
+)
+
+# What is typed -> the slip. The first that fits a part of the text counts, so the narrower stand first.
+SAID: tuple[tuple[str, str], ...] = (
+    (r"dechlor|conditioner|untreated|hose|chlorine|tap water", "untreated-tap"),
+    (r"carbon|resin", "carbon-in"),
+    (r"wrong tank|other tank", "wrong-tank"),
+    (r"twice|doubled?|too much|over ?dos|wrong volume|ten times|10x", "too-much"),
+    (r"forgot|missed|skipped|late", "forgot-one"),
+    (r"power|pump|filter (was |is )?off|no flow|stopped", "no-flow"),
+)
+
+
+def slips_in(did: str) -> tuple[str, ...]:
+    """Slips named in a text whose parts stand between semicolons; a part that fits none is
+    "something-else".
+    """
+    parts = [p.strip().lower() for p in re.split(r"[;,\n]", did) if p.strip()]
+    found = [next((slip for words, slip in SAID if re.search(words, p)), "something-else") for p in parts]
+    return tuple(dict.fromkeys(found))
+
+
+def what_now(seen: Collection[str], did: str, told: Told, facts: Facts) -> Urgent:
+    """What to do in the next ten minutes, for signs, slips, or both.
+
+    Parameters
+    ----------
+    seen : collection of str
+        Signs seen now.
+    did : str
+        What was done: "dosed twice; carbon left in".
+    told : Told
+        What is known; what is not known is answered as if it were bad.
+    facts : Facts
+        The facts.
+
+    Returns
+    -------
+    Urgent
+        Danger first: where animals gasp or lie down, the steps of rule 17 come before those of the slip.
+        Where
+        nothing is said at all, the same steps, as somebody who asks has a reason.
+    """
+    slips = slips_in(did)
+    if "untreated-tap" in slips:
+        told = msgspec.structs.replace(told, untreated_tap=True)
+    first = urgent(seen, told, facts)
+    if first is None and not slips:
+        first = urgent({"gasping_surface"}, told, facts)
+    steps = [*(first.steps if first else ()), *(s for slip in slips for s in mending(slip, told, facts))]
+    return Urgent(
+        because=(first.because if first and seen else ()) + slips,
+        steps=_once(steps),
+        ask=AFTERWARDS,
+        tells=first.tells if first else (),
+        never=NEVER,
+    )
+
+
+def _once(steps: Collection[UrgentStep]) -> tuple[UrgentStep, ...]:
+    """Each act once, where it first stands; to look again comes last."""
+    kept = {s.act: s for s in reversed(list(steps))}
+    order = [s.act for s in steps if s.act != LOOK_AGAIN.act]
+    return (*(kept[act] for act in dict.fromkeys(order)), LOOK_AGAIN)
+
+
+def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:
+    """What mends one slip, most urgent first."""
+    if slip == "untreated-tap":
+        return [AIR, msgspec.structs.replace(DECHLORINATE, amount=dechlorinator(told.volume_l, facts))]
+    if slip in ("too-much", "wrong-tank"):
+        return [NOTHING_MORE, AIR, change_step(told), CARBON]
+    if slip == "no-flow":
+        return [AIR, FILTER_RINSED]
+    return {"carbon-in": [CARBON_OUT, NOT_AGAIN], "forgot-one": [GIVE_LATE]}.get(slip, [NOTHING_MORE, AIR])
+
+
+CARBON_OUT = UrgentStep(act="carbon-out", why="carbon takes the medicine out as long as it is in")
+NOT_AGAIN = UrgentStep(
+    act="wait",
+    why="no second dose yet: how much is left is not known",
+    caution="say what was given and when; the curve then shows both ends",
+)
+GIVE_LATE = UrgentStep(
+    act="give-late",
+    why="give the one that was forgotten unless the next is nearer; never two at once",
+)
+FILTER_RINSED = UrgentStep(
+    act="rinse-filter",
+    why="a filter that stood for hours holds foul water: rinse it in tank water before it runs again",
+)
