@@ -16,6 +16,7 @@ May = Literal["yes", "vet", "held", "hazard", "historic"]
 # Strictest last. "Held" is a vet substance that the keeper states to hold lawfully.
 STRICT: dict[str, int] = {"keeper": 0, "historic": 2, "vet": 3, "hazard": 4}
 LAW_OF = {"US": ("US",), "UK": ("UK",), "EU": ("EU",), "DE": ("EU",), "other": (), "": ("US", "UK", "EU")}
+MAY: dict[str, May] = {"keeper": "yes", "vet": "vet", "hazard": "hazard", "historic": "historic"}
 REGIONS = ("US", "UK", "EU", "DE", "other")
 
 
@@ -82,9 +83,7 @@ def permission(substance: str, region: str, shelf: Iterable[Supply], facts: Fact
     record = facts.substances[substance]
     use = use_of(record, facts)
     held = lawful(record, shelf, facts) if use == "vet" else None
-    may: May = (
-        "held" if held else {"keeper": "yes", "vet": "vet", "hazard": "hazard", "historic": "historic"}[use]
-    )  # type: ignore[assignment]
+    may: May = "held" if held else MAY[use]
     return Permission(
         substance=substance,
         use=use,

@@ -1,7 +1,7 @@
 """In which order remedies are offered. The rule, first difference decides:
 
-1. What clears the cause, then what eases it, then a look or a wait, then the veterinarian, then what only goes
-   beside a treatment.
+1. What clears the cause, then what eases it, then a look or a wait, then the veterinarian, then what
+   only goes beside a treatment.
 2. What the keeper may do, then what is held lawfully, then what a veterinarian must order.
 3. The least harm to those who live there: bears, no harm reported, care, unknown.
 4. What was published, then computed, then habit of the trade, then recalled.

@@ -1,4 +1,4 @@
-"""All that a remedy is judged against: the causes asked about, who lives there, the water, the shelf, the law."""
+"""All that a remedy is judged against: causes, who lives there, water, shelf, law."""
 
 from __future__ import annotations
 

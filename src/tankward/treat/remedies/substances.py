@@ -34,7 +34,7 @@ KIND_OF_EVIDENCE = {
 
 
 def remedies_of(one: Substance, situation: Situation) -> list[Option | RuledOut]:
-    """Every regimen of a substance that is for one of the causes, and a tub where the tank is closed to it."""
+    """Every regimen of a substance that is for one of the causes, and a tub where the tank is closed."""
     rows = [r for r in one.regimen if _for(r, situation.causes)]
     offered = [r for r in rows if r.recommended] or rows[:1]
     found: list[Option | RuledOut] = []
@@ -246,7 +246,7 @@ def evidence(regimen: Regimen) -> Evidence:
 
 def days_of(regimen: Regimen) -> tuple[float, float] | None:
     """From the first dose to the end of the last. [d]"""
-    if regimen.duration_h_high is None and regimen.interval_d_high is None:
+    if regimen.duration_h_high is None and (regimen.repeats_high or 1) < 2:
         return None
     last = [(regimen.duration_h_low or 0.0) / 24.0, (regimen.duration_h_high or 0.0) / 24.0]
     more = [max((n or 1) - 1, 0) for n in (regimen.repeats_low, regimen.repeats_high)]
