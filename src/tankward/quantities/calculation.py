@@ -15,7 +15,7 @@ import inspect
 import re
 import types
 import typing
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 import msgspec
@@ -25,7 +25,7 @@ from .faults import BadInput
 from .parse import NUMBER, Estimate, Taste, amount, is_unknown, quantity
 from .strength import Strength, strength
 from .units import BASE, EXAMPLES, unit_of
-from .working import Answer
+from .working import Answer, Named
 
 POINTS = 63
 
@@ -110,24 +110,39 @@ class Calculation(msgspec.Struct, frozen=True, kw_only=True):
         return {known[n].parameter: v for n, v in read.items() if v is not None}
 
     def _with_range(self, result: Answer, likely: dict[str, Any], ranged: Mapping[str, Estimate]) -> Answer:
-        lows, highs = [], []
-        for row in range(POINTS):
-            point = {
-                k: e.low + (e.high - e.low) * _spread_point(row, i) for i, (k, e) in enumerate(ranged.items())
-            }
-            one = self.function(**{**likely, **point})
-            if one.low is not None and one.high is not None:
-                lows.append(one.low)
-                highs.append(one.high)
-        if not lows:
+        points = [self._at_point(row, likely, ranged) for row in range(POINTS)]
+        ends = _ends(points)
+        if ends is None:
             return result
-        low, high = _centile(lows, 0.05), _centile(highs, 0.95)
+        low, high = ends
         says = (
             result.says.replace(result.shown_range, shown_range(low, high, result.unit))
             if result.shown_range != result.shown
             else result.says
         )
-        return msgspec.structs.replace(result, low=low, high=high, says=says)
+        also = tuple(_named_range(n, points) for n in result.also)
+        return msgspec.structs.replace(result, low=low, high=high, says=says, also=also)
+
+    def _at_point(self, row: int, likely: dict[str, Any], ranged: Mapping[str, Estimate]) -> Answer:
+        """The answer at one of the spread points of what was typed as a range."""
+        point = {
+            k: e.low + (e.high - e.low) * _spread_point(row, i) for i, (k, e) in enumerate(ranged.items())
+        }
+        return self.function(**{**likely, **point})
+
+
+def _ends(found: Iterable[Answer | Named]) -> tuple[float, float] | None:
+    """5th centile of the low ends, 95th of the high ends."""
+    known = [(x.low, x.high) for x in found if x.low is not None and x.high is not None]
+    if not known:
+        return None
+    return _centile([low for low, _ in known], 0.05), _centile([high for _, high in known], 0.95)
+
+
+def _named_range(named: Named, points: Iterable[Answer]) -> Named:
+    """A number beside the answer, with the range it has over the same points."""
+    ends = _ends(n for p in points for n in p.also if n.name == named.name)
+    return named if ends is None else msgspec.structs.replace(named, low=ends[0], high=ends[1])
 
 
 def _spread_point(row: int, dimension: int) -> float:

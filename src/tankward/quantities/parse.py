@@ -91,15 +91,15 @@ def _spread(text: str) -> str:
     return text.strip()
 
 
-def number(text: str, field: str = "number") -> F:
-    """An exact fraction from "1 1/2", "½", "2,5", "0.25".
+def number(text: str, field: str = "number", given: str = "") -> F:
+    """An exact fraction from "1 1/2", "½", "2,5", "0.25"; `given`: all that was typed, for the fault.
 
     Raises
     ------
     BadInput
         If it isn't a number, or if a comma could be a decimal mark or a thousands mark.
     """
-    given, text = text, _spread(text)
+    given, text = given or text, _spread(text)
     if not re.fullmatch(NUMBER, text):
         raise BadInput(field, given, "is not a number. Write it like 2.5, 2,5 or 1 1/2.")
     if re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+", text) and not re.match(r"[+-]?0,", text):
@@ -153,7 +153,7 @@ def _level_by_parts(name: str, value: F, field: str, given: str, taste: Taste) -
     m = re.fullmatch(rf"(\S[^/]*?)\s*(?:\bper\b|/)\s*({NUMBER})?\s*(\S.*)", name)
     if not m or unit_of(m[1], "mass") is None:
         return None
-    per = number(m[2], field) if m[2] else F(1)
+    per = number(m[2], field, given) if m[2] else F(1)
     litres = per * _unit(m[3], "volume", field, given, taste).factor
     if litres <= 0:
         raise BadInput(field, given, f"is per no water at all. Write {EXAMPLES['level']}.")
@@ -222,7 +222,7 @@ def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = N
     if m := RANGE.fullmatch(body):
         name = m["unit"] or m["u1"]
         ends = [
-            _in_base(number(n, field), u, dimension, field, given, taste)
+            _in_base(number(n, field, given), u, dimension, field, given, taste)
             for n, u in ((m[1], m["u1"] or name), (m[3], name))
         ]
         low, high = sorted(float(e) for e in ends)
@@ -237,7 +237,7 @@ def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = N
                 if BASE[dimension]
                 else f"is not a number. Write {EXAMPLES[dimension]}.",
             )
-        value = float(_in_base(number(m2[1], field), m2[2].strip(), dimension, field, given, taste))
+        value = float(_in_base(number(m2[1], field, given), m2[2].strip(), dimension, field, given, taste))
         low, high = (value * (1 - ROUGH), value * (1 + ROUGH)) if rough else (value, value)
     return Quantity(value, low, high, dimension, BASE[dimension], basis, given)
 
@@ -271,7 +271,7 @@ def amount(text: str, field: str = "amount", taste: Taste | None = None) -> tupl
     m = re.fullmatch(rf"({NUMBER})\s*(\S.*)", _spread(str(text)))
     if not m:
         raise BadInput(field, text, "is not an amount. Write 1 sachet, 2 tablets, 5 mL or 0.3 g.")
-    return _amount(number(m[1], field), m[2].strip(), field, str(text), taste or Taste())
+    return _amount(number(m[1], field, str(text)), m[2].strip(), field, str(text), taste or Taste())
 
 
 def ratio(text: str, field: str = "rule", taste: Taste | None = None) -> Ratio:
@@ -293,8 +293,8 @@ def ratio(text: str, field: str = "rule", taste: Taste | None = None) -> Ratio:
             text,
             "is not so much per so much. Write 1 sachet per 40 L or 5 mL per 10 US gal.",
         )
-    value, unit = _amount(number(m[1], field), m[2], field, str(text), taste)
-    per, per_unit = _amount(number(m[3], field) if m[3] else F(1), m[4], field, str(text), taste)
+    value, unit = _amount(number(m[1], field, str(text)), m[2], field, str(text), taste)
+    per, per_unit = _amount(number(m[3], field, str(text)) if m[3] else F(1), m[4], field, str(text), taste)
     if value <= 0 or per <= 0:
         raise BadInput(field, text, "must have more than nothing on both sides.")
     return Ratio(value, unit, per, per_unit)
