@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import msgspec
 from cyclopts import Parameter
@@ -14,6 +15,9 @@ from cyclopts import Parameter
 from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.working import Answer
 from tankward.show.results import Refusal, RefusedBecause, Result, Source
+
+if TYPE_CHECKING:
+    from tankward.desk.desk import Desk
 
 FLAG = Parameter(negative=())
 
@@ -43,6 +47,23 @@ class Common:
             raise BadInput("now", self.now, "is not a moment. Write it like 2026-05-14T18:00.") from None
         return at if at.tzinfo else at.astimezone()
 
+    @property
+    def told(self) -> str:
+        """Now, as an answer gives it back."""
+        return self.moment.isoformat()
+
+    @property
+    def zone(self) -> str:
+        """The zone of the keeper's wall clock."""
+        return local_zone()
+
+
+def opened(common: Common) -> Desk:
+    """The room that is meant."""
+    from tankward.desk.desk import Desk
+
+    return Desk.open(common.room)
+
 
 def pairs(words: tuple[str, ...]) -> dict[str, str]:
     """key=value words as a mapping.
@@ -61,6 +82,24 @@ def pairs(words: tuple[str, ...]) -> dict[str, str]:
             raise BadInput(key, value, "is given twice. Write it once.")
         found[key.strip()] = value.strip()
     return found
+
+
+def local_zone() -> str:
+    """The machine's own zone by name, as wall-clock times are kept in it; UTC where it has no name."""
+    from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+    for name in (os.environ.get("TZ", ""), _linked_zone()):
+        try:
+            if name:
+                return ZoneInfo(name).key
+        except (ZoneInfoNotFoundError, ValueError):
+            continue
+    return "UTC"
+
+
+def _linked_zone() -> str:
+    target = os.path.realpath("/etc/localtime")
+    return target.partition("zoneinfo/")[2]
 
 
 def refusal(refused: Refused, now: str) -> Refusal:

@@ -9,6 +9,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_room import Lines, TankList, TankShown
 from .words.status import status_words
 
 
@@ -78,3 +79,25 @@ def _(result: CalculationList) -> Iterator[str]:
     width = max(len(row.name) for row in result.calculations)
     for row in result.calculations:
         yield f"  {row.name:<{width}}  {row.purpose}"
+
+
+@lines.register
+def _(result: TankList) -> Iterator[str]:
+    yield result.says
+    for row in result.tanks:
+        water = row.water.shown if row.water else "? L"
+        yield f"  {row.name:<6} {water:>6}  {'; '.join(row.lives) or 'empty'}"
+
+
+@lines.register
+def _(result: TankShown) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {line}" for line in result.lives)
+    yield from frame(result)
+    yield from (f"  {line}" for line in result.log)
+
+
+@lines.register
+def _(result: Lines) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {row}" for row in result.rows)

@@ -81,6 +81,7 @@ def create(
     *,
     demo: bool = False,
     clock: Callable[[], datetime] | None = None,
+    zone: str = "UTC",
     hosts: list[str] | None = None,
 ) -> Starlette:
     """The app for one room.
@@ -93,6 +94,8 @@ def create(
         True marks every page as invented.
     clock
         What tells now; the machine's clock if not given.
+    zone
+        Of the keeper's wall clock.
     hosts
         Host names answered to; loopback only if not given.
     """
@@ -116,6 +119,7 @@ def create(
     )
     app.state.desk = desk
     app.state.demo = demo
+    app.state.zone = zone
     app.state.clock = clock or (lambda: datetime.now().astimezone())
     app.state.secret = room_secret(desk.folder)
     return app

@@ -73,7 +73,7 @@ def now_of(request: Request) -> datetime:
 
 
 def visitor_of(request: Request) -> str:
-    return request.cookies.get(COOKIE) or getattr(request.state, "visitor", "")
+    return str(request.cookies.get(COOKIE) or getattr(request.state, "visitor", ""))
 
 
 def _greet(request: Request) -> tuple[str, bool]:
@@ -81,7 +81,7 @@ def _greet(request: Request) -> tuple[str, bool]:
     if visitor:
         return visitor, False
     request.state.visitor = secrets.token_urlsafe(16)
-    return request.state.visitor, True
+    return str(request.state.visitor), True
 
 
 def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Response:

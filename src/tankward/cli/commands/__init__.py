@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import calc
+from . import calc, room, start
 
-FAMILIES = (calc,)
+FAMILIES = (calc, room, start)

@@ -1,0 +1,179 @@
+"""What there is and what happened: tank, stock, shelf, kit, log, correct, undo, find."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated
+
+from cyclopts import App, Parameter
+
+from tankward.desk.border import Border
+from tankward.desk.border import Written as Read
+from tankward.desk.find import find_tank, find_words
+from tankward.desk.lives import lives_here
+from tankward.knowledge.loader import load
+from tankward.room.entries.base import tag
+from tankward.room.holds import water_of
+from tankward.room.text import write_line
+from tankward.show.results import NumberResult, number_result
+from tankward.show.results_room import Lines, TankList, TankRow, TankShown, Written
+from tankward.show.words.room import tank_heading, who_lives, written_says
+
+from ..common import Common, cited, opened, pairs
+
+Words = Annotated[str, Parameter(allow_leading_hyphen=True)]
+
+
+def _write(common: Common, read: Callable[[Border], Read]) -> Written:
+    """Read what was typed, keep it, tell what was kept."""
+    with opened(common) as desk:
+        room = desk.room()
+        border = Border(
+            room=room, facts=load(), now=common.moment, zone=common.zone, entries=tuple(desk.entries())
+        )
+        written = read(border)
+        desk.append(*written.entries)
+        entry = written.entry
+        says = written_says(entry, desk.room(), written.says)
+        line = write_line(entry)
+        return Written(says=says, entry=entry.id, kind=tag(type(entry)), line=line, now=common.told)
+
+
+def tank_add(*given: Words, common: Common = Common()) -> Written:
+    """Add a tank: tank add name=T1 size=60x30x36cm glass=6mm fill=31cm substrate=4cm grain=1-2mm."""
+    return _write(common, lambda border: border.tank(pairs(given)))
+
+
+def tank_change(tank: str, *given: Words, common: Common = Common()) -> Written:
+    """Describe a tank anew in some fields: tank change T1 temp=25C."""
+    return _write(common, lambda border: border.tank_changed(tank, pairs(given)))
+
+
+def tank_list(*, common: Common = Common()) -> TankList:
+    """The tanks, with their water and who lives there."""
+    with opened(common) as desk:
+        room = desk.room()
+        rows = [
+            TankRow(
+                id=t.id,
+                name=t.name,
+                water=_water(common, t.id),
+                lives=who_lives(lives_here(room, t.id, load())),
+            )
+            for t in room.tanks.values()
+        ]
+        says = f"{len(rows)} tanks." if len(rows) != 1 else "1 tank."
+        return TankList(
+            says=says
+            if rows
+            else "No tank yet. tankward tank add name=T1 size=60x30x36cm glass=6mm fill=31cm",
+            tanks=rows,
+            now=common.told,
+        )
+
+
+def _water(common: Common, tank: str) -> NumberResult | None:
+    with opened(common) as desk:
+        room = desk.room()
+        answer = water_of(room.tanks[tank], room)
+    return None if answer.value is None else number_result(answer, cited(answer), common.told)
+
+
+def tank_show(tank: str, *, common: Common = Common()) -> TankShown:
+    """One tank: its water with the working, who lives there, its logbook."""
+    with opened(common) as desk:
+        room = desk.room()
+        found = find_tank(room, tank)
+        answer = water_of(found, room)
+        lives = who_lives(lives_here(room, found.id, load()))
+        log = [write_line(e) for e in room.of_tank(found.id)]
+        water = None if answer.value is None else number_result(answer, cited(answer), common.told)
+        return TankShown(
+            says=tank_heading(found, answer), tank=found.id, water=water, lives=lives, log=log,
+            how=list(answer.how), assumes=list(answer.assumes), cautions=list(answer.cautions),
+            sources=cited(answer), now=common.told,
+        )  # fmt: skip
+
+
+def stock_add(tank: str, *given: Words, common: Common = Common()) -> Written:
+    """Add animals or plants: stock add T1 kind="18 cherry_barb" length=3.5cm."""
+    return _write(common, lambda border: border.stock(tank, pairs(given)))
+
+
+def stock_list(tank: str, *, common: Common = Common()) -> Lines:
+    """Who lives in a tank."""
+    with opened(common) as desk:
+        room = desk.room()
+        lives = who_lives(lives_here(room, find_tank(room, tank).id, load()))
+        return Lines(says=f"{len(lives)} groups." if lives else "Nobody yet.", rows=lives, now=common.told)
+
+
+def shelf_add(*given: Words, common: Common = Common()) -> Written:
+    """Add a packet: shelf add name="worm sachet" unit=sachet praziquantel=90mg rule="1 sachet per 40 L"."""
+    return _write(common, lambda border: border.supply(pairs(given)))
+
+
+def shelf_list(*, common: Common = Common()) -> Lines:
+    """What is on the shelf."""
+    from tankward.show.words.room import supply_line
+
+    with opened(common) as desk:
+        rows = [supply_line(s, load()) for s in desk.room().shelf.values()]
+        return Lines(
+            says=f"{len(rows)} on the shelf." if rows else "The shelf is empty.", rows=rows, now=common.told
+        )
+
+
+def kit_set(*given: Words, common: Common = Common()) -> Written:
+    """What you measure with, and where: kit set scale=0.1g syringes=1mL,5mL,20mL region=UK gallon=imp."""
+    return _write(common, lambda border: border.kit(pairs(given)))
+
+
+def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Written:
+    """Write down what happened: log reading T1 ammonia="0.25 mg/L as N" ph=7.6 temp=25C."""
+    return _write(common, lambda border: border.log(kind, tank, pairs(given)))
+
+
+def correct(entry: str, *given: Words, common: Common = Common()) -> Written:
+    """Put an entry right; what isn't named stays."""
+    return _write(common, lambda border: border.correct(entry, pairs(given)))
+
+
+def undo(entry: str, *, common: Common = Common()) -> Written:
+    """Take an entry back; nothing is ever removed."""
+    return _write(common, lambda border: border.undo(entry))
+
+
+def find(*words: str, common: Common = Common()) -> Lines:
+    """Entries that hold these words."""
+    with opened(common) as desk:
+        rows = [write_line(e) for e in find_words(desk.room().log, " ".join(words))]
+        return Lines(
+            says=f"{len(rows)} entries." if len(rows) != 1 else "1 entry.", rows=rows, now=common.told
+        )
+
+
+def _family(name: str, help_: str, **commands: Callable[..., object]) -> App:
+    app = App(name=name, help=help_)
+    for word, function in commands.items():
+        app.command(function, name=word)
+    return app
+
+
+def add_to(app: App) -> None:
+    """Add the family's commands."""
+    app.command(
+        _family(
+            "tank",
+            "Tanks: add, change, list, show.",
+            add=tank_add,
+            change=tank_change,
+            list=tank_list,
+            show=tank_show,
+        )
+    )
+    app.command(_family("stock", "Animals and plants: add, list.", add=stock_add, list=stock_list))
+    app.command(_family("shelf", "Packets on the shelf: add, list.", add=shelf_add, list=shelf_list))
+    app.command(_family("kit", "What you measure with.", set=kit_set))
+    for function in (log, correct, undo, find):
+        app.command(function)

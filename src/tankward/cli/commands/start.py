@@ -1,0 +1,93 @@
+"""`tankward start`: the web app for one room."""
+
+from __future__ import annotations
+
+import shutil
+import socket
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import App, Parameter
+
+from tankward.desk.desk import Desk
+from tankward.desk.folder import data_folder
+from tankward.quantities.faults import BadInput
+
+from ..common import Common, local_zone
+
+DEMO_MARK = "invented-demo-room"
+
+
+def demo_folder() -> Path:
+    """A folder of its own, beside the keeper's, made anew at each start."""
+    usual = data_folder()
+    folder = usual.with_name(usual.name + "-demo")
+    if (folder / DEMO_MARK).exists():
+        shutil.rmtree(folder)
+    elif folder.exists() and any(folder.iterdir()):
+        raise BadInput("room", str(folder), "holds something that is not the demo. Name another with --room.")
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / DEMO_MARK).touch()
+    return folder
+
+
+def open_demo(common: Common) -> Desk:
+    """The invented room with six weeks of logbook up to now."""
+    from tankward.desk.demo.generate import demo_logbook
+    from tankward.knowledge.loader import load
+
+    desk = Desk.open(common.room or demo_folder(), make=True)
+    if not desk.entries():
+        desk.append(*demo_logbook(common.moment, load()))
+    return desk
+
+
+def bound(port: int) -> socket.socket:
+    """A socket on loopback, so that a port in use is one sentence and not a page of log.
+
+    Raises
+    ------
+    BadInput
+        If the port is taken.
+    """
+    sock = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        sock.bind(("127.0.0.1", port))
+    except (OSError, OverflowError):
+        sock.close()
+        raise BadInput(
+            "port", str(port), "is in use or not allowed. Write another, or 0 to have one picked."
+        ) from None
+    return sock
+
+
+def start(
+    *, demo: Annotated[bool, Parameter(negative=())] = False, port: int = 8765, common: Common = Common()
+) -> None:
+    """Open the room in the browser; ctrl-C ends it.
+
+    Parameters
+    ----------
+    demo
+        The invented room.
+    port
+        0 picks one that is free.
+    """
+    import uvicorn
+
+    from tankward.web.app import create
+
+    sock = bound(port)
+    desk = open_demo(common) if demo else Desk.open(common.room, make=True)
+    clock = (lambda: common.moment) if common.now else None
+    app = create(desk, demo=demo, clock=clock, zone=local_zone())
+    print(f"http://127.0.0.1:{sock.getsockname()[1]}/", flush=True)
+    print(f"The data is in {desk.folder}. Ctrl-C ends.", flush=True)
+    config = uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=1, access_log=False)
+    uvicorn.Server(config).run(sockets=[sock])
+
+
+def add_to(app: App) -> None:
+    """Add the command."""
+    app.command(start)

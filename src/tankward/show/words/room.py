@@ -1,0 +1,85 @@
+"""Sentences about what there is: tanks, who lives there, packets, entries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Protocol
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import plain_number, shown, shown_range
+from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer
+from tankward.room.entries.base import Entry, title
+from tankward.room.entries.shelf import SupplyAdded
+from tankward.room.entries.tanks import TankAdded
+from tankward.room.holds import water_of
+from tankward.room.replay import Room
+from tankward.room.things import Stock, Supply, Tank
+
+
+class Lives(Protocol):
+    """A group with what the facts call it."""
+
+    @property
+    def stock(self) -> Stock: ...
+    @property
+    def common(self) -> str: ...
+    @property
+    def scientific(self) -> str: ...
+
+
+def count(number: Estimate) -> str:
+    """A count as it is said: 18, or "about 40"."""
+    return f"about {number.value:.0f}" if number.ranged else f"{number.value:.0f}"
+
+
+def who_lives(groups: Iterable[Lives]) -> list[str]:
+    """One line a group."""
+    return [_group(g) for g in groups]
+
+
+def _group(g: Lives) -> str:
+    called = g.stock.name or g.common
+    real = g.common if g.common and g.common.lower() != called.lower().rstrip("s") else ""
+    told = [
+        count(g.stock.number),
+        called,
+        f"({real}, {g.scientific})" if real else f"({g.scientific})" if g.scientific else "(kind not known)",
+    ]
+    length = g.stock.length_cm
+    if length is not None:
+        told.append(shown_range(length.low, length.high, "cm"))
+    if g.stock.stage not in ("adult", ""):
+        told.append(g.stock.stage)
+    return " ".join(told)
+
+
+def tank_heading(tank: Tank, water: Answer) -> str:
+    """The tank and its water."""
+    if water.value is None:
+        return f"{tank.name}: how much water it holds is not known. Give its sizes, or volume=54L."
+    return f"{tank.name} holds about {water.shown} of water ({water.shown_range})."
+
+
+def supply_line(supply: Supply, facts: Facts) -> str:
+    """A packet: what is in one, what its label says."""
+    actives = ", ".join(
+        f"{shown(a.mg, 'mg')} {facts.substances[a.substance].names[0]}" for a in supply.actives
+    )
+    told = f"{supply.name}: {actives or 'actives not named'} in one {supply.unit}"
+    rule = supply.rule
+    if rule and rule.per_volume_l:
+        told += f"; its label says {plain_number(rule.units)} per {shown(rule.per_volume_l, 'L')}"
+    return told + ("; held lawfully, as you stated" if supply.held_lawfully else "")
+
+
+def written_says(entry: Entry, room: Room, taken: Sequence[str]) -> str:
+    """What was written down, and what was taken where the keeper was not exact."""
+    if isinstance(entry, TankAdded):
+        told = tank_heading(entry.thing, water_of(entry.thing, room))
+    elif isinstance(entry, SupplyAdded):
+        told = f"On the shelf: {entry.thing.name}."
+    else:
+        where = f" in {room.tanks[entry.tank].name}" if entry.tank in room.tanks else ""
+        told = f"Written down{where}: {title(type(entry)).lower()}."
+    return " ".join([told, *taken])

@@ -1,0 +1,7 @@
+"""The pages. A page is one module with ROUTES, named here, and its template."""
+
+from __future__ import annotations
+
+from . import log, more, room, shelf, tank, work_it_out
+
+PAGES = (room, tank, log, shelf, work_it_out, more)

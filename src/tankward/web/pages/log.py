@@ -1,0 +1,152 @@
+"""Write down what happened: a form for each kind of entry, read off its record."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from tankward.desk.border import Written
+from tankward.desk.find import find_tank
+from tankward.quantities.faults import BadInput
+from tankward.room.entries.water import MEASURED
+from tankward.room.forms import form
+from tankward.room.questions import Question
+
+from ..border import border_of
+from ..faults import by_field
+from ..fields import Shown, asked
+from ..frame import Page, desk_of, page, read_form, see_other
+
+KINDS = {
+    "reading": "Water tested",
+    "change": "Water changed",
+    "dose": "Dosed",
+    "death": "Found dead",
+    "counted": "Heads counted",
+    "feed": "Feeding",
+    "media": "Carbon or another medium",
+    "siphon": "Siphoned",
+    "note": "Note",
+}
+WHEN = Question("When? Nothing: now.", "text")
+
+
+class LogPage(Page, frozen=True, kw_only=True):
+    """The form of one kind of entry."""
+
+    template: ClassVar[str] = "log.html"
+    name: str
+    kind: str
+    fields: list[Shown]
+    rest: list[Shown]
+    fault: str
+
+
+class LogKinds(Page, frozen=True, kw_only=True):
+    """What can be written down in a tank."""
+
+    template: ClassVar[str] = "log_kinds.html"
+    name: str
+    kinds: dict[str, str]
+
+
+def rest_of(kind: str, request: Request, typed: Mapping[str, str], faults: Mapping[str, str]) -> list[Shown]:
+    """Fields whose names are themselves what is measured or dosed."""
+    if kind == "reading":
+        return [
+            Shown(
+                name=key,
+                label=f"{m.says}{' (as N)' if m.of else ''}",
+                hint=_unit_hint(m.unit),
+                value=typed.get(key, ""),
+                error=faults.get(key, ""),
+            )
+            for key, m in MEASURED.items()
+        ]
+    if kind == "dose":
+        shelf = tuple((s.id, s.name) for s in desk_of(request).room().shelf.values())
+        return [
+            Shown(
+                name="supply",
+                label="Which packet?",
+                choices=(("", "None of these"), *shelf),
+                value=typed.get("supply", ""),
+                error=faults.get("supply", ""),
+            ),
+            Shown(
+                name="units",
+                label="How many of its units?",
+                hint="like 1.5",
+                value=typed.get("units", ""),
+                error=faults.get("units", ""),
+            ),
+        ]
+    return []
+
+
+def _unit_hint(unit: str) -> str:
+    return {
+        "": "like 7.6",
+        "C": "like 25C",
+        "mg/L": "like 0.25 mg/L",
+        "mg/L CaCO3": "like 5 dKH",
+        "uS/cm": "like 450 uS/cm",
+    }.get(unit, "")
+
+
+def _page(
+    request: Request, tank: str, kind: str, typed: Mapping[str, str], fault: BadInput | None
+) -> Response:
+    found = find_tank(desk_of(request).room(), tank)
+    faults = by_field(fault) if fault else {}
+    questions = {**form(kind).questions, "when": WHEN}
+    rest = rest_of(kind, request, typed, faults)
+    taken = {f.name for f in rest}
+    rows = [f for f in asked(questions, typed, faults) if f.name not in taken]
+    named = taken | {f.name for f in rows}
+    record = LogPage(
+        title=KINDS.get(kind, form(kind).title), place_line=f"{found.name}, write down", tank=found.id,
+        name=found.name, kind=kind, fields=rows, rest=rest,
+        fault=" ".join(s for f, s in faults.items() if f not in named),
+    )  # fmt: skip
+    return page(request, record, 422 if fault else 200)
+
+
+async def show_kinds(request: Request) -> Response:
+    found = find_tank(desk_of(request).room(), request.path_params["tank"])
+    return page(
+        request,
+        LogKinds(
+            title="What happened?",
+            place_line=f"{found.name}, write down",
+            tank=found.id,
+            name=found.name,
+            kinds=KINDS,
+        ),
+    )
+
+
+async def show_form(request: Request) -> Response:
+    return _page(request, request.path_params["tank"], request.path_params["kind"], {}, None)
+
+
+async def write(request: Request) -> Response:
+    typed = await read_form(request)
+    tank, kind = request.path_params["tank"], request.path_params["kind"]
+    try:
+        written: Written = border_of(request).log(kind, tank, {k: v for k, v in typed.items() if v})
+    except BadInput as fault:
+        return _page(request, tank, kind, typed, fault)
+    desk_of(request).append(*written.entries)
+    return see_other(f"/tanks/{written.entry.tank}")
+
+
+ROUTES = [
+    Route("/tanks/{tank}/log", show_kinds),
+    Route("/tanks/{tank}/log/{kind}", show_form),
+    Route("/tanks/{tank}/log/{kind}", write, methods=["POST"]),
+]

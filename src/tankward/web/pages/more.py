@@ -1,0 +1,33 @@
+"""More: a plain list of words."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from ..frame import Page, page
+
+PLACES = (
+    ("Shelf", "/shelf", "packets, powders, what their labels say"),
+    ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
+    ("Add a tank", "/tanks/new", "sizes, filter, warmth"),
+)
+
+
+class More(Page, frozen=True, kw_only=True):
+    """What has no place in the bar."""
+
+    template: ClassVar[str] = "more.html"
+    place: ClassVar[str] = "More"
+    places: tuple[tuple[str, str, str], ...] = PLACES
+    folder: str
+
+
+async def show(request: Request) -> Response:
+    return page(request, More(title="More", place_line="More", folder=str(request.app.state.desk.folder)))
+
+
+ROUTES = [Route("/more", show)]

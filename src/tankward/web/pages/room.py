@@ -1,0 +1,148 @@
+"""Room: the racks as they stand, those that need a look, and adding a tank."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import ClassVar
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from tankward.desk.states import TankState, states
+from tankward.knowledge.known import Facts
+from tankward.knowledge.loader import load
+from tankward.quantities.faults import BadInput
+from tankward.room.forms import form
+from tankward.room.holds import water_of
+from tankward.room.replay import Room
+from tankward.show.drawings import drawn
+from tankward.show.drawings.svg import Svg
+from tankward.show.words.states import heading, mark_of, row_words, who_words, word_of
+
+from ..border import border_of
+from ..faults import by_field
+from ..fields import Shown, asked
+from ..frame import Page, desk_of, now_of, page, read_form, see_other
+
+
+class TankRow(Page, frozen=True, kw_only=True):
+    """One tank in the list beside the drawing."""
+
+    name: str
+    head: str
+    soft: str
+    mark: str
+    url: str
+
+
+class RoomPage(Page, frozen=True, kw_only=True):
+    """The racks and the list."""
+
+    template: ClassVar[str] = "room.html"
+    racks: Svg
+    rows: list[TankRow]
+    well: str
+    empty: bool
+
+
+class NewTank(Page, frozen=True, kw_only=True):
+    """The form of a new tank."""
+
+    template: ClassVar[str] = "tank_new.html"
+    fields: list[Shown]
+    fault: str
+
+
+def outline(room: Room, tank: str, facts: Facts) -> str:
+    """The outline of the first animals that live there."""
+    for stock in room.stock_of(tank):
+        animal = facts.animals.get(stock.kind)
+        if animal is not None:
+            return drawn.forms()[
+                drawn.form_of(animal.body_shape, stock.sex, livebearer=animal.group == "livebearer")
+            ]
+    return ""
+
+
+def rack_tank(room: Room, state: TankState, facts: Facts) -> drawn.RackTank:
+    """One tank as the drawing wants it."""
+    tank = room.tanks[state.tank]
+    water = water_of(tank, room)
+    width = tank.length_cm or tank.diameter_cm or 2 * (tank.side_cm or 0) or 40.0
+    fill = tank.fill_cm
+    return drawn.RackTank(
+        name=tank.name,
+        url=f"/tanks/{tank.id}",
+        width_cm=width,
+        height_cm=tank.height_cm or (fill or 25.0) + 4,
+        water_cm=fill,
+        sand=tank.substrate_cm > 0,
+        mark=mark_of(state),
+        mark_words=word_of(state) if mark_of(state) else "",
+        litres=water.shown if water.value is not None else "",
+        caption=(who_words(room.stock_of(tank.id)), word_of(state)),
+        form=outline(room, tank.id, facts),
+        empty=state.state == "empty",
+    )
+
+
+def row_of(room: Room, state: TankState, facts: Facts, now: datetime) -> TankRow:
+    tank = room.tanks[state.tank]
+    head, soft = row_words(state, room.stock_of(tank.id), facts, now)
+    return TankRow(
+        title="", name=tank.name, head=head, soft=soft, mark=mark_of(state), url=f"/tanks/{tank.id}"
+    )
+
+
+async def show(request: Request) -> Response:
+    room, now, facts = desk_of(request).room(), now_of(request), load()
+    found = states(room, now)
+    by_tank = {s.tank: s for s in found}
+    ordered = sorted(room.tanks.values(), key=lambda t: t.place)
+    tanks = [rack_tank(room, by_tank[t.id], facts) for t in ordered]
+    worrying = [s for s in found if s.state in ("sick", "watch", "unknown")]
+    well = [room.tanks[s.tank].name for s in found if s.state in ("well", "empty")]
+    record = RoomPage(
+        title=heading(found, room),
+        place_line=f"{len(room.tanks)} tanks",
+        racks=drawn.rack_views(tanks, "The tanks, drawn to scale"),
+        rows=[row_of(room, s, facts, now) for s in worrying],
+        well=", ".join(well),
+        empty=not room.tanks,
+    )
+    return page(request, record)
+
+
+def _new(request: Request, typed: Mapping[str, str], fault: BadInput | None) -> Response:
+    faults = by_field(fault) if fault else {}
+    rows = asked(form("tank").questions, typed, faults)
+    named = {f.name for f in rows}
+    says = " ".join(s for f, s in faults.items() if f not in named)
+    return page(
+        request,
+        NewTank(title="A new tank", place_line="New tank", fields=rows, fault=says),
+        422 if fault else 200,
+    )
+
+
+async def show_new(request: Request) -> Response:
+    return _new(request, {}, None)
+
+
+async def add(request: Request) -> Response:
+    typed = await read_form(request)
+    try:
+        written = border_of(request).tank({k: v for k, v in typed.items() if v})
+    except BadInput as fault:
+        return _new(request, typed, fault)
+    desk_of(request).append(*written.entries)
+    return see_other(f"/tanks/{written.entry.tank}")
+
+
+ROUTES = [
+    Route("/", show),
+    Route("/tanks/new", show_new),
+    Route("/tanks/new", add, methods=["POST"]),
+]
