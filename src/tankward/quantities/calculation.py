@@ -235,13 +235,13 @@ def check(ask: Ask, value: float, name: str, given: str) -> float:
                 f"{100 * (low or 0):g} and {100 * (1 if high is None else high):g} %.",
             )
         span = (
-            f"between {low:g} and {high:g}"
+            f"lies between {low:g} and {high:g}"
             if low is not None and high is not None
-            else f"{low:g} or more"
+            else f"must be at least {low:g}"
             if low is not None
-            else f"{high:g} or less"
+            else f"must be at most {high:g}"
         )
-        raise BadInput(name, given, f"can't be right: it lies {span} {unit}.".replace(" .", "."))
+        raise BadInput(name, given, f"can't be right: it {span} {unit}.".replace(" .", "."))
     return value
 
 
