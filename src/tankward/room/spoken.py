@@ -17,6 +17,7 @@ SEXES = ("male", "female", "mixed")
 MARKS = {word: word for word in (*STAGES, *SEXES, "gravid")} | {
     f"{word}s": word for word in ("male", "female", "juvenile", "adult", "egg")
 }
+PARTS = re.compile(r";|,(?=\s*(?:about |~)?\d+\s+(?!(?:cm|mm|in)\b)\D)")  # "3,5 cm" stays one number
 ONE = re.compile(
     rf"(?P<number>(?:about |around |~\s*)?{NUMBER}(?:\s*(?:to|-|–)\s*{NUMBER})?)\s*x?\s+"
     rf"(?P<name>[^\d(]+?)\s*(?P<length>{NUMBER}(?:\s*(?:to|-|–)\s*{NUMBER})?\s*(?:cm|mm|in(?:ch(?:es)?)?|\"))?"
@@ -35,7 +36,7 @@ def animals_said(
     BadInput
         If a part has no number or names no animal, or one that is not known.
     """
-    parts = [p.strip() for p in re.split(r";|,(?=\s*(?:about |~)?\d+\s+\D)", text) if p.strip()]
+    parts = [p.strip() for p in PARTS.split(text) if p.strip()]
     if not parts:
         raise BadInput(field, text, f"names no animal. Write {EXAMPLE}.")
     return [_group(part, i, facts, tank, field, taste) for i, part in enumerate(parts)]
