@@ -13,6 +13,8 @@ from tests.knowledge.planting import first_fault, with_slip
 PRAZIQUANTEL, WHITE_SPOT = "substances/praziquantel.toml", "organisms/ichthyophthirius.toml"
 GUPPY, CAUSE, SIGN = "animals/guppy.toml", "causes/white_spot.toml", "signs/pinecone.toml"
 
+JUDGED = 'source = "none", status = "memory"},\n'
+
 SLIPS = [
     pytest.param(
         PRAZIQUANTEL,
@@ -228,6 +230,83 @@ SLIPS = [
     ),
     pytest.param(SIGN, "[[word]]", "[word", "is not TOML", id="not TOML"),
     pytest.param(
+        PRAZIQUANTEL,
+        'source = "THOMAS16"\nwhere = "abstract"',
+        'source = ""\nwhere = "abstract"',
+        'stability row 1, source: is empty (write source = "none")',
+        id="an empty source",
+    ),
+    pytest.param(
+        PRAZIQUANTEL,
+        'on = "oxygen"',
+        'on = "eggs"',
+        'effect: has no row on oxygen (write level = "unknown")',
+        id="no word on oxygen",
+    ),
+    pytest.param(
+        PRAZIQUANTEL,
+        'care = "careful"',
+        'care = "careful"\nnever_with_animals = true',
+        "regimen row 1: recommended with animals although never_with_animals",
+        id="never with animals, yet recommended",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        "exposure_h = 1, share_low = 0.26, share_high = 0.99",
+        "exposure_h = 0, share_low = 0.26, share_high = 0.99",
+        "exposure_h: exposure must be above zero and shares between 0 and 1",
+        id="no time to kill in",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        'into = "theront"',
+        'into = "swarm"',
+        'births: "swarm" is no stage',
+        id="born into no stage",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        'corpse_to = "protomont"\n',
+        "",
+        "corpse_to: is needed: what leaves a dead fish",
+        id="no corpse",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        'corpse_to = "protomont"',
+        'corpse_to = "promont"',
+        'corpse_to: "promont" is no stage',
+        id="a corpse that sheds no stage",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        'regimen = "sodium_chloride/ich", substance = "sodium_chloride"',
+        'regimen = "sodium_chloride/ich", substance = "tannins"',
+        "usual: no kill row for tannins",
+        id="the usual treatment kills nothing",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        "parameter = [\n",
+        'parameter = [\n    {name = "q10", low = 1, high = 3, unit = "1", ' + JUDGED,
+        "q10 stands twice (mark one with use = false)",
+        id="a parameter twice",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        "parameter = [\n",
+        'parameter = [\n    {name = "q10", temp_c = 9, low = 1, high = 3, unit = "1", ' + JUDGED,
+        "q10 stands with and without temperature",
+        id="with and without temperature",
+    ),
+    pytest.param(
+        WHITE_SPOT,
+        "parameter = [\n",
+        'parameter = [\n    {name = "extra", low = 1, high = 2, unit = "d", ' + JUDGED,
+        "parameter row 1: extra is elicited, but narrower than a factor 3",
+        id="judged too narrowly",
+    ),
+    pytest.param(
         "interactions/pairs.toml",
         'a = "formalin"',
         'a = "formaline"',
@@ -294,3 +373,4 @@ def test_load_refuses_a_folder_with_a_slip(tmp_path):
 def test_load_refuses_a_folder_without_facts(tmp_path):
     with pytest.raises(FactFault, match="holds no facts"):
         load(tmp_path)
+    assert [fault.wrong for fault in all_faults(tmp_path)] == ["holds no facts"]

@@ -65,6 +65,12 @@ def test_one_centile_at_every_temperature():
     assert np.diff(np.log(curve)) == pytest.approx([log(8 / 32) / 10] * 10)
 
 
+def test_an_end_at_nothing_is_linear_in_the_number():
+    """0 to 0.4 at 10 C, 0 to 0.8 at 20 C: at 15 C 0 to 0.6, uniform."""
+    share = days((10, 20), (0, 0), (0.4, 0.8), unit="1")
+    assert share.draw(THREE, 15.0, 2.0) == pytest.approx([0, 0.3, 0.6])
+
+
 def test_white_spot_as_it_stands_in_its_file(facts):
     """Time on the fish at 22 C is 4 to 7 d; rows kept as evidence are not drawn."""
     found = parameters(facts.organisms["ichthyophthirius"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tankward.knowledge import widths
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Record
 from tankward.knowledge.records.organism import REMOVE_ILL, Organism, Stage, Structure
@@ -29,6 +30,7 @@ def faults(record: Record, facts: Facts) -> Iterator[Wrong]:
             yield "parameter", f"needs {name}" + (f" of stage {stage}" if stage else "")
     yield from _shape(record, structure)
     yield from _stands_twice(record)
+    yield from widths.faults(record)
 
 
 def wanted(organism: Organism, structure: Structure, needs: dict[str, tuple[str, ...]]) -> Iterator[Need]:
@@ -69,7 +71,12 @@ def _stands_twice(organism: Organism) -> Iterator[Wrong]:
     seen: set[tuple[str, str, str, float | None]] = set()
     for number, row in enumerate(organism.parameter, 1):
         key = (row.name, row.stage, row.sign, row.temp_c)
-        if row.use and key in seen:
+        if not row.use:
+            continue
+        if key in seen:
             yield f"parameter row {number}", f"{row.name} stands twice (mark one with use = false)"
-        if row.use:
-            seen.add(key)
+        seen.add(key)
+    for name, stage, sign in {key[:3] for key in seen}:
+        temps = [key[3] for key in seen if key[:3] == (name, stage, sign)]
+        if None in temps and len(temps) > 1:
+            yield "parameter", f"{name} stands with and without temperature"
