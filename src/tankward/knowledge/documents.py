@@ -16,6 +16,7 @@ from tankward.knowledge.records.feeding import Feed, Feeding
 from tankward.knowledge.records.keeping import Hygiene
 from tankward.knowledge.records.notes import Tables
 from tankward.knowledge.records.organism import Organism
+from tankward.knowledge.records.remedy import Remedy
 from tankward.knowledge.records.substance import Substance
 from tankward.knowledge.records.water import Water
 
@@ -29,6 +30,7 @@ THINGS: dict[str, type[Record]] = {
     "bacteria": Bacterium,
     "groups": Group,
     "feeds": Feed,
+    "remedies": Remedy,
 }
 """Folders in which a file is a thing, named by its id."""
 

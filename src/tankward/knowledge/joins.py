@@ -19,6 +19,7 @@ from tankward.knowledge.records.organism import (
     Susceptibility,
     Usual,
 )
+from tankward.knowledge.records.remedy import Remedy
 from tankward.knowledge.records.substance import Regimen, SensitivityRow, Substance, Tolerance
 
 Wrong = tuple[str, str]
@@ -129,8 +130,15 @@ def _pair(row: MustNotMeet, facts: Facts) -> Iterator[Wrong]:
             yield from _missing(field, [side], facts.substances, "substance")
 
 
+def _remedy(row: Remedy, facts: Facts) -> Iterator[Wrong]:
+    yield from _missing("causes", (*row.causes, *row.not_causes), facts.causes, "cause")
+    yield from _missing("groups", row.groups, {c.group for c in facts.causes.values()}, "group of causes")
+    yield from _missing("structures", row.structures, facts.structures, "kind of life")
+
+
 CHECKS: dict[type[Record], Callable[..., Iterator[Wrong]]] = {
     Regimen: _regimen,
+    Remedy: _remedy,
     Tolerance: _tolerance,
     SensitivityRow: _sensitivity,
     Substance: _substance,

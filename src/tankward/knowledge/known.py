@@ -10,6 +10,7 @@ from tankward.knowledge.records.feeding import Feed, Feeding
 from tankward.knowledge.records.keeping import Hygiene
 from tankward.knowledge.records.notes import Tables
 from tankward.knowledge.records.organism import Default, Factor, Kit, Organism, Structure
+from tankward.knowledge.records.remedy import Remedy
 from tankward.knowledge.records.substance import Substance
 from tankward.knowledge.records.water import Water
 from tankward.quantities.faults import BadInput
@@ -29,6 +30,7 @@ class Facts(Record, frozen=True, kw_only=True):
     bacteria: dict[str, Bacterium]
     groups: dict[str, Group]
     feeds: dict[str, Feed]
+    remedies: dict[str, Remedy]
     sources: dict[str, Source]
     contexts: dict[str, Context]
     structures: dict[str, Structure]

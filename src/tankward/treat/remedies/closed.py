@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from tankward.judge.ceilings import ceiling
+from tankward.judge.findings import spares
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.quantities.digits import shown, shown_range
@@ -75,19 +76,28 @@ def by_warmth(regimen: Regimen, situation: Situation) -> Iterator[Reason]:
         )
 
 
-def by_findings(regimen: Regimen, situation: Situation) -> Iterator[Reason]:
-    """Rule 20: water first. What eases the very fault of the water is not held back by it."""
+def by_water(one: Substance, regimen: Regimen, situation: Situation) -> tuple[list[Reason], list[Reason]]:
+    """Rule 20, water first: what is refused until it is mended, and what is only warned of.
+
+    What eases the very fault of the water is not held back by it. With no reading, what takes no oxygen and
+    spares the filter stays open. With a sure parasite bad water is a wait with an end, not a "no".
+    """
     if not regimen.treats or regimen.route in ("filter", "tool", "swab"):
-        return
-    for found in situation.findings:
-        if found.blocks_medicine:
-            yield Reason(
-                kind="water-first",
-                because=f"{found.because} No medicine before that is mended.",
-                would_change=found.until or "change water first",
-                source=found.source,
-                status=found.status,
-            )
+        return [], []
+    gate = situation.gate
+    if gate.opens == "water-first":
+        return list(gate.reasons), []
+    if gate.opens == "after-water":
+        return [], list(gate.reasons)
+    if gate.opens == "all":
+        return [], []
+    missing = ", ".join(q.replace("_", " ") for q in gate.unknown)
+    unknown = Reason(
+        kind="water-unknown",
+        because=f"The water is not known: {missing} not read.",
+        would_change=f"read {missing}",
+    )
+    return ([], [unknown]) if spares(one.id, situation.facts) else ([unknown], [])
 
 
 def by_antibiotic(one: Substance, situation: Situation) -> Iterator[Reason]:

@@ -17,6 +17,7 @@ from .order import key
 from .records import Option, Options, RuledOut
 from .situation import Situation
 from .substances import remedies_of
+from .without import without_medicine
 
 
 def options(
@@ -99,6 +100,7 @@ def options(
         people=people,
     )
     found = [r for one in facts.substances.values() for r in remedies_of(one, situation)]
+    found += without_medicine(situation)
     return Options(
         causes=situation.causes,
         open=tuple(sorted((r for r in found if isinstance(r, Option)), key=key)),

@@ -8,12 +8,16 @@ import msgspec
 
 from tankward.judge.causes import Ranking
 from tankward.judge.finding import Finding
+from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.inhabitant import inhabitants
 from tankward.judge.trials import Trial
 from tankward.judge.waterstate import WaterState
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Stock, Supply
+
+SEEN_PARASITES = ("visible_parasite", "worms_at_vent", "segments_in_faeces")
+ALL_BUT_CERTAIN = 0.95  # "extremely likely" and above, by judge.likely
 
 
 class Situation(msgspec.Struct, frozen=True, kw_only=True):
@@ -39,6 +43,22 @@ class Situation(msgspec.Struct, frozen=True, kw_only=True):
         """Those who can be caught and treated apart: all but plants, shrimp and snails."""
         kinds = {one.stock.id: one.kind for one in inhabitants(self.stock, self.facts, ("fry", "egg"))}
         return tuple(s for s in self.stock if kinds[s.id] in ("fish", "amphibian"))
+
+    @property
+    def gate(self) -> Gate:
+        """Whether a medicine may be thought of as the water stands."""
+        found = self.findings or findings(self.water or WaterState(), self.facts, self.seen)
+        return medicine_gate(found, sure_parasite=self.sure_parasite)
+
+    @property
+    def sure_parasite(self) -> bool:
+        """A parasite that was seen, or that is all but certain."""
+        if set(self.seen) & set(SEEN_PARASITES):
+            return True
+        if self.ranking is None:
+            return False
+        ranked = [self.ranking.of(c) for c in self.causes]
+        return any(r.group == "parasite" and r.value >= ALL_BUT_CERTAIN for r in ranked)
 
     @property
     def temp_c(self) -> Estimate | None:

@@ -16,7 +16,7 @@ from tankward.quantities.faults import Reason
 from tankward.room.things import Stock
 from tankward.treat.policy import Permission, permission
 
-from .closed import by_antibiotic, by_ceiling, by_findings, by_policy, by_record, by_warmth
+from .closed import by_antibiotic, by_ceiling, by_policy, by_record, by_warmth, by_water
 from .levels import Span, hours_of, level_of, own_span, per_unit, spread, supply_of, with_rest, works_from
 from .reach import reach, untouched
 from .records import Evidence, Option, Place, RuledOut
@@ -98,6 +98,8 @@ def _considered(
     out = {v.limit.stock for v in bears if v.says == "refused"} if tub else set()
     goes_in = [s for s in there if s.id not in out]
     too_much, warned = by_ceiling(levels, situation.facts)
+    held_back, told = by_water(one, regimen, situation)
+    warned += told
     closed = [
         *by_policy(one, allowed, situation.facts),
         *by_record(regimen),
@@ -105,7 +107,7 @@ def _considered(
         *fixed_ratio(one, regimen, there, situation),
         *too_much,
         *by_warmth(regimen, situation),
-        *by_findings(regimen, situation),
+        *held_back,
         *by_antibiotic(one, situation),
     ]
     name = f"{one.id}/{regimen.id}" + ("/tub" if treated is not None else "")
