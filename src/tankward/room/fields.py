@@ -51,8 +51,8 @@ def read(field: Field, text: str, reader: Reader) -> Any:
         Naming the field, what was written and what is accepted.
     """
     text = text.strip()
-    if reader.exact and text[:1] in ("{", "[") and field.ask.dimension not in TEXTS:
-        return msgspec.convert(msgspec.json.decode(text), field.type)
+    if reader.exact and text[:1] in ("{", "[", "=") and field.ask.dimension not in TEXTS:
+        return msgspec.convert(msgspec.json.decode(text.removeprefix("=")), field.type)
     if is_unknown(text) and field.ask.dimension not in TEXTS:
         return _unknown(field, text)
     if field.ask.choices:
@@ -187,7 +187,9 @@ def write(field: Field, value: Any) -> str:
             return short
     except (BadInput, ValueError, ZeroDivisionError, OverflowError):
         pass
-    return msgspec.json.encode(value).decode()
+    # A number that its unit would round is kept as the record has it.
+    bare = "=" if isinstance(value, int | float) else ""
+    return bare + msgspec.json.encode(value).decode()
 
 
 def _short(field: Field, value: Any) -> str | None:

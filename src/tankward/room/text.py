@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-import textwrap
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Any
@@ -37,6 +36,7 @@ DATE = re.compile(
     r"(\d\d:\d\d(?::\d\d(?:\.\d+)?)?(?:Z|[+-]\d\d:\d\d)?)\s+"
 )
 BARE = re.compile(r'[^\s"\[{=#][^\s"=]*')
+KEY = re.compile(r"[\w-]+=")
 JSON = json.JSONDecoder(strict=False)
 
 
@@ -76,12 +76,12 @@ def room_of_text(text: str, *, zone: str = "UTC") -> Room:
 
 
 def _lines(text: str) -> Iterator[tuple[int, str]]:
-    """Lines with their numbers: no comments, no blank ones, an indented line joined to the one before."""
+    """Lines with their numbers: no comments, no blank ones; key=value alone goes on with the last."""
     joined: list[tuple[int, str]] = []
-    for number, line in enumerate(textwrap.dedent(text).splitlines(), 1):
+    for number, line in enumerate(text.splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
-        if line[0].isspace() and joined:
+        if KEY.match(line.strip()) and joined:
             first, body = joined.pop()
             joined.append((first, f"{body} {line.strip()}"))
         else:
