@@ -6,16 +6,13 @@ from collections.abc import Iterable
 
 import msgspec
 
-from tankward.knowledge.beliefs import Z95
 from tankward.knowledge.known import Facts
-from tankward.knowledge.records.animal import Animal
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Stock
-from tankward.water.animals import MASS_EXPONENT, mass_g
+from tankward.room.weight import one_g
+from tankward.water.animals import MASS_EXPONENT
 
 REFERENCE_G = 50.0  # the mass for which the fit of breathing is written
-SHAPES = {"snail": "snail (shell height, with shell)", "frog": "frog (snout to vent)"}
-WITHOUT_SPREAD = 2.0  # a shape whose spread was not given is taken as good to a factor of two [memory]
 
 
 class Living(msgspec.Struct, frozen=True, kw_only=True):
@@ -62,28 +59,7 @@ def mass_of(stock: Stock, facts: Facts) -> Estimate | None:
     """Mass of one animal. [g] None where neither mass nor length is known."""
     if stock.mass_g is not None:
         return stock.mass_g
-    animal = facts.animals.get(stock.kind)
-    length = stock.length_cm
-    if animal is None or length is None:
-        return None
-    a, b, spread = _curve(animal, facts)
-    return Estimate(
-        float(mass_g(length.value, a, b)),
-        float(mass_g(length.low, a, b)) / spread,
-        float(mass_g(length.high, a, b)) * spread,
-    )
-
-
-def _curve(animal: Animal, facts: Facts) -> tuple[float, float, float]:
-    """Mass = a L^b, and the factor by which it may be off (5th to 95th centile)."""
-    own = [t for t in animal.fact if t.quantity == "length_weight" and t.a and t.b and "TL" in t.basis]
-    row = max(own, key=lambda t: t.n or 0, default=None)
-    shape = SHAPES.get(animal.body_shape, animal.body_shape)
-    fallback = next(s for s in facts.tables.shape_length_weight if s.shape == shape)
-    a, b = (row.a, row.b) if row is not None else (fallback.a, fallback.b)
-    sd = (row.sd_log10_a if row is not None else None) or fallback.sd_log10_a
-    spread = 10.0 ** (Z95 * sd) if sd else WITHOUT_SPREAD
-    return float(a or 0.0), float(b or 0.0), float(spread)
+    return None if stock.length_cm is None else one_g(stock.kind, stock.length_cm, facts)
 
 
 def _breath(one: Estimate) -> Estimate:

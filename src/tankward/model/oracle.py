@@ -70,7 +70,7 @@ class Water:
         self.nothing = SimpleNamespace(filter=np.ones(draws), plants=np.ones(draws))
         self.pace_at: Array | None = None
         self.p: Rows = None
-        self.pulled: tuple[Rows, float, tuple[Pull, ...]] | None = None
+        self.pulled: tuple[object, tuple[Pull, ...]] = (None, ())
         self.kept: list[tuple[int, Array, Array, Array]] = []
 
     def record(self, minute: int) -> None:
@@ -140,12 +140,13 @@ class Water:
         if np.array_equal(t0, t1):
             tm = t1 = t0
         xs = self._advance_substances(step, (t0, tm, t1))
-        p0 = self.pace(step, t0, step.new)
-        pm = self.pace(step, tm, tm is not t0)
-        p1 = self.pace(step, t1, t1 is not t0)
-        self._integrate(h, (p0, pm, p1), xs)
+        if self.run.body.state:
+            p0 = self.pace(step, t0, step.new)
+            pm = self.pace(step, tm, tm is not t0)
+            p1 = self.pace(step, t1, t1 is not t0)
+            self._integrate(h, (p0, pm, p1), xs)
+            self.lowest = np.minimum(self.lowest, self.block.min(axis=1))
         self.temp_c = t1
-        self.lowest = np.minimum(self.lowest, self.block.min(axis=1))
 
     def _integrate(self, h: float, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows]) -> None:
         pulls = self._pulls(p[1], h)
@@ -157,11 +158,12 @@ class Water:
         self.block[:] = arrived(start, k, h, pulls, self.block)
 
     def _pulls(self, p: Rows, h: float) -> tuple[Pull, ...]:
-        """Kept while pace and step stay the same."""
-        if self.pulled is None or self.pulled[0] is not p or self.pulled[1] != h:
-            made = tuple(pull(row, getattr(p, rate), h) for row, rate in self.run.body.stiff)
-            self.pulled = (p, h, made)
-        return self.pulled[2]
+        """Kept for as long as rates and step stay the same."""
+        rates = [(row, getattr(p, name)) for row, name in self.run.body.stiff]
+        key = (h, *(rate.tobytes() for _, rate in rates))
+        if self.pulled[0] != key:
+            self.pulled = (key, tuple(pull(row, rate, h) for row, rate in rates))
+        return self.pulled[1]
 
     def _advance_substances(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[Rows, Rows, Rows]:
         if not self.run.substances:

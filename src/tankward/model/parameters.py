@@ -20,7 +20,13 @@ from .rows import Array, Rows
 from .setup import Setup
 from .tank import PROCESSES
 
-SURFACE = {"sponge": "kla_sponge", "box": "kla_ripple", "canister": "kla_ripple", "none": "kla_still"}
+SURFACE = {
+    "sponge": "kla_sponge",
+    "box": "kla_ripple",
+    "canister": "kla_ripple",
+    "internal": "kla_ripple",
+    "none": "kla_still",
+}
 GOES_WITH_DEPTH = ("kla_still", "kla_ripple")
 KLA_MOST = 30.0  # 1/h: above it a step of five minutes would not hold [computed: 2.5 / (5/60 h)]
 BOX_CM2 = 1000 ** (2 / 3) * 10 / 2 ** (2 / 3)  # outside of a 2 × 1 × 1 box of one litre
@@ -47,13 +53,16 @@ def parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
     for process in PROCESSES:
         for name, fact in process.DRAWN.items():
             setattr(th, name, drawn(row(facts, fact), uniform(name, draws)))
-    _water(th, setup, facts, draws)
-    _animals(th, setup, facts, draws)
-    _air(th, setup, facts, draws)
-    _heat(th, setup, facts, draws)
-    _light(th, setup, facts, draws)
-    _filter(th, setup, facts, draws)
-    _tap(th, setup, facts, draws)
+    for part in (*_PLAIN, _animals, _air, _filter):
+        part(th, setup, facts, draws)
+    return th
+
+
+def plain_parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
+    """What a substance alone needs of the water: volume, warmth, light, what new water brings."""
+    th = SimpleNamespace()
+    for part in _PLAIN:
+        part(th, setup, facts, draws)
     return th
 
 
@@ -179,3 +188,6 @@ def _tap(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     if setup.tap_chloramine and "ammonia_n" not in setup.tap:
         chlorine = _take(facts, "cl.tap", "tap_chloramine", draws)
         th.tap_ammonia_n = np.asarray(ammonia_n_from_chloramine(chlorine))
+
+
+_PLAIN = (_water, _heat, _light, _tap)

@@ -8,8 +8,6 @@ from tankward.quantities.parse import Estimate
 
 from .living import Living
 
-FILTERS = ("sponge", "box", "canister", "none", "")
-
 
 class Setup(msgspec.Struct, frozen=True, kw_only=True):
     """One body of water at the beginning of a run. None and "" are "not known", never zero."""
@@ -18,7 +16,7 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
     temp_c: Estimate | None = None
     ph: Estimate | None = None
     living: Living | None = None
-    filter: str = ""
+    filter: str = ""  # sponge, box, canister, internal, none
     filter_age_d: float | None = None  # at the beginning
     filter_seeded: bool = False
     air: bool | None = None

@@ -51,6 +51,7 @@ class Record(msgspec.Struct, frozen=True):
     units: dict[str, str]
     arrays: dict[str, Array]
     weights: Array
+    ph: Array  # kept as it was told, one for each draw
     lowest: dict[str, float]
 
     @property
@@ -263,5 +264,6 @@ def _record(run: Run, traced: Trace, rows: tuple[SubstanceRows, ...], start: dat
         units=units,
         arrays={name: arrays[name].astype(np.float32) for name in order},
         weights=np.full(run.draws, 1.0 / run.draws),
+        ph=run.th.ph,
         lowest=traced.lowest,
     )

@@ -1,0 +1,101 @@
+"""What a forecast does not know, each with what stands in for it and how sure that is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.base import Status
+from tankward.room.acts import AnyAct, Change, Dose
+
+from .from_room import Story
+from .known import NOT_DISSOLVED, dissolved, row, substance_rows
+from .parameters import carried_fact
+from .setup import Setup
+from .weigh import UNEXPLAINED, Judged
+
+
+class Caution(msgspec.Struct, frozen=True, kw_only=True):
+    """Something unknown or assumed: `low` to `high` is what was taken instead."""
+
+    kind: str
+    about: str = ""
+    source: str = "none"
+    status: Status = "memory"
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+
+
+def _stands_in(kind: str, fact: str, facts: Facts, about: str = "") -> Caution:
+    r = row(facts, fact)
+    return Caution(
+        kind=kind, about=about, source=r.source, status=r.status, low=r.low, high=r.high, unit=r.unit
+    )
+
+
+def of_setup(setup: Setup, facts: Facts) -> list[Caution]:
+    """What was not told of the tank itself."""
+    found = []
+    if setup.temp_c is None:
+        found.append(_stands_in("temp-unknown", "temp_unknown", facts))
+    if setup.ph is None:
+        found.append(_stands_in("ph-unknown", "ph_unknown", facts))
+    else:
+        ph = setup.ph
+        found.append(Caution(kind="ph-kept", low=ph.low, high=ph.high, unit="pH", status="memory"))
+    if setup.living is None:
+        found.append(_stands_in("stock-unknown", "fish_g_l", facts))
+    if setup.filter == "":
+        found.append(_stands_in("filter-unknown", "kla_unknown", facts))
+    if setup.filter_age_d is None and setup.filter != "none":
+        low, high = (row(facts, fact) for fact in carried_fact(setup, facts))
+        found.append(Caution(kind="filter-age-unknown", low=low.low, high=high.high, unit="1"))
+    return found
+
+
+def of_acts(acts: Iterable[AnyAct], setup: Setup, facts: Facts) -> list[Caution]:
+    """What is not known of the substances and of the new water."""
+    given = dict.fromkeys(
+        [*(s for s in setup.levels if s in facts.substances)]
+        + [s for act in acts if isinstance(act, Dose) for s in act.actives]
+    )
+    found = [caution for s in given for caution in _of_substance(s, facts)]
+    if not setup.tap and any(isinstance(act, Change) for act in acts):
+        found.append(Caution(kind="new-water-unknown"))
+    return found
+
+
+def _of_substance(substance: str, facts: Facts) -> list[Caution]:
+    if not dissolved(facts, substance):
+        known = facts.substances.get(substance)
+        solid = known is not None and known.kind in NOT_DISSOLVED
+        return [Caution(kind="not-a-solute" if solid else "combination-as-one", about=substance)]
+    found = []
+    rows = substance_rows(facts, substance)
+    if rows.generic:
+        found.append(_stands_in("loss-generic", "loss_dark", facts, substance))
+    if rows.usual is None:
+        found.append(Caution(kind="usual-level-unknown", about=substance))
+    return found
+
+
+def of_story(story: Story, facts: Facts) -> list[Caution]:
+    """Everything that a room leaves open."""
+    found = of_setup(story.setup, facts) + of_acts([act for _, act in story.acts], story.setup, facts)
+    found += [Caution(kind="mass-unknown", about=stock) for stock in story.unweighed]
+    if not any(r.quantity == "nitrate_n" for _, r in story.readings):
+        found.append(Caution(kind="nitrate-unknown"))
+    return found
+
+
+def of_readings(judged: Iterable[Judged], fits: bool) -> list[Caution]:
+    """Readings that nothing here explains, and whether all that was entered fits together."""
+    found = [
+        Caution(kind="reading-unexplained", about=j.reading.quantity, low=j.low, high=j.high, unit="mg/L")
+        for j in judged
+        if j.explained < UNEXPLAINED
+    ]
+    return found if fits else [Caution(kind="readings-do-not-fit"), *found]

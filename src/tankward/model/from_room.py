@@ -1,0 +1,261 @@
+"""A room into what the model needs: the tank at the beginning, what was done since, what was read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import Estimate
+from tankward.room.acts import AnyAct, Dose, Move, Remove
+from tankward.room.entries.acts import Done
+from tankward.room.entries.animals import Counted, Death, StockAdded
+from tankward.room.entries.base import Entry
+from tankward.room.entries.tanks import TankAdded
+from tankward.room.entries.water import ReadingTaken
+from tankward.room.holds import litres_now
+from tankward.room.replay import Room
+from tankward.room.things import Reading, Tank
+from tankward.room.volume import sizes_of
+
+from .events import Died, Event, Stocked
+from .known import dissolved
+from .levels import levels
+from .living import Living, living_of
+from .setup import Setup
+from .standing import Standing
+
+WITH_THE_TANK = timedelta(days=1)  # animals entered on the day of their tank were there before
+LONGEST_COURSE = timedelta(days=60)  # what was dosed longer ago than this is not followed
+
+
+class Story(msgspec.Struct, frozen=True, kw_only=True):
+    """A tank from `start` on: how it stood, what was done, what else the water met, what was read."""
+
+    tank: Tank
+    start: datetime
+    setup: Setup
+    acts: tuple[tuple[datetime, AnyAct], ...]
+    events: tuple[tuple[datetime, Event], ...]
+    readings: tuple[tuple[datetime, Reading], ...]
+    unweighed: tuple[str, ...]
+
+
+def tank_of(room: Room, tank_id: str) -> Tank:
+    """The tank of that id.
+
+    Raises
+    ------
+    BadInput
+        If there is none.
+    """
+    if tank_id not in room.tanks:
+        raise BadInput("tank", tank_id, f"is not here. Known: {', '.join(room.tanks) or 'none yet'}.")
+    return room.tanks[tank_id]
+
+
+def story(
+    room: Room,
+    tank_id: str,
+    start: datetime,
+    now: datetime,
+    facts: Facts,
+    planned: Iterable[tuple[datetime, AnyAct]],
+) -> Story:
+    """Everything about one tank between `start` and the end of what is planned.
+
+    Raises
+    ------
+    BadInput
+        If the tank is not known, or how much water it holds.
+    """
+    tank = tank_of(room, tank_id)
+    volume = litres_now(tank, room)
+    if volume is None:
+        raise BadInput(
+            "volume", "nothing", f"is known of {tank.name}. Give its litres, or its sizes and fill."
+        )
+    done = room.acts(tank_id)
+    living, events = _animals(room, tank_id, start, facts)
+    before = [(at, act) for at, act in done if start - LONGEST_COURSE <= at < start]
+    setup = _setup(room, tank, volume, living, before, start, facts)
+    since = [(at, act) for at, act in done if start <= at <= now]
+    acts = (*since, *((at, act) for at, act in planned if at >= now))
+    return Story(
+        tank=tank,
+        start=start,
+        setup=setup,
+        acts=acts,
+        events=tuple(events),
+        readings=tuple(_readings(room, tank_id, start, now)),
+        unweighed=living.unweighed if living else (),
+    )
+
+
+def _readings(room: Room, tank_id: str, start: datetime, now: datetime) -> list[tuple[datetime, Reading]]:
+    kept = [e for e in room.readings(tank_id) if start <= e.at <= now]
+    return [(e.at, reading) for e in kept for reading in e.values]
+
+
+def latest(room: Room, tank_id: str, quantity: str, where: str = "tank") -> Reading | None:
+    """The last reading of a quantity, however old."""
+    found = [
+        reading
+        for e in room.of_tank(tank_id)
+        if isinstance(e, ReadingTaken) and e.where == where
+        for reading in e.values
+        if reading.quantity == quantity
+    ]
+    return found[-1] if found else None
+
+
+def estimate_of(reading: Reading) -> Estimate:
+    """A reading with its range, where it has one."""
+    low = reading.value if reading.low is None else reading.low
+    high = reading.value if reading.high is None else reading.high
+    return Estimate(reading.value, low, high)
+
+
+def _setup(
+    room: Room,
+    tank: Tank,
+    volume: Estimate,
+    living: Living | None,
+    before: Sequence[tuple[datetime, AnyAct]],
+    start: datetime,
+    facts: Facts,
+) -> Setup:
+    ph, warm = latest(room, tank.id, "ph"), latest(room, tank.id, "temp_c")
+    usual = _usual(before)
+    told = {n: latest(room, tank.id, n, where="tap") for n in ("ammonia_n", "nitrite_n", "nitrate_n")}
+    temp = estimate_of(warm) if warm else tank.temp_c
+    return Setup(
+        volume_l=volume,
+        temp_c=temp,
+        ph=estimate_of(ph) if ph else None,
+        living=living,
+        filter=tank.filter,
+        filter_age_d=_age(room, tank, start),
+        filter_seeded=tank.filter_seeded,
+        air=tank.air,
+        heater=tank.heater,
+        light_h=tank.light_h,
+        depth_cm=tank.fill_cm,
+        glass_cm2=outside_cm2(tank),
+        food_g=usual.food_g,
+        feed=usual.feed,
+        levels=_still_in(before, volume, temp, tank, start, facts),
+        met=_met(before, start, facts),
+        tap={name: estimate_of(reading) for name, reading in told.items() if reading is not None},
+        tap_chloramine=tank.tap == "chloramine",
+    )
+
+
+def _usual(before: Sequence[tuple[datetime, AnyAct]]) -> Standing:
+    """What was set last before the beginning."""
+    standing = Standing()
+    for _, act in before:
+        standing = standing.after(act, 0)
+    return standing
+
+
+def _age(room: Room, tank: Tank, start: datetime) -> float | None:
+    """Days that the filter had run at the beginning; None is not known."""
+    if tank.filter_age_d is None:
+        return None
+    told = [e.at for e in room.of_tank(tank.id) if isinstance(e, TankAdded)]
+    if not told:
+        return tank.filter_age_d
+    return max(tank.filter_age_d - (told[-1] - start) / timedelta(days=1), 0.0)
+
+
+def outside_cm2(tank: Tank) -> float | None:
+    """Walls, floor and top of a box of known sizes."""
+    length, width, height = tank.length_cm, tank.width_cm, tank.height_cm or tank.fill_cm
+    if sizes_of(tank) is None or length is None or width is None or height is None:
+        return None
+    return 2 * (length * width + length * height + width * height)
+
+
+def _still_in(
+    before: Sequence[tuple[datetime, AnyAct]],
+    volume: Estimate,
+    temp: Estimate | None,
+    tank: Tank,
+    start: datetime,
+    facts: Facts,
+) -> dict[str, Estimate]:
+    """What earlier doses have left in the water at the beginning."""
+    given = {s for _, act in before if isinstance(act, Dose) for s in act.actives if dissolved(facts, s)}
+    return {
+        s: levels(
+            s,
+            before,
+            facts=facts,
+            volume_l=volume,
+            temp_c=temp,
+            light_h=tank.light_h,
+            filter=tank.filter,
+            until=start,
+        ).end
+        for s in sorted(given)
+    }
+
+
+def _met(before: Sequence[tuple[datetime, AnyAct]], start: datetime, facts: Facts) -> tuple[str, ...]:
+    """Substances that the filter met within the last weeks before the beginning."""
+    span = timedelta(days=facts.tank["filter_remembers"].low)
+    given = [act for at, act in before if isinstance(act, Dose) and start - at <= span]
+    return tuple(sorted({s for act in given for s in act.actives}))
+
+
+def _animals(
+    room: Room, tank_id: str, start: datetime, facts: Facts
+) -> tuple[Living | None, list[tuple[datetime, Event]]]:
+    """Who lived there at the beginning, and each time when it was more or fewer."""
+    early, later = _told_before(room, tank_id, start)
+    at = Room()
+    for entry in early:
+        at = entry.effect(at)
+    first = living_of(at.stock_of(tank_id), facts)
+    events: list[tuple[datetime, Event]] = []
+    for entry in later:
+        at = entry.effect(at)
+        events += _changed(entry, at, tank_id, first, facts)
+    return (first if first.any or first.planted else None), events
+
+
+def _told_before(room: Room, tank_id: str, start: datetime) -> tuple[list[Entry], list[Entry]]:
+    """Entries that tell how it was at the beginning, and those after it.
+
+    Animals entered on the day of their tank were there before it was entered.
+    """
+    added = next((e.at for e in room.of_tank(tank_id) if isinstance(e, TankAdded)), start)
+
+    def early(entry: Entry) -> bool:
+        told = isinstance(entry, StockAdded | TankAdded) and entry.at - added <= WITH_THE_TANK
+        return told or entry.at <= start
+
+    return [e for e in room.log if early(e)], [e for e in room.log if not early(e)]
+
+
+def _changed(
+    entry: Entry, after: Room, tank_id: str, first: Living | None, facts: Facts
+) -> list[tuple[datetime, Event]]:
+    """Events of an entry that changes who lives there."""
+    moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
+    if not moved and not isinstance(entry, Counted | Death | StockAdded):
+        return []
+    events: list[tuple[datetime, Event]] = []
+    living = living_of(after.stock_of(tank_id), facts)
+    if first is not None and first.any:
+        events.append((entry.at, Stocked(share=living.mass_g.value / first.mass_g.value)))
+    if isinstance(entry, Death) and entry.tank == tank_id and entry.taken_out is False:
+        one = living_of([s for s in after.stock.values() if s.id == entry.stock], facts)
+        number = sum(s.number.value for s in after.stock.values() if s.id == entry.stock)
+        if one.any and number:
+            events.append((entry.at, Died(grams=one.mass_g.value / number * entry.number)))
+    return events

@@ -1,0 +1,172 @@
+"""A forecast as what asks for it sees it: series with bands, extremes, chances, what is not known."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Literal
+
+import msgspec
+import numpy as np
+from numpy.typing import NDArray
+
+from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import Estimate
+
+from . import bands
+from .cautions import Caution
+from .rows import Array
+from .simulate import Record
+
+Kind = Literal["substance", "water"]
+
+
+class Series(msgspec.Struct, frozen=True, kw_only=True):
+    """One line of the chart with its bands: 5, 25, 50, 75 and 95 % of the weighted draws at each time."""
+
+    name: str
+    where: str
+    unit: str
+    kind: Kind
+    low: tuple[float, ...]
+    q25: tuple[float, ...]
+    value: tuple[float, ...]
+    q75: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+class Extreme(msgspec.Struct, frozen=True, kw_only=True):
+    """The highest or lowest that is to come, with its range over the draws; `at_h` from now."""
+
+    name: str
+    kind: Literal["peak", "least"]
+    low: float
+    value: float
+    high: float
+    at_h: float
+    unit: str
+
+
+class Forecast(msgspec.Struct, frozen=True, kw_only=True):
+    """What came and what comes. Times are hours from `start`; where something happens, a time stands
+    twice.
+    """
+
+    tank: str
+    start: datetime
+    now: datetime
+    times_h: tuple[float, ...]
+    now_h: float
+    series: tuple[Series, ...]
+    extremes: tuple[Extreme, ...]
+    cautions: tuple[Caution, ...]
+    weights: Array
+    fits: bool
+    effective_draws: float
+    record: Record
+
+    def of(self, name: str) -> Series:
+        """The series of that name.
+
+        Raises
+        ------
+        BadInput
+            If the forecast does not hold it.
+        """
+        for one in self.series:
+            if one.name == name:
+                return one
+        raise BadInput(
+            "name", name, f"is not here. This forecast holds {', '.join(s.name for s in self.series)}."
+        )
+
+    def at(self, name: str, hours_from_now: float) -> Estimate:
+        """The level at an instant: after what happens then."""
+        self.of(name)
+        row = int(np.searchsorted(self.times_h, self.now_h + hours_from_now + 1e-9)) - 1
+        return bands.band(self.record.levels(name)[max(row, 0)], self.weights)
+
+    def chance(
+        self,
+        name: str,
+        *,
+        above: float | None = None,
+        below: float | None = None,
+        between: tuple[float, float] | None = None,
+    ) -> float:
+        """Chance that a level is reached at any time in a span.
+
+        Parameters
+        ----------
+        name : str
+            A substance or a value of the water.
+        above, below : float
+            One of the two. [unit of the series]
+        between : pair, optional
+            Hours from now; None: from now to the end.
+
+        Returns
+        -------
+        float
+            Share of the weighted draws, 0 to 1.
+        """
+        levels = self._levels(name, between)
+        if (above is None) == (below is None):
+            raise BadInput("level", "both or neither", "is given. Write either above or below.")
+        reached = levels.max(axis=0) > above if above is not None else levels.min(axis=0) < below
+        return bands.chance(reached, self.weights)
+
+    def peak(self, name: str) -> Extreme:
+        """The highest from now on."""
+        return self._extreme(name, "peak")
+
+    def least(self, name: str) -> Extreme:
+        """The lowest from now on."""
+        return self._extreme(name, "least")
+
+    def _rows(self, between: tuple[float, float] | None) -> NDArray[np.intp]:
+        times = np.array(self.times_h) - self.now_h
+        first, last = between or (0.0, float(times[-1]))
+        return np.flatnonzero((times >= first - 1e-9) & (times <= last + 1e-9))
+
+    def _levels(self, name: str, between: tuple[float, float] | None = None) -> Array:
+        self.of(name)
+        return np.asarray(self.record.levels(name)[self._rows(between)])
+
+    def _extreme(self, name: str, kind: Literal["peak", "least"]) -> Extreme:
+        levels, one = self._levels(name), self.of(name)
+        found = bands.band(levels.max(axis=0) if kind == "peak" else levels.min(axis=0), self.weights)
+        line = np.array(one.value)[self._rows(None)]
+        row = int(line.argmax() if kind == "peak" else line.argmin())
+        return Extreme(
+            name=name,
+            kind=kind,
+            low=found.low,
+            value=found.value,
+            high=found.high,
+            at_h=float(self.times_h[self._rows(None)[row]] - self.now_h),
+            unit=one.unit,
+        )
+
+
+def as_data(found: Forecast, chances: Sequence[tuple[str, str, float]] = ()) -> dict[str, object]:
+    """The forecast for JSON; `chances`: (name, "above" or "below", level) to be worked out."""
+    asked = [_asked(found, *one) for one in chances]
+    return {
+        "tank": found.tank,
+        "start": found.start.isoformat(),
+        "now": found.now.isoformat(),
+        "now_h": found.now_h,
+        "times_h": list(found.times_h),
+        "series": [msgspec.to_builtins(one) for one in found.series],
+        "extremes": [msgspec.to_builtins(one) for one in found.extremes],
+        "chances": asked,
+        "fits": found.fits,
+        "effective_draws": found.effective_draws,
+        "cautions": [msgspec.to_builtins(one) for one in found.cautions],
+    }
+
+
+def _asked(found: Forecast, name: str, side: str, level: float) -> dict[str, object]:
+    above, below = (level, None) if side == "above" else (None, level)
+    return {"name": name, side: level, "chance": found.chance(name, above=above, below=below)}
