@@ -29,6 +29,7 @@ MEANS = [
     ("24in", "length", 60.96),
     ('24"', "length", 60.96),
     ("2 ft", "length", 60.96),
+    ("2'", "length", 60.96),
     ("600 mm", "length", 60),
     ("79F", "temperature", 26.1111),
     ("79 °F", "temperature", 26.1111),
@@ -49,6 +50,7 @@ MEANS = [
     ("89 mg/L CaCO3", "hardness", 89),
     ("5 %", "concentration", 50_000),
     ("50 mg/mL", "concentration", 50_000),
+    ("3 % w/v", "concentration", 30_000),
     ("48h", "time", 48),
     ("2 days", "time", 48),
     ("90 min", "time", 1.5),
@@ -88,6 +90,7 @@ REFUSED = [
     ("3 g per 0 L", "level", "no water at all"),
     ("3 g per 10 gal", "level", "could mean two things"),
     ("1e5 L", "volume", "not known here"),
+    ("1-1/2 cups", "volume", "could mean two things"),
 ]
 
 
@@ -114,6 +117,11 @@ def test_a_keeper_says_once_which_gallon(gallon, litres):
         ("about 40", "number", 34, 46),
         ("~40 L", "volume", 34, 46),
         ("23-25C", "temperature", 23, 25),
+        ("about 26C", "temperature", 25, 27),
+        ("about 7.4", "ph", 7.1, 7.7),
+        ("~ -2 C", "temperature", -3, -1),
+        ("1/2-1 L", "volume", 0.5, 1),
+        ("1/2 - 3/4 L", "volume", 0.5, 0.75),
     ],
 )
 def test_a_range_keeps_its_ends(text, dimension, low, high):

@@ -24,7 +24,7 @@ from .digits import shown_range
 from .faults import BadInput
 from .parse import NUMBER, Estimate, Taste, amount, is_unknown, quantity
 from .strength import Strength, strength
-from .units import BASE, EXAMPLES, unit_of
+from .units import BASE, EXAMPLES, plain, unit_of
 from .working import Answer, Named
 
 POINTS = 63
@@ -39,6 +39,7 @@ class Ask(msgspec.Struct, frozen=True):
     at_most: float | None = None
     above: float | None = None
     choices: tuple[str, ...] = ()
+    synonyms: Mapping[str, str] = {}  # how else people write a choice
     # (dimension, input): what is written in that dimension is handed on to that other input.
     or_as: tuple[str, str] | None = None
 
@@ -186,7 +187,7 @@ def _read(item: Input, text: str, taste: Taste) -> Any:
         raise BadInput(name, text, f"has to be known here. Write {item.example}.")
     if ask.choices:
         for choice in ask.choices:
-            if text.strip().lower() == choice.lower():
+            if plain(text) in {plain(choice), *(plain(k) for k, v in ask.synonyms.items() if v == choice)}:
                 return choice
         raise BadInput(name, text, f"is not one of {', '.join(ask.choices)}.")
     if ask.dimension == "text":

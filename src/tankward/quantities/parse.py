@@ -165,7 +165,7 @@ PERCENT_MG_L = F(10_000)  # per cent as weight in volume: 1 % = 10 g/L, the habi
 
 def _concentration(value: F, name: str, field: str, given: str, taste: Taste) -> F:
     """How strong a bottle is: a level or "5 %". Of its own, since "50 %" for a level would be a share."""
-    if name and unit_of(name, "share"):
+    if name and unit_of(re.sub(r"\s*(w/v|w/w|by weight)$", "", name), "share"):
         return value * PERCENT_MG_L
     try:
         return _in_base(value, name, "level", field, given, taste)
@@ -204,6 +204,11 @@ RANGE = re.compile(
     re.IGNORECASE,
 )
 ROUGH = 0.15  # "about 40": a keeper's estimate, 15 % either way [common practice, no source]
+ROUGH_STEP = {
+    "temperature": 1.0,
+    "ph": 0.3,
+}  # where nought is only a mark: so much either way [common practice]
+HYPHENED = re.compile(r"\d+-\d+/\d+(?!\S*-)")
 
 
 def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = None) -> Quantity:
@@ -219,27 +224,35 @@ def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = N
     body, basis = _basis(_spread(given), dimension)
     rough = bool(ABOUT.match(body))
     body = ABOUT.sub("", body)
+    if HYPHENED.match(body):
+        accepted = "could mean two things: write 1 1/2 for one and a half, or from 1/2 to 1."
+        raise BadInput(field, given, accepted)
     if m := RANGE.fullmatch(body):
-        name = m["unit"] or m["u1"]
-        ends = [
-            _in_base(number(n, field, given), u, dimension, field, given, taste)
-            for n, u in ((m[1], m["u1"] or name), (m[3], name))
-        ]
-        low, high = sorted(float(e) for e in ends)
+        low, high = _range(m, dimension, field, given, taste)
         value = (low + high) / 2
     else:
-        m2 = re.fullmatch(rf"({NUMBER})\s*(.*)", body)
-        if not m2:
-            raise BadInput(
-                field,
-                given,
-                f"is not a number with a unit. Write {EXAMPLES[dimension]}."
-                if BASE[dimension]
-                else f"is not a number. Write {EXAMPLES[dimension]}.",
-            )
-        value = float(_in_base(number(m2[1], field, given), m2[2].strip(), dimension, field, given, taste))
-        low, high = (value * (1 - ROUGH), value * (1 + ROUGH)) if rough else (value, value)
+        value = _single(body, dimension, field, given, taste)
+        width = ROUGH_STEP.get(dimension, abs(value) * ROUGH) if rough else 0.0
+        low, high = value - width, value + width
     return Quantity(value, low, high, dimension, BASE[dimension], basis, given)
+
+
+def _range(m: re.Match[str], dimension: str, field: str, given: str, taste: Taste) -> tuple[float, float]:
+    """Both ends in base units; a unit said once counts for both."""
+    name = m["unit"] or m["u1"]
+    ends = [
+        float(_in_base(number(n, field, given), u, dimension, field, given, taste))
+        for n, u in ((m[1], m["u1"] or name), (m[3], name))
+    ]
+    return min(ends), max(ends)
+
+
+def _single(body: str, dimension: str, field: str, given: str, taste: Taste) -> float:
+    m = re.fullmatch(rf"({NUMBER})\s*(.*)", body)
+    if not m:
+        what = "a number with a unit" if BASE[dimension] else "a number"
+        raise BadInput(field, given, f"is not {what}. Write {EXAMPLES[dimension]}.")
+    return float(_in_base(number(m[1], field, given), m[2].strip(), dimension, field, given, taste))
 
 
 PIECE = re.compile(r"[a-z][a-z -]*", re.IGNORECASE)

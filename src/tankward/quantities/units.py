@@ -40,7 +40,7 @@ UNITS: tuple[Unit, ...] = (
     ),
     Unit("m", "length", F(100), ("metre", "metres", "meter", "meters")),
     Unit("in", "length", IN_CM, ("inch", "inches", '"', "″", "”")),
-    Unit("ft", "length", IN_CM * 12, ("foot", "feet", "′")),
+    Unit("ft", "length", IN_CM * 12, ("foot", "feet", "′", "'", "’")),
     Unit("L", "volume", F(1), ("l", "litre", "litres", "liter", "liters", "ltr")),
     Unit(
         "mL",
