@@ -66,9 +66,10 @@ def test_one_centile_at_every_temperature():
 
 
 def test_an_end_at_nothing_is_linear_in_the_number():
-    """0 to 0.4 at 10 C, 0 to 0.8 at 20 C: at 15 C 0 to 0.6, uniform."""
-    share = days((10, 20), (0, 0), (0.4, 0.8), unit="1")
-    assert share.draw(THREE, 15.0, 2.0) == pytest.approx([0, 0.3, 0.6])
+    """0 to 0.4 at 10 C, 0.2 to 0.8 at 20 C: at 15 C low is 0.1 and high sqrt(0.4 x 0.8); uniform between."""
+    share = days((10, 20), (0, 0.2), (0.4, 0.8), unit="1")
+    high = sqrt(0.4 * 0.8)
+    assert share.draw(THREE, 15.0, 2.0) == pytest.approx([0.1, (0.1 + high) / 2, high])
 
 
 def test_white_spot_as_it_stands_in_its_file(facts):
