@@ -140,6 +140,22 @@ def test_salts_for_hardness():
     assert also(answer, "or magnesium sulfate heptahydrate") == pytest.approx(4.40, abs=0.005)
 
 
+@pytest.mark.parametrize(
+    ("name", "written", "chosen"),
+    [
+        ("hardness", "Epsom salt", "magnesium_sulfate_heptahydrate"),
+        ("hardness", "magnesium_sulfate", "magnesium_sulfate_heptahydrate"),
+        ("hardness", "calcium chloride", "calcium_chloride_dihydrate"),
+        ("buffer", "baking soda", "sodium_bicarbonate"),
+        ("dechlorinate", "sodium_thiosulfate", "sodium_thiosulfate_pentahydrate"),
+        ("dechlorinate", "Sodium Ascorbate", "sodium_ascorbate"),
+    ],
+)
+def test_a_salt_may_be_called_by_its_plain_name(name, written, chosen):
+    plain = {**EXAMPLES[name], "chloramine": "no"} if name == "dechlorinate" else EXAMPLES[name]
+    assert ask(name, **plain, substance=written) == ask(name, **plain, substance=chosen)
+
+
 def test_ten_parts_of_chloride_to_one_of_nitrite():
     """10 × 1 mg/L × 1.6486 × 100 L = 1.65 g; as N three times that."""
     as_ion, as_n = ask("salt-for-nitrite", **SALT), ask("salt-for-nitrite", **{**SALT, "as_": "N"})

@@ -25,6 +25,7 @@ FORMS = {
     "monohydrate": "CuSO4.H2O",
     "anhydrous": "CuSO4",
 }
+SYNONYMS = {f"copper sulfate {form}": form for form in FORMS} | {"copper sulfate": "pentahydrate"}
 UNBEARABLE = ("shrimp", "snail", "crayfish")
 
 
@@ -40,7 +41,9 @@ def copper(
         float, Ask("hardness", "alkalinity (KH), measured today", at_least=0, at_most=1000)
     ],
     volume: Annotated[float, Ask("volume", "the water", above=0)],
-    form: Annotated[str, Ask("text", "the salt at hand", choices=tuple(FORMS))] = "pentahydrate",
+    form: Annotated[
+        str, Ask("text", "the salt at hand", choices=tuple(FORMS), synonyms=SYNONYMS)
+    ] = "pentahydrate",
     animals: Annotated[str, Ask("text", "who lives there, like 12 guppies; 30 cherry_shrimp")] = "",
 ) -> Answer:
     """How much copper sulfate the alkalinity of the water allows."""

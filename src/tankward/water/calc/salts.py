@@ -13,10 +13,21 @@ from ..hardness import salt_for_alkalinity_g, salt_for_hardness_g
 BUFFERS = {"sodium_bicarbonate": "NaHCO3", "potassium_bicarbonate": "KHCO3"}
 HARDENERS = {
     "calcium_chloride_dihydrate": "CaCl2.2H2O",
-    "calcium_chloride": "CaCl2",
+    "calcium_chloride_anhydrous": "CaCl2",
     "calcium_sulfate_dihydrate": "CaSO4.2H2O",
     "magnesium_sulfate_heptahydrate": "MgSO4.7H2O",
-    "magnesium_sulfate": "MgSO4",
+    "magnesium_sulfate_anhydrous": "MgSO4",
+}
+# A bare name is read as the form that is sold; the working says which.
+SYNONYMS = {
+    "calcium chloride": "calcium_chloride_dihydrate",
+    "calcium sulfate": "calcium_sulfate_dihydrate",
+    "gypsum": "calcium_sulfate_dihydrate",
+    "magnesium sulfate": "magnesium_sulfate_heptahydrate",
+    "epsom salt": "magnesium_sulfate_heptahydrate",
+    "baking soda": "sodium_bicarbonate",
+    "bicarbonate of soda": "sodium_bicarbonate",
+    "bicarbonate": "sodium_bicarbonate",
 }
 MG_L_PER_DH = float(DH_MG_L)
 Rise = Annotated[float, Ask("hardness", "how much higher it shall be", at_least=0, at_most=500)]
@@ -37,7 +48,9 @@ def _plain(name: str) -> str:
 def buffer(
     rise: Rise,
     volume: Volume,
-    substance: Annotated[str, Ask("text", "the salt", choices=tuple(BUFFERS))] = "sodium_bicarbonate",
+    substance: Annotated[
+        str, Ask("text", "the salt", choices=tuple(BUFFERS), synonyms=SYNONYMS)
+    ] = "sodium_bicarbonate",
 ) -> Answer:
     """How much sodium bicarbonate raises the KH."""
     work = Working("a pure, dry salt")
@@ -74,7 +87,7 @@ def hardness(
     rise: Rise,
     volume: Volume,
     substance: Annotated[
-        str, Ask("text", "the salt", choices=tuple(HARDENERS))
+        str, Ask("text", "the salt", choices=tuple(HARDENERS), synonyms=SYNONYMS)
     ] = "calcium_chloride_dihydrate",
 ) -> Answer:
     """How much salt raises the GH."""

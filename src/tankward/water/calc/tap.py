@@ -11,6 +11,14 @@ from tankward.quantities.working import Answer, Named, Working, answer
 from ..chlorine import PER_CHLORINE, ammonia_n_from_chloramine, dechlorination_mg
 
 THIOSULFATE = "sodium_thiosulfate_pentahydrate"
+SYNONYMS = {
+    "sodium thiosulfate": THIOSULFATE,
+    "thiosulfate": THIOSULFATE,
+    "thiosulfate pentahydrate": THIOSULFATE,
+    "anhydrous thiosulfate": "sodium_thiosulfate_anhydrous",
+    "anhydrous sodium thiosulfate": "sodium_thiosulfate_anhydrous",
+    "vitamin c": "ascorbic_acid",
+}
 EXCESS = 1.5  # to be on the safe side of old crystals and a wrong reading: DECHLOR
 
 
@@ -25,7 +33,9 @@ def dechlorinate(
     chlorine: Annotated[float, Ask("level", "total chlorine in the new water", at_least=0, at_most=10_000)],
     volume: Annotated[float, Ask("volume", "the new water", above=0)],
     chloramine: Annotated[str, Ask("text", "is it chloramine?", choices=("yes", "no"))] = "no",
-    substance: Annotated[str, Ask("text", "what is at hand", choices=tuple(PER_CHLORINE))] = THIOSULFATE,
+    substance: Annotated[
+        str, Ask("text", "what is at hand", choices=tuple(PER_CHLORINE), synonyms=SYNONYMS)
+    ] = THIOSULFATE,
 ) -> Answer:
     """How much thiosulfate takes the chlorine out of tap water."""
     if chloramine == "yes" and substance in {"ascorbic_acid", "sodium_ascorbate"}:
