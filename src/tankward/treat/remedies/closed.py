@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from tankward.judge.ceilings import ceiling
+from tankward.judge.conditions import conditions
 from tankward.judge.findings import spares
+from tankward.judge.together import still_there, together
+from tankward.judge.waterstate import WaterState
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.quantities.digits import shown, shown_range
@@ -98,6 +101,26 @@ def by_water(one: Substance, regimen: Regimen, situation: Situation) -> tuple[li
         would_change=f"read {missing}",
     )
     return ([], [unknown]) if spares(one.id, situation.facts) else ([unknown], [])
+
+
+def by_conditions(one: Substance, situation: Situation) -> tuple[Reason, ...]:
+    """Rule 30 and the chemistry: what this water and these people must be like."""
+    return conditions(
+        one.id,
+        situation.water or WaterState(),
+        situation.facts,
+        people=situation.people,
+        seen=situation.seen,
+        still_in=situation.still_in,
+    )
+
+
+def by_meetings(one: Substance, situation: Situation) -> tuple[list[Reason], list[Reason]]:
+    """One medicine at a time: what it must not meet in this water, and what only wants care."""
+    usual = {s: situation.usual(s) for s in situation.still_in if s in situation.facts.substances}
+    there = still_there(situation.still_in, {s: x for s, x in usual.items() if x is not None})
+    met = together(one.id, there, situation.facts)
+    return [m.reason for m in met if m.refuses], [m.reason for m in met if not m.refuses]
 
 
 def by_antibiotic(one: Substance, situation: Situation) -> Iterator[Reason]:

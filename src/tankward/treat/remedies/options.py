@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from tankward.judge.causes import Ranking
+from tankward.judge.conditions import People
 from tankward.judge.finding import Finding
 from tankward.judge.trials import Trial
 from tankward.judge.waterstate import WaterState
@@ -35,7 +36,7 @@ def options(
     seen: Collection[str] = (),
     trials: Sequence[Trial] = (),
     not_there: Collection[str] = (),
-    people: object | None = None,
+    people: People | None = None,
 ) -> Options:
     """All remedies for the causes, those without medicine among them.
 
@@ -67,7 +68,7 @@ def options(
         Jar trials of animals of this tank.
     not_there : collection of str
         "fry", "egg": said not to be there.
-    people : PeopleConditions, optional
+    people : People, optional
         What the keeper said of the people in the room.
 
     Returns

@@ -7,6 +7,7 @@ from typing import Literal
 import msgspec
 
 from tankward.judge.verdicts import Verdict
+from tankward.judge.vet import Vet
 from tankward.knowledge.records.keeping import PeopleRow
 from tankward.knowledge.records.substance import Regimen
 from tankward.quantities.faults import Reason
@@ -100,6 +101,7 @@ class Option(msgspec.Struct, frozen=True, kw_only=True):
     says: tuple[str, ...] = ()  # of a remedy without medicine: what is done, from its fact
     figures: tuple[Number, ...] = ()
     people: tuple[PeopleRow, ...] = ()
+    vet: Vet | None = None
 
     @property
     def use(self) -> str:

@@ -7,6 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 import msgspec
 
 from tankward.judge.causes import Ranking
+from tankward.judge.conditions import People
+from tankward.judge.figures import usual
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.inhabitant import inhabitants
@@ -36,13 +38,17 @@ class Situation(msgspec.Struct, frozen=True, kw_only=True):
     seen: Collection[str] = ()
     trials: Sequence[Trial] = ()
     not_there: Collection[str] = ()
-    people: object | None = None
+    people: People | None = None
 
     @property
     def fish(self) -> tuple[Stock, ...]:
         """Those who can be caught and treated apart: all but plants, shrimp and snails."""
         kinds = {one.stock.id: one.kind for one in inhabitants(self.stock, self.facts, ("fry", "egg"))}
         return tuple(s for s in self.stock if kinds[s.id] in ("fish", "amphibian"))
+
+    def usual(self, substance: str) -> float | None:
+        """Its highest recommended level in a tank. [own unit]"""
+        return usual(substance, "water", self.facts).highest
 
     @property
     def gate(self) -> Gate:

@@ -16,7 +16,16 @@ from tankward.quantities.faults import Reason
 from tankward.room.things import Stock
 from tankward.treat.policy import Permission, permission
 
-from .closed import by_antibiotic, by_ceiling, by_policy, by_record, by_warmth, by_water
+from .closed import (
+    by_antibiotic,
+    by_ceiling,
+    by_conditions,
+    by_meetings,
+    by_policy,
+    by_record,
+    by_warmth,
+    by_water,
+)
 from .levels import Span, hours_of, level_of, own_span, per_unit, spread, supply_of, with_rest, works_from
 from .reach import reach, untouched
 from .records import Evidence, Option, Place, RuledOut
@@ -99,7 +108,8 @@ def _considered(
     goes_in = [s for s in there if s.id not in out]
     too_much, warned = by_ceiling(levels, situation.facts)
     held_back, told = by_water(one, regimen, situation)
-    warned += told
+    against, careful = ([], []) if tub else by_meetings(one, situation)
+    warned += told + careful
     closed = [
         *by_policy(one, allowed, situation.facts),
         *by_record(regimen),
@@ -109,6 +119,8 @@ def _considered(
         *by_warmth(regimen, situation),
         *held_back,
         *by_antibiotic(one, situation),
+        *by_conditions(one, situation),
+        *against,
     ]
     name = f"{one.id}/{regimen.id}" + ("/tub" if treated is not None else "")
     if closed:

@@ -1,4 +1,4 @@
-"""How often and how long fish are moved to clean water: before the earliest hatch, until the slowest has left."""
+"""How often and how long fish are moved to clean water: before the hatch, until the slowest has left."""
 
 from __future__ import annotations
 

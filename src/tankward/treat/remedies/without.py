@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from tankward.judge.causes import Ranked
+from tankward.judge.vet import Vet, see_vet
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.cause import Cause
 from tankward.knowledge.records.organism import Organism
@@ -72,7 +74,17 @@ def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) ->
         minutes=next((f for f in figures if f.id == "minutes"), None),
         says=tuple(step.text for step in remedy.step),
         figures=figures,
+        vet=_visit(aimed, situation) if remedy.kind == "vet" else None,
     )
+
+
+def _visit(aimed: tuple[str, ...], situation: Situation) -> Vet:
+    """What the visit needs: by what it may be, else by the causes asked about."""
+    if situation.ranking is not None:
+        return see_vet(situation.ranking.ranked, situation.facts)
+    asked = [situation.facts.causes[c] for c in aimed]
+    return see_vet([Ranked(id=c.id, low=0.0, value=1.0, high=1.0, word="", urgency=c.urgency) for c in asked],
+                   situation.facts)  # fmt: skip
 
 
 def _is_the_cure(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) -> bool:
