@@ -19,7 +19,8 @@ def _modules() -> Iterator[object]:
             yield importlib.import_module(f"{shelf}.{found.name}")
 
 
-def _gather() -> dict[str, Calculation]:
+def gather() -> dict[str, Calculation]:
+    """Every calculation by its name; two of one name are a fault of the program."""
     found: dict[str, Calculation] = {}
     for module in _modules():
         for thing in vars(module).values():
@@ -28,4 +29,4 @@ def _gather() -> dict[str, Calculation]:
     return dict(sorted(found.items()))
 
 
-CALCULATIONS: dict[str, Calculation] = _gather()
+CALCULATIONS: dict[str, Calculation] = gather()

@@ -68,7 +68,7 @@ def ammonia(
         also=(
             Named.of("the poisonous part as NH3", float(nh3_from_n(value)), "mg/L"),
             Named.of("share of the total", 100 * share, "%"),
-            Named.of("as N, salt left out", total * fresh, "mg/L as N"),
+            *((Named.of("as N, salt left out", total * fresh, "mg/L as N"),) if salinity else ()),
         ),
         says="The poisonous part of the ammonia is {shown}.",
     )
