@@ -9,6 +9,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_room import Lines, TankList, TankShown
 from .words.status import status_words
 
@@ -101,3 +102,47 @@ def _(result: TankShown) -> Iterator[str]:
 def _(result: Lines) -> Iterator[str]:
     yield result.says
     yield from (f"  {row}" for row in result.rows)
+
+
+def acts(rows: list[ActRow]) -> Iterator[str]:
+    """The next ten minutes, numbered."""
+    for number, row in enumerate(rows, 1):
+        yield f"  {number}. {row.says}"
+        if row.ask:
+            yield f"     first: {row.ask} If yes or you don't know, do it."
+        yield f"     {row.why}"
+
+
+@lines.register
+def _(result: WhatNowResult) -> Iterator[str]:
+    yield result.says
+    yield from acts(result.steps)
+    yield f"  Never: {'; '.join(result.never)}."
+    yield "  Then tell:"
+    yield from (f"    {question}" for question in result.ask)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: CausesResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    yield from acts(result.urgent)
+    yield from (f"  {row.says}" for row in result.water_first)
+    width = max((len(row.name) for row in result.ranked), default=0)
+    for row in result.ranked:
+        told = f"  {row.name:<{width}}  {row.word}"
+        yield told + (f"  (for it: {', '.join(row.speaks_for[:3])})" if row.speaks_for else "")
+    if result.next_look:
+        yield "The look that tells most:"
+        yield from (f"  {look.what} ({look.minutes:g} minutes)" for look in result.next_look[:3])
+    if result.missing:
+        yield f"  Not known yet: {', '.join(result.missing)}."
+    yield from frame(result)
+
+
+@lines.register
+def _(result: NowResult) -> Iterator[str]:
+    yield result.says
+    yield from acts(result.urgent)
+    yield from (f"  {row.severity:<8} {row.says}" for row in result.findings)
+    yield from frame(result)

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import calc, room, start
+from . import calc, examine, room, start
 
-FAMILIES = (calc, room, start)
+FAMILIES = (calc, room, examine, start)

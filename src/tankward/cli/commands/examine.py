@@ -1,0 +1,170 @@
+"""causes, what-now, now: the examination at the command line, with or without a room."""
+
+from __future__ import annotations
+
+from cyclopts import App
+
+from tankward.desk import said
+from tankward.desk.examine import Examination, examine_said, examine_tank, told_of
+from tankward.desk.find import find_tank
+from tankward.desk.sources import titles
+from tankward.judge.slips import what_now as slip_steps
+from tankward.judge.urgent import Told
+from tankward.judge.waterstate import water_state
+from tankward.knowledge.find import find_sign
+from tankward.knowledge.loader import load
+from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import quantity
+from tankward.room.lists import words
+from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_row
+from tankward.show.results import Source
+from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
+from tankward.show.words.judge import causes_heading, finding_says, urgent_heading, water_line
+
+from ..common import Common, opened
+
+NO_PROOF = "no look at a fish proves a cause; the chances are judged, not measured, where a row says so"
+NOTHING = "Nothing stands out in the water. Nothing has to be done tonight."
+SHOWN_CAUSES = 12  # rows that are worth reading; the rest lie under 1 of 1,000
+
+
+def sources_of(rows: list[str]) -> list[Source]:
+    """Sources by the keys that rows carry."""
+    keys = [k for row in rows for k in row.split()]
+    return [Source(key=key, title=title, where=read) for key, title, read in titles(keys) if title]
+
+
+def causes(
+    tank: str = "",
+    *,
+    seen: str = "",
+    not_seen: str = "",
+    water: str = "",
+    animals: str = "",
+    history: str = "",
+    onset: str = "",
+    share: str = "",
+    common: Common = Common(),
+) -> CausesResult:
+    """What it may be: causes TANK, or causes --seen "pine cone, lethargy" --not-seen "white spots".
+
+    Parameters
+    ----------
+    tank
+        A tank of the room; else what is said here.
+    seen
+        Signs seen, in plain words, parted by commas.
+    not_seen
+        Signs looked for and absent.
+    water
+        Readings: "ammonia 0.5 mg/L as N, pH 7.8, 26C".
+    animals
+        Who lives there: "18 cherry_barb 3.5cm; 30 cherry_shrimp".
+    history
+        What happened: "new fish 10 days ago; filter cleaned".
+    onset
+        hours, days or weeks.
+    share
+        one, some or most of the fish.
+    """
+    facts = load()
+    if tank:
+        with opened(common) as desk:
+            room = desk.room()
+            found = examine_tank(room, find_tank(room, tank).id, common.moment, facts)
+    else:
+        if not seen.strip():
+            raise BadInput("seen", seen, 'is empty. Write a tank, or --seen "pine cone, lethargy".')
+        found = examine_said(
+            words(seen), words(not_seen), facts, readings=said.water(water), stock=said.animals(animals, facts),
+            history=history, onset=onset, share=share,
+        )  # fmt: skip
+    return causes_result(found, common)
+
+
+def causes_result(found: Examination, common: Common) -> CausesResult:
+    """An examination as the command answers it."""
+    facts = load()
+    ranked = [cause_row(r, facts) for r in (*found.ranking.ranked[:SHOWN_CAUSES], found.ranking.unlisted)]
+    looks = [look_row(n) for n in found.next_look]
+    acts = act_rows(found.urgent)
+    head = [urgent_heading(found.urgent)] if found.urgent else []
+    says = "\n".join([*head, water_line(found.findings, found.gate), causes_heading(found.ranking, facts)])
+    return CausesResult(
+        says=says,
+        urgent=acts,
+        water_first=[finding_row(f) for f in found.findings if f.severity != "fine"],
+        ranked=ranked,
+        next_look=looks,
+        missing=list(found.ranking.missing),
+        cautions=[NO_PROOF],
+        sources=sources_of([r.source for r in ranked] + [n.source for n in looks]),
+        now=common.told,
+    )
+
+
+def what_now(
+    tank: str = "",
+    *,
+    seen: str = "",
+    did: str = "",
+    volume: str = "",
+    common: Common = Common(),
+) -> WhatNowResult:
+    """The next ten minutes: what-now --seen "gasping at the surface" --did "dosed twice" --volume 45L.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room; its water and its logbook are then known.
+    seen
+        Signs seen now, in plain words.
+    did
+        What was done: "dosed twice; carbon left in".
+    volume
+        How much water, if no tank is named.
+    """
+    facts = load()
+    signs = [find_sign(facts, s) for s in words(seen)]
+    if tank:
+        with opened(common) as desk:
+            room = desk.room()
+            found = find_tank(room, tank).id
+            told = told_of(room, found, water_state(room, found, common.moment, facts), common.moment)
+    else:
+        told = Told(volume_l=quantity(volume, "volume", "volume").estimate if volume else None)
+    now = slip_steps(signs, did, told, facts)
+    return WhatNowResult(
+        says=urgent_heading(now),
+        steps=act_rows(now),
+        ask=[a.says for a in now.ask],
+        never=list(now.never),
+        sources=sources_of([k.source for s in act_rows(now) for k in s.how]),
+        now=common.told,
+    )
+
+
+def now(tank: str, *, common: Common = Common()) -> NowResult:
+    """The state of a tank and what it means: findings, worst first."""
+    facts = load()
+    with opened(common) as desk:
+        room = desk.room()
+        found = find_tank(room, tank)
+        seen = examine_tank(room, found.id, common.moment, facts)
+    rows = [finding_row(f) for f in seen.findings]
+    head = urgent_heading(seen.urgent, found.name) if seen.urgent else ""
+    worst = next((f for f in seen.findings if f.severity != "fine"), None)
+    says = head or (
+        finding_says(worst) if worst else "Nothing stands out in the water. Nothing has to be done tonight."
+    )
+    return NowResult(
+        says=says, tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
+        sources=sources_of([r.source for r in rows]), now=common.told,
+    )  # fmt: skip
+
+
+def add_to(app: App) -> None:
+    """Add the commands."""
+    app.command(causes)
+    app.command(what_now)
+    app.command(now)

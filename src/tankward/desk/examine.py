@@ -1,0 +1,111 @@
+"""The examination: what must be done at once, the water, what it may be, what to look at next.
+
+For a tank of the room, or for what somebody says in one line; both faces ask here.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import msgspec
+
+from tankward.judge.causes import Ranking, causes
+from tankward.judge.evidence import Evidence
+from tankward.judge.finding import Finding
+from tankward.judge.findings import Gate, findings, medicine_gate
+from tankward.judge.from_room import room_evidence
+from tankward.judge.network_of import network_of
+from tankward.judge.next_look import NextLook, next_look
+from tankward.judge.told import evidence_of, with_water
+from tankward.judge.urgent import Told, Urgent, urgent
+from tankward.judge.vet import Vet, see_vet
+from tankward.judge.waterstate import WaterState, said_water, water_state
+from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
+from tankward.room.acts import Change
+from tankward.room.replay import Room
+from tankward.room.things import Reading, Stock
+from tankward.room.time import hours_between
+
+BIG_CHANGE = 0.4  # share from which a change counts as a big one (our own choice, common practice)
+
+
+class Examination(msgspec.Struct, frozen=True, kw_only=True):
+    """All that can be said before anything is done."""
+
+    evidence: Evidence
+    water: WaterState
+    findings: tuple[Finding, ...]
+    gate: Gate
+    urgent: Urgent | None
+    ranking: Ranking
+    next_look: tuple[NextLook, ...]
+    vet: Vet
+
+
+def examine_said(
+    seen: list[str],
+    absent: list[str],
+    facts: Facts,
+    *,
+    readings: tuple[Reading, ...] = (),
+    stock: list[Stock] | None = None,
+    history: str = "",
+    onset: str = "",
+    share: str = "",
+    volume_l: Estimate | None = None,
+) -> Examination:
+    """The examination of what somebody says; no room is needed.
+
+    Raises
+    ------
+    BadInput
+        For a word that is not known.
+    """
+    said = evidence_of(seen, absent, facts, history=history, animals=stock or [], onset=onset, share=share)
+    state = said_water(readings, facts, stock or [], volume_l)
+    told = Told(volume_l=volume_l, ph=_value(state, "ph"))
+    return _examine(said, state, told, facts)
+
+
+def examine_tank(room: Room, tank: str, now: datetime, facts: Facts) -> Examination:
+    """The examination of a tank of the room, with all that its logbook says."""
+    state = water_state(room, tank, now, facts)
+    return _examine(room_evidence(room, tank, facts, now), state, told_of(room, tank, state, now), facts)
+
+
+def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Examination:
+    found = findings(state, facts, seen=said.seen)
+    evidence = with_water(said, state, found, facts)
+    network = network_of(facts)
+    ranking = causes(evidence, network)
+    return Examination(
+        evidence=evidence,
+        water=state,
+        findings=found,
+        gate=medicine_gate(found),
+        urgent=urgent(said.seen, told, facts, found=found),
+        ranking=ranking,
+        next_look=next_look(evidence, network, facts),
+        vet=see_vet(ranking.ranked, facts),
+    )
+
+
+def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
+    """What the logbook says when it is urgent."""
+    changes = [(at, act) for at, act in room.acts(tank) if isinstance(act, Change)]
+    big = [at for at, act in changes if act.share >= BIG_CHANGE]
+    today = [act for at, act in changes if hours_between(at, now) <= 24]
+    untreated = any(act.dechlorinated is False for act in today) or None
+    return Told(
+        volume_l=state.volume_l,
+        ph=_value(state, "ph"),
+        untreated_tap=False if today and all(act.dechlorinated for act in today) else untreated,
+        big_change_d=hours_between(big[-1], now) / 24 if big else None,
+        dosed=tuple(s for dose in state.doses if dose.age_h <= 48 for s in dose.substances),
+    )
+
+
+def _value(state: WaterState, quantity: str) -> float | None:
+    read = state.of(quantity)
+    return read.value if read else None

@@ -1,0 +1,79 @@
+"""An examination as the rows that leave: JSON and terminal."""
+
+from __future__ import annotations
+
+from tankward.judge.causes import Ranked
+from tankward.judge.finding import Finding
+from tankward.judge.next_look import NextLook
+from tankward.judge.urgent import Urgent, UrgentStep
+from tankward.knowledge.known import Facts
+
+from .results_judge import ActRow, CauseRow, FindingRow, LookRow
+from .words.judge import cause_name, finding_says, ranked_words, step_head, step_soft
+
+
+def act_row(step: UrgentStep) -> ActRow:
+    """One act of the next ten minutes."""
+    amount = step.amount
+    return ActRow(
+        act=step.act,
+        says=step_head(step),
+        amount=amount.shown if amount is not None and amount.value is not None else "",
+        why=step_soft(step),
+        ask=step.ask.says if step.ask else "",
+        how=list(amount.how) if amount is not None else [],
+        source=step.source,
+        status=step.status,
+    )
+
+
+def act_rows(urgent: Urgent | None) -> list[ActRow]:
+    """The acts in their order; none where nothing is urgent."""
+    return [act_row(s) for s in urgent.steps] if urgent else []
+
+
+def finding_row(f: Finding) -> FindingRow:
+    """One finding."""
+    return FindingRow(
+        kind=f.kind,
+        severity=f.severity,
+        says=finding_says(f),
+        value=f.value,
+        low=f.low,
+        high=f.high,
+        unit=f.unit,
+        limit=f.limit,
+        before_medicine=f.blocks_medicine,
+        source=f.source,
+        status=f.status,
+    )
+
+
+def cause_row(r: Ranked, facts: Facts) -> CauseRow:
+    """One cause."""
+    cause = facts.causes.get(r.id)
+    return CauseRow(
+        id=r.id,
+        name=cause_name(r.id, facts),
+        low=r.low,
+        value=r.value,
+        high=r.high,
+        word=ranked_words(r),
+        speaks_for=[s.what for s in r.speaks_for],
+        speaks_against=[s.what for s in r.speaks_against],
+        source=cause.basis.source if cause else "none",
+        status=cause.basis.status if cause else "memory",
+    )
+
+
+def look_row(look: NextLook) -> LookRow:
+    """One look that would tell something."""
+    return LookRow(
+        id=look.id,
+        what=look.what,
+        minutes=look.minutes,
+        harm=look.harm,
+        gain=look.gain,
+        source="none",
+        status="computed",
+    )

@@ -1,0 +1,91 @@
+"""Results of an examination: urgent acts, the water, what it may be, the next look."""
+
+from __future__ import annotations
+
+import msgspec
+
+from tankward.quantities.working import Step
+
+from .results import Result
+
+
+class ActRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One act of the next ten minutes."""
+
+    act: str
+    says: str
+    amount: str
+    why: str
+    ask: str
+    how: list[Step]
+    source: str
+    status: str
+
+
+class FindingRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One finding in the water or the tank."""
+
+    kind: str
+    severity: str
+    says: str
+    value: float | None
+    low: float | None
+    high: float | None
+    unit: str
+    limit: float | None
+    before_medicine: bool
+    source: str
+    status: str
+
+
+class CauseRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One cause with its range."""
+
+    id: str
+    name: str
+    low: float
+    value: float
+    high: float
+    word: str
+    speaks_for: list[str]
+    speaks_against: list[str]
+    source: str
+    status: str
+
+
+class LookRow(msgspec.Struct, frozen=True, kw_only=True):
+    """A look that would tell something. `gain` is in bits."""
+
+    id: str
+    what: str
+    minutes: float
+    harm: str
+    gain: float
+    source: str
+    status: str
+
+
+class CausesResult(Result, frozen=True, kw_only=True):
+    """What it may be."""
+
+    urgent: list[ActRow]
+    water_first: list[FindingRow]
+    ranked: list[CauseRow]
+    next_look: list[LookRow]
+    missing: list[str]
+
+
+class WhatNowResult(Result, frozen=True, kw_only=True):
+    """The next ten minutes."""
+
+    steps: list[ActRow]
+    ask: list[str]
+    never: list[str]
+
+
+class NowResult(Result, frozen=True, kw_only=True):
+    """The state of a tank and what it means."""
+
+    tank: str
+    urgent: list[ActRow]
+    findings: list[FindingRow]

@@ -1,0 +1,202 @@
+"""Sentences about what was found, what it may be, and what to do in the next ten minutes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from tankward.judge.causes import Ranked, Ranking
+from tankward.judge.finding import Finding
+from tankward.judge.findings import Gate
+from tankward.judge.urgent import Urgent, UrgentStep
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import share, shown, shown_range
+
+from .chance import chance_words
+
+KINDS = {
+    "ammonia": "The poisonous part of ammonia",
+    "nitrite": "Nitrite",
+    "nitrate_chronic": "Nitrate",
+    "chlorine": "Chlorine",
+    "low_oxygen": "Oxygen",
+    "ph_crash": "pH",
+    "temperature": "The warmth",
+    "ph": "pH",
+    "crowding": "Fish for the water",
+    "medicine-did-it": "A medicine may have done it",
+    "readings-do-not-fit": "What was read does not fit together",
+}
+QUANTITIES = {
+    "ammonia": "ammonia", "nitrite": "nitrite", "ph": "pH", "temperature": "the temperature",
+    "oxygen": "oxygen",
+    "ammonia_n": "ammonia", "nitrite_n": "nitrite", "temp_c": "the temperature",
+}  # fmt: skip
+ACTS = {
+    "air": "Air: turn it up, move the surface",
+    "stop": "Stop: nothing more goes in",
+    "dechlorinate": "Dechlorinator for the whole tank",
+    "change": "Change water",
+    "carbon": "Fresh carbon into the filter",
+    "dim": "Lights down",
+    "look": "Look again",
+    "carbon-out": "Take the carbon out",
+    "wait": "Wait with the next dose",
+    "give-late": "Give the forgotten one",
+    "rinse-filter": "Rinse the filter in tank water",
+}
+
+
+def age_words(hours: float | None) -> str:
+    """How old a reading is."""
+    if hours is None:
+        return ""
+    if hours < 1.5:
+        return "read within the hour"
+    return f"read {hours:.0f} hours ago" if hours < 36 else f"read {hours / 24:.0f} days ago"
+
+
+def finding_head(f: Finding) -> str:
+    """What was found, in a few words with its value."""
+    base, _, state = f.kind.rpartition("-")
+    if state in ("unknown", "old") and base in QUANTITIES:
+        what = QUANTITIES[base]
+        return (
+            f"{what[:1].upper()}{what[1:]} was not read"
+            if state == "unknown"
+            else f"The reading of {what} is old"
+        )
+    name = KINDS.get(f.kind, f.kind.replace("_", " ").replace("-", " "))
+    return name if f.value is None else f"{name}: {shown(f.value, f.unit)}"
+
+
+def finding_why(f: Finding) -> str:
+    """What stands under it: its range, its limit, what it rests on, until when."""
+    parts = []
+    if f.value is not None and f.low is not None and f.high is not None and f.high > f.low:
+        parts.append(f"with the error of the kit {shown_range(f.low, f.high, f.unit)}")
+    if f.limit is not None and f.severity in ("danger", "caution"):
+        parts.append(
+            f"keep {'over' if f.kind in ('low_oxygen', 'ph_crash') else 'under'} {shown(f.limit, f.unit)}"
+        )
+    if f.because:
+        parts.append(f.because)
+    if f.who:
+        parts.append(", ".join(f.who))
+    if f.age_h:
+        parts.append(age_words(f.age_h))
+    if f.until:
+        parts.append(f.until)
+    told = "; ".join(parts)
+    return told[:1].upper() + told[1:] + "." if told else ""
+
+
+def finding_says(f: Finding) -> str:
+    """One finding as a sentence."""
+    why = finding_why(f)
+    return f"{finding_head(f)}. {why}" if why else f"{finding_head(f)}."
+
+
+def water_line(found: Sequence[Finding], gate: Gate) -> str:
+    """The water, before any cause."""
+    bad = [f for f in found if f.blocks_medicine and f.severity in ("danger", "caution")]
+    if bad:
+        heads = (finding_head(f) for f in bad[:3])
+        return f"The water first: {'; '.join(h[:1].lower() + h[1:] for h in heads)}."
+    if gate.unknown:
+        names = list(dict.fromkeys(QUANTITIES.get(q, q) for q in gate.unknown))
+        return f"The water is not known: read {_list(names)} before any medicine."
+    in_order = [
+        f.kind for f in found if f.severity == "fine" and f.kind in ("ammonia", "nitrite", "low_oxygen")
+    ]
+    fine = [KINDS[kind].lower() for kind in in_order]
+    return f"The water was read and does not explain it{': ' + _list(fine) + ' in order' if fine else ''}."
+
+
+def sign_words(sign: str, facts: Facts) -> str:
+    """A sign in plain words."""
+    record = facts.signs.get(sign)
+    if record is None:
+        return sign.replace("_", " ")
+    return record.word[0].plain if record.word else record.plain
+
+
+def causes_heading(ranking: Ranking, facts: Facts) -> str:
+    """At most two causes; never one as certain."""
+    named = [r for r in ranking.ranked if not r.water or r.value > 0.05][:2]
+    if not named:
+        return "Nothing on the list stands out."
+    first = named[0]
+    words = chance_words(first.low, first.high, first.value)
+    told = f"It may be {cause_name(first.id, facts)} ({words})"
+    if len(named) > 1 and named[1].value > 0.05:
+        told += f", or {cause_name(named[1].id, facts)}"
+    return told + ". None is certain."
+
+
+def cause_name(cause: str, facts: Facts) -> str:
+    """A cause as it is called."""
+    return facts.causes[cause].name if cause in facts.causes else cause.replace("_", " ")
+
+
+def ranked_words(r: Ranked) -> str:
+    """The chance of a cause in words."""
+    return chance_words(r.low, r.high, r.value)
+
+
+def moved_by(r: Ranked, facts: Facts) -> str:
+    """What speaks for and against it, in plain words."""
+    signs = [_spoken(s.what, s.state, facts) for s in r.speaks_for[:3]]
+    against = [_spoken(s.what, s.state, facts) for s in r.speaks_against[:2]]
+    parts = []
+    if signs:
+        parts.append(f"For it: {', '.join(signs)}.")
+    if against:
+        parts.append(f"Against it: {', '.join(against)}.")
+    return " ".join(parts)
+
+
+def _spoken(what: str, state: str, facts: Facts) -> str:
+    words = sign_words(what, facts)
+    return f"no {words}" if state == "absent" else words
+
+
+def step_head(step: UrgentStep) -> str:
+    """One act of the ten minutes, verb first, with its amount."""
+    head = ACTS.get(step.act, step.act.replace("-", " "))
+    if step.act == "change" and step.share is not None:
+        litres = f" ({step.amount.shown})" if step.amount and step.amount.value is not None else ""
+        return f"Change {_share_words(step.share)} of the water{litres}"
+    if step.amount is not None and step.amount.value is not None:
+        return f"{head}: {step.amount.shown}"
+    return head
+
+
+def _share_words(value: float) -> str:
+    return "half" if abs(value - 0.5) < 0.01 else "15 to 20 %" if abs(value - 0.175) < 0.01 else share(value)
+
+
+def step_soft(step: UrgentStep) -> str:
+    """Why, and what to mind."""
+    parts = [step.why, step.caution]
+    if step.again_h:
+        parts.append(f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours")
+    if step.unless:
+        parts.append(f"not if {_list([u.replace('_', ' ') for u in step.unless], 'or')} went in")
+    told = "; ".join(p for p in parts if p)
+    return told[:1].upper() + told[1:] + "."
+
+
+def urgent_heading(urgent: Urgent, name: str = "") -> str:
+    """The danger, first."""
+    gasps = {"gasping_surface", "low_oxygen", "on_side"} & set(urgent.because)
+    who = name or "This tank"
+    return (
+        f"{who} is short of air. Air first, then the rest in this order."
+        if gasps
+        else f"{who} needs you now. Do these in this order."
+    )
+
+
+def _list(names: Iterable[str], word: str = "and") -> str:
+    names = list(names)
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} {word} {names[-1]}" if names else ""
