@@ -35,7 +35,7 @@ def test_the_same_as_gel():
     assert round(also(answer, "food for 1 sachet"), -1) == 180
 
 
-def test_gel_weighs_3_7_times_the_flakes():
+def test_rule_10_gel_weighs_3_7_times_the_flakes():
     assert food_as_fed(1.0, 0.075, 0.75) == pytest.approx(3.7)
 
 
@@ -44,7 +44,7 @@ def test_a_sachet_in_two_grams_is_24_times_too_strong():
         feed_dose.run({"strength": "120 mg/g", "ration": "1%", "substance": "metronidazole"})
 
 
-def test_little_likely_and_much_eaten():
+def test_rule_10_little_likely_and_much_eaten():
     """They eat about 1 %, 0.5 to 1.5: half and half again as much drug."""
     answer = medicated_feed.run(CASE_1)
     found = [
@@ -53,7 +53,7 @@ def test_little_likely_and_much_eaten():
     assert found == pytest.approx([25, 50, 75])
 
 
-def test_a_dose_of_three_times_the_published_is_refused_at_a_good_appetite():
+def test_rule_10_a_dose_of_three_times_the_published_is_refused_at_a_good_appetite():
     with pytest.raises(Refused):
         medicated_feed.run({**CASE_1, "dose": "110 mg/kg/day", "substance": "metronidazole"})
 
@@ -69,7 +69,7 @@ def test_too_little_to_weigh_is_thinned_and_said():
     assert any("can't be weighed" in c for c in weighed.cautions)
 
 
-def test_a_part_of_a_packet_is_not_weighed():
+def test_rule_10_a_part_of_a_packet_is_not_weighed():
     answer = medicated_feed.run({**CASE_1, "batch": "2 g"})
     assert any("whole one is right for 48 g" in c for c in answer.cautions)
 

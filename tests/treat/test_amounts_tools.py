@@ -104,7 +104,7 @@ def test_rule_24_bleach_alone_is_not_sure_against_mycobacteria():
 
 
 @pytest.mark.parametrize("times", [10, 100])
-def test_far_over_the_published_level_is_refused(times):
+def test_rule_10_holds_for_water_too_far_over_the_published_level_is_refused(times):
     """Praziquantel is published up to 10 mg/L."""
     with pytest.raises(Refused) as no:
         dose.run({"level": f"{10 * times} mg/L", "volume": "50 L", "substance": "praziquantel"})
@@ -118,6 +118,19 @@ def test_rule_16_metronidazole_warns_above_7_and_refuses_above_15():
     with pytest.raises(Refused) as no:
         dose.run({"level": "15.1 mg/L", "volume": "50 L", "substance": "metronidazole"})
     assert no.value.reasons[0].kind == "ceiling"
+
+
+def test_rule_30_what_a_veterinarian_orders_is_said_to_be_so():
+    answer = dose.run({"level": "5 mg/L", "volume": "50 L", "substance": "metronidazole"})
+    assert any("veterinarian" in c for c in answer.cautions)
+    assert dose.run({"level": "1 mg/L", "volume": "50 L", "substance": "praziquantel"}).source_keys()
+
+
+@pytest.mark.parametrize("one", [s.id for s in FACTS.substances.values() if s.use == "hazard"])
+def test_a_hazard_is_refused_whatever_the_amount(one):
+    with pytest.raises(Refused) as no:
+        dose.run({"level": "0.001 mg/L", "volume": "50 L", "substance": one})
+    assert no.value.reasons[0].because
 
 
 def test_a_substance_that_is_not_known_is_refused_by_name():

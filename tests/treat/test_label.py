@@ -61,7 +61,7 @@ def test_peaks_when_the_label_is_repeated_blindly():
     assert m.peak_lies == "above"
 
 
-def test_put_back_after_half_if_one_lasts_and_the_other_is_gone():
+def test_rule_9_put_back_after_half_if_one_lasts_and_the_other_is_gone():
     verdict = judge_label(
         CASE_1, WATER, FACTS, units=2, half_lives={"metronidazole": (1e6, 1e6), "praziquantel": (1e-3, 1e-3)}
     )
@@ -92,7 +92,7 @@ def test_parts_that_fade_alike_stay_together():
     assert judge_label(CASE_1, WATER, FACTS, units=2, half_lives=same).holds_together == "yes"
 
 
-def test_no_number_of_sachets_will_do_with_fry_about():
+def test_rule_5_no_number_of_sachets_will_do_with_fry_about():
     """0.79 sachet holds praziquantel at 1.0 and leaves metronidazole at 3.0, under anything that worked."""
     verdict = judge_label(CASE_1, WATER, FACTS, units=2, limits=limits_of(CASE_1, PLATIES, SHRIMP))
     ratio = verdict.fixed_ratio
@@ -104,7 +104,7 @@ def test_no_number_of_sachets_will_do_with_fry_about():
     assert any("fry" in who for who in reason.who)
 
 
-def test_over_the_ceiling_is_refused():
+def test_rule_16_over_the_ceiling_is_refused():
     """Four sachets reach 15.2 mg/L with the first dose; above 15 we refuse."""
     verdict = judge_label(CASE_1, WATER, FACTS, units=4)
     assert any(r.kind == "ceiling-refuse" for r in verdict.refusals)

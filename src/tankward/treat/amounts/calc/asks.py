@@ -54,6 +54,7 @@ def judged_level(
         return
     if one.never_with_animals:
         raise Refused(_never(one))
+    who_may(work, one)
     if dimension == "level":
         _hold_ceiling(work, one, level)
     span = published(one, routes, dimension)
@@ -70,6 +71,30 @@ def judged_level(
     )
     refuse_if_beyond(level, span.unit, span)
     _say_where(work, level, span)
+
+
+def who_may(work: Working, one: Substance) -> None:
+    """Stop at what nobody should use; say where a veterinarian has to order it.
+
+    Raises
+    ------
+    Refused
+        For a hazard.
+    """
+    if one.use == "hazard":
+        raise Refused(
+            Reason(
+                kind="hazard",
+                because=f"{one.names[0].capitalize()} is never proposed. {one.human.hazard}",
+                would_change="Another substance: see tankward options.",
+                source=one.human.source,
+                status=one.human.status,
+            )
+        )
+    if one.use == "vet":
+        work.caution(f"{one.names[0].capitalize()} is used only on a veterinarian's order.")
+    if one.use == "historic":
+        work.caution(f"{one.names[0].capitalize()} is known from old records only and is not proposed.")
 
 
 def _never(one: Substance) -> Reason:

@@ -97,9 +97,9 @@ def build_up(
     also.append(_tends(limit))
     if half_life is None:
         work.caution("Taken as lasting: how fast it fades here is not known. This is the highest it can get.")
-    end = shown(limit, "mg/L") if math.isfinite(limit) else "no end: nothing ever leaves"
+    end = f"towards {shown(limit, 'mg/L')}" if math.isfinite(limit) else "without end: nothing ever leaves"
     return answer(
-        tops[-1], "mg/L", work, also=tuple(also), says="It reaches {shown} and climbs towards {end}.", end=end
+        tops[-1], "mg/L", work, also=tuple(also), says="It reaches {shown} and climbs {end}.", end=end
     )
 
 

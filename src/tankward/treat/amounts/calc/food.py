@@ -28,12 +28,11 @@ from ..food import (
 )
 from ..published import beyond, published, refuse_if_beyond
 from ..tools import COMMON_KIT
-from .asks import FOOD, StrengthOrNot, SubstanceOrNot, the
+from .asks import FOOD, StrengthOrNot, SubstanceOrNot, the, who_may
 
 DRY_FEED = "flake"
 SICK = "sick"  # feeding rate of fish that are sick but eat
-KEEPS_D = 14.0  # recipe_rule "keep": 3 d cold, up to 2 weeks frozen
-COLD_D = 3.0
+KEEPING = "keep"  # recipe_rule: how long a wet food lasts
 
 Biomass = Annotated[float, Ask("mass", "all the fish that eat, together", above=0)]
 Moisture = Annotated[
@@ -59,12 +58,17 @@ def dry_food() -> DryFood:
     return DryFood((feed.moisture_low + feed.moisture_high) / 200.0, feed.source, feed.status)
 
 
-def appetites(ration: float) -> tuple[float, float]:
+def appetites(ration: float, work: Working | None = None) -> tuple[float, float]:
     """Little and much eaten around a ration: as wide, in proportion, as for sick fish that still eat."""
     row = next(r for r in load().feeding.feeding_rate if r.id == SICK)
     low, high = row.span or (1.0, 1.0)
     middle = (low + high) / 2
-    return ration * low / middle, ration * high / middle
+    ends = ration * low / middle, ration * high / middle
+    for name, factor, end in zip(("little", "much"), (low, high), ends, strict=True):
+        if work is not None:
+            formula = f"ration × {factor / middle:g}"
+            work.step(f"{name} eaten", formula, end, source=row.source, status=row.status)
+    return ends
 
 
 @calculation(
@@ -149,7 +153,7 @@ def medicated_feed(
     work = Working("they are fed by appetite, and eat alike")
     plain = dry_food()
     share = _share(work, ration, food, biomass, plain, moisture)
-    low, high = appetites(share)
+    low, high = appetites(share, work)
     found = medicated_food(
         FoodPlan(
             dose_mg_kg_day=dose,
@@ -170,7 +174,7 @@ def medicated_feed(
         found = whole_packets(found, strength.active_mg)
     _work_food(work, found)
     judged_food(work, the(substance), found.dose_likely, found.dose_high)
-    _food_cautions(work, days / 24, eaten, leached)
+    _food_cautions(work, moisture is not None, eaten, leached)
     _weighing(work, found, strength)
     also = (*_also_food(found, strength), Named.of("active for all the days", course_mg, "mg"))
     return answer(
@@ -271,6 +275,8 @@ def judged_food(work: Working, one: Substance | None, likely: float, high: float
     Refused
         Where the likely dose, or the dose at a good appetite, is more than three times the published one.
     """
+    if one is not None:
+        who_may(work, one)
     span = None if one is None else published(one, ("feed",), "fish_dose")
     if span is None:
         if one is not None:
@@ -283,15 +289,16 @@ def judged_food(work: Working, one: Substance | None, likely: float, high: float
         work.caution(f"The likely dose lies {beyond(likely, span)} what is published ({span.shown}).")
 
 
-def _food_cautions(work: Working, days: float, eaten: float, leached: float) -> None:
+def _food_cautions(work: Working, wet: bool, eaten: float, leached: float) -> None:
     work.caution("A fish that has not eaten for a day is not treated by food.")
     work.caution("Weight from a length curve can be out by half or double: weigh a netful.")
     if eaten == 1.0 or leached == 0.0:
         work.caution(
             "What is not eaten or leaches out ends in the water: offer it 5 minutes, then out with the rest."
         )
-    if days > COLD_D:
-        work.caution(f"A wet food keeps {COLD_D:g} days cold, {KEEPS_D:g} frozen; throw the rest away.")
+    if wet:
+        rule = next(r for r in load().feeding.recipe_rule if r.id == KEEPING)
+        work.caution(f"{rule.statement.capitalize()}.")
 
 
 @calculation("feed-dose", unit="mg/kg/day", formula="strength × ration × 1000", group=FOOD)
@@ -311,7 +318,7 @@ def feed_dose(
         "mg/kg/day",
         inputs={"strength": strength, "ration": ration},
     )
-    little, much = (dose_from_food(strength, share) for share in appetites(ration))
+    little, much = (dose_from_food(strength, share) for share in appetites(ration, work))
     judged_food(work, the(substance), value, much)
     work.caution("Milligrams per kilogram of fish, not per kilogram of food.")
     return answer(
