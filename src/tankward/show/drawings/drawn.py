@@ -7,7 +7,8 @@ from .animals import forms
 from .bars import range_bar, range_names, tick_box
 from .bellies import Cut, belly_cuts
 from .marks import mark
-from .rack import RackTank, empty_tank, rack
+from .plate import plate, plate_views
+from .rack import RackTank, empty_tank, rack, rack_views
 from .svg import Svg
 
 OF_SHAPE = {
@@ -39,6 +40,20 @@ def small(form: str) -> Svg:
 
 
 __all__ = [
-    "Cut", "RackTank", "belly_cuts", "empty_tank", "form_of", "forms", "mark", "outline", "rack", "range_bar",
-    "range_names", "small", "tick_box",
-]  # fmt: skip
+    "Cut",
+    "RackTank",
+    "belly_cuts",
+    "empty_tank",
+    "form_of",
+    "forms",
+    "mark",
+    "outline",
+    "plate",
+    "plate_views",
+    "rack",
+    "rack_views",
+    "range_bar",
+    "range_names",
+    "small",
+    "tick_box",
+]

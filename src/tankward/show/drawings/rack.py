@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 import msgspec
 
-from .animals import Form, strokes
+from .animals import forms, strokes
 from .marks import MEANS, shape
-from .svg import Svg, line, num, ornament, picture, tag, words
+from .svg import Svg, line, num, ornament, picture, tag, views, words
 
+WIDTHS = (280.0, 350.0, 560.0, 984.0)
 GAP_PX = 4.0
 TEXT_PX = 22.0
 ROOM_FOR_NUMBER_PX = 52.0
@@ -28,7 +29,7 @@ class RackTank(msgspec.Struct, frozen=True, kw_only=True):
     mark_words: str = ""  # what the mark means here: "sick, in treatment"
     litres: str = ""  # as it is said: "35 L"
     caption: tuple[str, ...] = ()  # who, then one word of state
-    form: Form | None = None
+    form: str = ""  # name of the outline
     empty: bool = False
     wide: float = 0.0  # px, filled in by the layout
 
@@ -56,7 +57,15 @@ def rack(
     for shelf in shelves:
         drawn, y = _shelf(shelf, scale, y, width)
         body += drawn
-    return picture(width, y, body, class_="rack", title=title, style=style)
+    role = "group" if any(tank.url for tank in tanks) else "img"
+    return picture(width, y, body, class_="rack", title=title, style=style, role=role)
+
+
+def rack_views(tanks: Sequence[RackTank], title: str = "The tanks, drawn to scale") -> Svg:
+    """The room at all widths of a page."""
+    if not tanks:
+        return empty_tank()
+    return views((width, rack(tanks, width=width, title=title)) for width in WIDTHS)
 
 
 def empty_tank() -> Svg:
@@ -142,12 +151,13 @@ def _animal(tank: RackTank, right: float, base: float, narrow: bool) -> str:
     """An outline where there is room beside the number, 68 px or 44 px long, never to scale."""
     free = tank.wide - ROOM_FOR_NUMBER_PX - 12
     long = 68.0 if free >= 90 else 44.0
-    if tank.form is None or narrow or free < 56:
+    if not tank.form or narrow or free < 56:
         return ""
-    k = long / tank.form.box[2]
-    y = base - 26 - tank.form.box[3] * k / 2 - 12
+    form = forms()[tank.form]
+    k = long / form.box[2]
+    y = base - 26 - form.box[3] * k / 2 - 12
     at = f"translate({num(right - long - 22)} {num(y)}) scale({k:.3f})"
-    return tag("g", strokes(tank.form), class_="form small-form", transform=at)
+    return tag("g", strokes(form), class_="form small-form", transform=at)
 
 
 def _captions(tank: RackTank, x: float, base: float, lines: int) -> str:

@@ -54,13 +54,15 @@ def new_id(stem: str) -> str:
     return f"{stem}-{next(_ids)}"
 
 
-def picture(width: float, height: float, body: str, *, class_: str, title: str, style: str = "") -> Svg:
-    """A drawing that says what it shows; `style` is only for files that stand alone."""
+def picture(
+    width: float, height: float, body: str, *, class_: str, title: str, style: str = "", role: str = "img"
+) -> Svg:
+    """A drawing that says what it shows. `style`: for files that stand alone; role "group": links inside."""
     name = new_id("d")
     sheet = f"<style>{escape(style)}</style>" if style else ""
     return Svg(
         f'<svg xmlns="http://www.w3.org/2000/svg" class={quoteattr(class_)} width="{num(width)}" '
-        f'height="{num(height)}" viewBox="0 0 {num(width)} {num(height)}" role="img" '
+        f'height="{num(height)}" viewBox="0 0 {num(width)} {num(height)}" role="{role}" '
         f'aria-labelledby="{name}">'
         f'<title id="{name}">{escape(title)}</title>{sheet}{body}</svg>'
     )
@@ -74,3 +76,9 @@ def ornament(width: float, height: float, body: str, *, class_: str, stretch: bo
         f'height="{num(height)}" viewBox="0 0 {num(width)} {num(height)}"{ratio} aria-hidden="true" '
         f'focusable="false">{body}</svg>'
     )
+
+
+def views(drawings: Iterable[tuple[float, Svg]]) -> Svg:
+    """One drawing for several widths; the style sheet shows the one that fits."""
+    inside = "".join(f'<div class="view w{width:.0f}">{drawing}</div>' for width, drawing in drawings)
+    return Svg(f'<div class="views">{inside}</div>')

@@ -17,3 +17,9 @@ const stay = () => {
 };
 document.addEventListener("visibilitychange", stay);
 stay();
+
+// A place on the fish is touched as its word is.
+document.addEventListener("click", (event) => {
+  const zone = event.target.closest?.("[data-for]");
+  if (zone) document.getElementById(zone.dataset.for)?.click();
+});
