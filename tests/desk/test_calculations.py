@@ -25,10 +25,12 @@ def double(volume: Annotated[float, Ask("volume", "the water", above=0)]) -> Ans
     return answer(work.step("twice", "2 × volume", 2 * volume, "L"), "L", work, says="{{shown}}.")
 '''
 PROMISED = {
-    "volume", "volume-by-salt", "ammonia", "ammonia-criterion", "ammonia-made", "oxygen-saturation", "oxygen-use",
+    "volume", "volume-by-salt", "ammonia", "ammonia-criterion", "ammonia-made",
+    "oxygen-saturation", "oxygen-use",
     "carbon-dioxide", "alkalinity-use", "buffer", "hardness", "salt-for-nitrite", "salinity", "dechlorinate",
     "mix-water", "match-water", "evaporation", "convert", "dose", "level", "redose", "wash-out", "dilute-out",
-    "build-up", "half-life", "stock-solution", "bath", "dilute", "bleach", "biomass", "ration", "medicated-feed",
+    "build-up", "half-life", "stock-solution", "bath", "dilute", "bleach", "biomass",
+    "ration", "medicated-feed",
     "feed-dose", "copper", "measure",
 }  # fmt: skip
 
