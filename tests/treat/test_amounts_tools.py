@@ -32,7 +32,16 @@ def test_levamisole_as_hydrochloride_or_as_base():
     """Case 1: 126 mg as the hydrochloride; 148 mg of it if the base was meant."""
     answer = dose.run({"level": "2 mg/L", "volume": "63 L", "substance": "levamisole"})
     assert answer.value == pytest.approx(126)
-    assert also(answer, "as levamisole hydrochloride").value == pytest.approx(148, abs=0.6)
+    assert also(answer, "as levamisole hydrochloride, if the level means the base").value == pytest.approx(
+        148, abs=0.6
+    )
+
+
+def test_copper_is_counted_as_its_salt_and_never_multiplied():
+    """2 mg/L is 2 mg/L of the pentahydrate: no second amount four times as large stands beside it."""
+    answer = dose.run({"level": "2 mg/L", "volume": "50 L", "substance": "copper"})
+    assert answer.also == ()
+    assert any("copper sulfate pentahydrate" in a for a in answer.assumes)
 
 
 def test_salt_for_58_litres():

@@ -55,6 +55,7 @@ def judged_level(
     if one.never_with_animals:
         raise Refused(_never(one))
     who_may(work, one)
+    work.assume(f"the level is counted as the published ones are: {one.dose_as}")
     if dimension == "level":
         _hold_ceiling(work, one, level)
     span = published(one, routes, dimension)
@@ -142,10 +143,12 @@ def _say_where(work: Working, level: float, span: Published) -> None:
 
 
 def forms_named(one: Substance | None, active_mg: float) -> tuple[Named, ...]:
-    """The same dose as each salt or hydrate, if the level means the part without it."""
+    """The same dose as each salt of it, for a level that means the base; copper is counted as its salt."""
     if one is None:
         return ()
-    return tuple(Named.of(f"as {f.name}", active_mg / f.active_fraction, "mg") for f in one.form)
+    salts = [f for f in one.form if f.active_formula == one.formula]
+    name = "as {}, if the level means the base"
+    return tuple(Named.of(name.format(f.name), active_mg / f.active_fraction, "mg") for f in salts)
 
 
 def active_of_liquid(

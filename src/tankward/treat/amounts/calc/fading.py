@@ -52,7 +52,8 @@ def dilute_out(
     work.step("changes", "ln(target ÷ level) ÷ ln(1 − change), rounded up", count, inputs={"change": change})
     after = fading.washed_out(level, [change] * count)
     named = [Named.of(f"after change {n}", each, "mg/L") for n, each in enumerate(after, 1)]
-    work.caution("Match warmth and hardness: many large changes at once can shock. Carbon is no promise.")
+    if count:
+        work.caution("Match warmth and hardness: large changes at once can shock. Carbon is no promise.")
     says = "{count} changes of {change} each." if count != 1 else "One change of {change}."
     says = says if count else "No change is needed: it is there already."
     return answer(count, "changes", work, also=tuple(named), says=says, count=count, change=_share(change))
