@@ -53,7 +53,7 @@ def read(field: Field, text: str, reader: Reader) -> Any:
     text = text.strip()
     if reader.exact and text[:1] in ("{", "[", "=") and field.ask.dimension not in TEXTS:
         return msgspec.convert(msgspec.json.decode(text.removeprefix("=")), field.type)
-    if is_unknown(text) and field.ask.dimension not in TEXTS:
+    if is_unknown(text) and (field.ask.choices or field.ask.dimension not in TEXTS):
         return _unknown(field, text)
     if field.ask.choices:
         return _choice(field, text)

@@ -226,11 +226,15 @@ def _record(form: Form, found: Mapping[Path, Any]) -> msgspec.Struct:
     for path, value in found.items():
         if len(path) == 3:
             deeper.setdefault(path[1], {})[path[2]] = value
-    hints = typing.get_type_hints(form.record)
     for name, inner in deeper.items():
-        kind = next(k for k in INSIDE if k in (hints[name], *typing.get_args(hints[name])))
-        parts[name] = kind(**inner)
+        parts[name] = _inside(form.record, name)(**inner)
     return form.record(**parts)
+
+
+@functools.cache
+def _inside(record: type[msgspec.Struct], name: str) -> type:
+    hint = typing.get_type_hints(record)[name]
+    return next(kind for kind in INSIDE if kind in (hint, *typing.get_args(hint)))
 
 
 def form_of(entry: Entry) -> Form:

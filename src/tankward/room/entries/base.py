@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from datetime import datetime
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -50,6 +51,7 @@ def tag(kind: type[Entry]) -> str:
     return str(kind.__struct_config__.tag)
 
 
+@functools.cache
 def current_version(kind: type[Entry]) -> int:
     """The version that this program writes."""
     return next(int(f.default) for f in msgspec.structs.fields(kind) if f.name == "version")

@@ -1,0 +1,48 @@
+"""How much water a tank holds: measured, said, or made of its sizes."""
+
+import pytest
+
+from tankward.quantities.faults import BadInput
+from tankward.room.holds import litres_now, water_of
+from tests.helpers.rooms import room_from
+
+SIZES = 'length=60cm width=30cm height=36cm glass=6mm fill=31cm substrate=4cm grain="1-2 mm" solids=2L'
+
+
+def water(text, tank="t7"):
+    room = room_from(text)
+    return water_of(room.tanks[tank], room)
+
+
+def test_by_the_sizes():
+    """By hand: 58.8 x 28.8 x 31 cm is 52.5 L; grains 58.8 x 28.8 x 4 x 0.6 are 4.1 L; wood and stone 2 L."""
+    found = water(f"1 March 08:00 tank T7 {SIZES}")
+    assert found.value == pytest.approx(52.5 - 4.1 - 2, abs=0.1)
+    assert (found.shown, found.shown_range) == ("46 L", "44 to 49 L")
+    assert [step.source for step in found.how][:3] == ["GEOM"] * 3
+
+
+def test_what_was_said_wins_and_a_contradiction_is_told():
+    found = water(f"1 March 08:00 tank T7 {SIZES} volume=46L")
+    assert (found.value, found.low, found.high) == (46, 46, 46)
+    assert found.cautions == ()
+    assert "one of the two is wrong" in water(f"1 March 08:00 tank T7 {SIZES} volume=60L").cautions[0]
+
+
+def test_a_measurement_wins_until_the_tank_is_described_anew():
+    log = '1 March 08:00 tank T7 volume=54L\n2 March 08:00 volume T7 volume="45 to 47 L" how=salt\n'
+    found = water(log)
+    assert (found.low, found.value, found.high) == (45, 46, 47)
+    assert "salt" in found.how[0].formula
+    assert water(log + "3 March 08:00 tank T7 volume=50L").value == 50
+
+
+def test_not_known_is_not_zero():
+    room = room_from("1 March 08:00 tank T7 temp=25C")
+    assert water_of(room.tanks["t7"], room).value is None
+    assert litres_now(room.tanks["t7"], room) is None
+
+
+def test_sizes_that_no_tank_has_are_refused():
+    with pytest.raises(BadInput):
+        water("1 March 08:00 tank T7 length=60cm width=30cm fill=10cm substrate=20cm")
