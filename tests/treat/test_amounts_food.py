@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tankward.quantities.faults import BadInput, Refused
-from tankward.treat.amounts.calc.food import feed_dose, medicated_feed, ration
+from tankward.treat.amounts.calc.food import feed_dose, medicated_feed
+from tankward.treat.amounts.calc.ration import ration
 from tankward.treat.amounts.food import FoodPlan, dose_from_food, food_as_fed, medicated_food, strength_mg_g
 
 CASE_1 = {

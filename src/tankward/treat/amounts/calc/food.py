@@ -1,4 +1,4 @@
-"""Medicine in food: `ration`, `medicated-feed`, `feed-dose`."""
+"""Medicine in food: `medicated-feed`, `feed-dose`."""
 
 from __future__ import annotations
 
@@ -20,7 +20,6 @@ from ..dosing import pieces, product_named
 from ..food import (
     FoodPlan,
     MedicatedFood,
-    appetite,
     batch_for_packet_g,
     dose_from_food,
     food_as_fed,
@@ -29,33 +28,10 @@ from ..food import (
 from ..published import beyond, published, refuse_if_beyond
 from ..tools import COMMON_KIT
 from .asks import FOOD, StrengthOrNot, SubstanceOrNot, the, who_may
+from .ration import Biomass, DryFood, Moisture, dry_food
 
-DRY_FEED = "flake"
 SICK = "sick"  # feeding rate of fish that are sick but eat
 KEEPING = "keep"  # recipe_rule: how long a wet food lasts
-
-Biomass = Annotated[float, Ask("mass", "all the fish that eat, together", above=0)]
-Moisture = Annotated[
-    float | None,
-    Ask("share", "water in this food, 75% for a gel; left out: dry food", at_least=0, at_most=0.98),
-]
-Ration = Annotated[
-    float, Ask("share", "food eaten a day as share of their weight, dry food", above=0, at_most=1)
-]
-
-
-class DryFood(msgspec.Struct, frozen=True):
-    """Moisture of dry food, from the facts."""
-
-    moisture: float
-    source: str
-    status: str
-
-
-def dry_food() -> DryFood:
-    """The middle of what flakes hold."""
-    feed = load().feeds[DRY_FEED]
-    return DryFood((feed.moisture_low + feed.moisture_high) / 200.0, feed.source, feed.status)
 
 
 def appetites(ration: float, work: Working | None = None) -> tuple[float, float]:
@@ -69,59 +45,6 @@ def appetites(ration: float, work: Working | None = None) -> tuple[float, float]
             formula = f"ration × {factor / middle:g}"
             work.step(f"{name} eaten", formula, end, source=row.source, status=row.status)
     return ends
-
-
-@calculation(
-    "ration",
-    unit="g",
-    formula="biomass × share × 2^((temp − 26) ÷ 10) × (1 − dry moisture) ÷ (1 − moisture)",
-    group=FOOD,
-)
-def ration(
-    biomass: Biomass,
-    share: Ration,
-    temp: Annotated[
-        float | None,
-        Ask("temperature", "warmth of the water, if the share is meant for 26C", at_least=5, at_most=35),
-    ] = None,
-    moisture: Moisture = None,
-) -> Answer:
-    """How much of this food a day."""
-    work = Working("the share is meant as dry food; a wet food is given for the same dry matter")
-    dry = work.step("dry food", "biomass × share", biomass / 1000 * share, "g", inputs={"share": share})
-    if temp is not None:
-        dry = _at(work, dry, temp)
-    plain = dry_food()
-    wet = _wet(work, dry, plain, moisture)
-    also = (
-        Named.of("as dry food", dry, "g"),
-        Named.of("dry matter", dry * (1 - plain.moisture), "g"),
-    )
-    return answer(wet, "g", work, also=also, says="{shown} of this food a day.")
-
-
-AT_C = 26.0  # feeding_rate rows of the facts are for 26 °C
-Q10 = 2.0  # feeding_rate_rule "temperature" [computed from the metabolic rows]
-
-
-def _at(work: Working, dry: float, temp: float) -> float:
-    factor = work.step("appetite", "2^((temp − 26) ÷ 10)", appetite(temp, AT_C, Q10), inputs={"temp": temp})
-    work.caution("Only inside the warmth the species lives in: at its edges they stop eating.")
-    return work.step("dry food at that warmth", "dry food × appetite", dry * factor, "g")
-
-
-def _wet(work: Working, dry: float, plain: DryFood, moisture: float | None) -> float:
-    if moisture is None:
-        return dry
-    return work.step(
-        "of this food",
-        "dry food × (1 − dry moisture) ÷ (1 − moisture)",
-        food_as_fed(dry, plain.moisture, moisture),
-        "g",
-        inputs={"dry moisture": plain.moisture, "moisture": moisture},
-        source=plain.source,
-        status=plain.status,
-    )
 
 
 @calculation(
