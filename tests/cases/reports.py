@@ -4,7 +4,7 @@ import tomllib
 from pathlib import Path
 
 from tankward.judge.choices import NH3_CARE, NITRITE_CARE, PH_LOW, TAN_SEEN
-from tankward.judge.evidence import Evidence, Happened, Tested
+from tankward.judge.evidence import Evidence, Happened, Outcome
 
 CASES = tomllib.loads((Path(__file__).parent.parent / "data" / "cases.toml").read_text())["case"]
 MISSED = tomllib.loads((Path(__file__).parent / "misses.toml").read_text())["missed"]
@@ -43,7 +43,7 @@ def happened(coded):
 def tested(water, net):
     for name, (cause, limit) in READINGS.items():
         if name in water:
-            yield Tested(cause=cause, test=net.cause(cause).tests[0].name, positive=water[name] > limit)
+            yield Outcome(cause=cause, test=net.cause(cause).tests[0].name, positive=water[name] > limit)
     if "ph" in water:
         first = net.cause("ph_crash").tests[0].name
-        yield Tested(cause="ph_crash", test=first, positive=water["ph"] < PH_LOW.value)
+        yield Outcome(cause="ph_crash", test=first, positive=water["ph"] < PH_LOW.value)

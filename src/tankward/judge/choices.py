@@ -53,8 +53,21 @@ PH_LOW = _mem(5.5, "pH", "below it the filter stops and the tank may be crashing
 PH_OUTSIDE_DANGER = _mem(1.0, "pH", "this far outside a resident's range is danger")
 TEMP_OUTSIDE_DANGER = _mem(3.0, "C", "this far outside a resident's range is danger")
 CROWDED_G_L = _mem(1.0, "g/L", "more grams of fish than this in a litre are a stress")
+SOFT_KH = _habit(53.5, "mg/L as CaCO3", "3 dKH: under it the water is weakly buffered")
+SOFT_CONDUCTIVITY = _habit(150, "uS/cm", "under it the water is soft")
 READING_OLD_H = _habit(24, "h", "older than this a reading does not clear the water for a medicine")
 READING_STALE_H = _habit(168, "h", "older than this a reading says nothing of today")
+
+# Conditions.
+COPPER_ALKALINITY = Choice(
+    value=50,
+    unit="mg/L as CaCO3",
+    why="below it copper kills fish",
+    source="FA13",
+    status="published-read",
+)
+FORMALIN_OXYGEN = _mem(6.0, "mg/L", "formalin takes about 1 mg/L of oxygen per 5 uL/L")
+FORMALIN_TEMP = _mem(25.0, "C", "over it formalin is more poisonous and oxygen is less")
 
 # The next ten minutes.
 TAP_CHLORINE = Choice(

@@ -19,7 +19,7 @@ class Happened(msgspec.Struct, frozen=True, kw_only=True):
     true: bool = True  # False: asked, and it is not so
 
 
-class Tested(msgspec.Struct, frozen=True, kw_only=True):
+class Outcome(msgspec.Struct, frozen=True, kw_only=True):
     """The result of a test on one cause, by the name it has in the facts."""
 
     cause: str
@@ -39,7 +39,7 @@ class Evidence(msgspec.Struct, frozen=True, kw_only=True):
     share: str = ""  # one, some, most; "" = not known
     hosts: tuple[str, ...] = ()  # host groups and finer tags of the animals at risk
     happened: tuple[Happened, ...] = ()
-    tests: tuple[Tested, ...] = ()
+    tests: tuple[Outcome, ...] = ()
     vent_looked_at: bool = False
     gravid_livebearers: bool = False
 

@@ -10,7 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import Reason
 
-from .evidence import Tested
+from .evidence import Outcome
 from .finding import Finding, worst_first
 from .network import Network
 from .resident_findings import resident_findings
@@ -127,7 +127,7 @@ CAUSE_TESTS = {
 }  # fmt: skip
 
 
-def readings_as_tests(found: Sequence[Finding], net: Network) -> tuple[Tested, ...]:
+def readings_as_tests(found: Sequence[Finding], net: Network) -> tuple[Outcome, ...]:
     """Readings as results of the tests that the causes name: a bad one speaks for its cause, a good
     one against.
     """
@@ -136,11 +136,11 @@ def readings_as_tests(found: Sequence[Finding], net: Network) -> tuple[Tested, .
         finding = by_kind(found, kind)
         if finding is not None and finding.severity != "unknown" and finding.value is not None:
             positive = finding.severity in ("danger", "caution")
-            tested.append(Tested(cause=cause, test=net.cause(cause).tests[0].name, positive=positive))
+            tested.append(Outcome(cause=cause, test=net.cause(cause).tests[0].name, positive=positive))
     warm = by_kind(found, "temperature")
     if warm is not None:
         for cause in ("cold", "heat"):
             tested.append(
-                Tested(cause=cause, test=net.cause(cause).tests[0].name, positive=warm.cause == cause)
+                Outcome(cause=cause, test=net.cause(cause).tests[0].name, positive=warm.cause == cause)
             )
     return tuple(tested)

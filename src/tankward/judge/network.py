@@ -18,7 +18,7 @@ ONSETS = ("hours", "days", "weeks")
 SHARES = ("one", "some", "most")
 
 
-class TestOf(msgspec.Struct, frozen=True, kw_only=True):
+class KnownTest(msgspec.Struct, frozen=True, kw_only=True):
     """A test of a cause: how often it is positive when the cause is there, and negative when it is not."""
 
     name: str
@@ -39,7 +39,7 @@ class Cause(msgspec.Struct, frozen=True, kw_only=True):
     course: Mapping[str, Pair]
     share: Mapping[str, Pair]
     survey: Mapping[str, Pair] = {}  # host group -> factor on the odds, from the surveys
-    tests: tuple[TestOf, ...] = ()
+    tests: tuple[KnownTest, ...] = ()
     urgency: str = ""
     human_hazard: str = ""
 

@@ -6,7 +6,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.records import cause as known
 
 from .context import Row
-from .network import Cause, Network, TestOf
+from .network import Cause, KnownTest, Network
 
 _LAST: list[
     tuple[Facts, Network]
@@ -44,7 +44,7 @@ def _cause(cause: known.Cause, facts: Facts) -> Cause:
         share=_answers(cause.share_of_tank),
         survey=_survey(cause, facts),
         tests=tuple(
-            TestOf(name=t.name, sensitivity=t.sensitivity, specificity=t.specificity, cost=t.cost)
+            KnownTest(name=t.name, sensitivity=t.sensitivity, specificity=t.specificity, cost=t.cost)
             for t in cause.test
         ),
         urgency=cause.urgency,

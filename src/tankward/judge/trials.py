@@ -4,9 +4,12 @@ it showed narrows a limit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import msgspec
+
+from tankward.room.entries.animals import JarTrial
+from tankward.room.replay import Room
 
 TRIAL_HOURS = 24.0
 TRIAL_LITRES = 2.0
@@ -39,3 +42,15 @@ def passed(trials: Sequence[Trial], substance: str, animal: str) -> float | None
     if fine:
         return max(fine)
     return 0.0 if harm < float("inf") else None
+
+
+def trials_of(room: Room, tank_id: str) -> tuple[Trial, ...]:
+    """Jar trials done with a tank's water. Where any looked ill, none counts as well."""
+    return tuple(t for e in room.of_tank(tank_id) if isinstance(e, JarTrial) for t in _trials(e))
+
+
+def _trials(entry: JarTrial) -> Iterator[Trial]:
+    for animal in {**entry.lived, **entry.died}:
+        harmed = bool(entry.ill) or entry.died.get(animal, 0.0) > 0
+        for substance, level in entry.conc_mg_l.items():
+            yield Trial(substance=substance, animal=animal, level=level, hours=entry.hours, harmed=harmed)

@@ -1,0 +1,149 @@
+"""The next look: which sign or test would tell most, for each minute it takes and what it costs the
+animals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+import msgspec
+import numpy as np
+
+from tankward.knowledge.known import Facts
+
+from .draws import Array
+from .evidence import SHARE_SIGNS, Evidence, fair
+from .inference import Posterior, posterior
+from .network import UNLISTED, Network
+from .observing import Column, observed, sign_column, test_column
+
+Harm = Literal["none", "a little", "one fish", "only a dead fish"]
+
+# Minutes and harm of a look by what it costs; the costs are the words of the facts (common-practice).
+COST: dict[str, tuple[float, Harm]] = {
+    "seconds": (1.0, "none"),
+    "minutes": (10.0, "none"),
+    "torch": (25.0, "none"),
+    "lens": (10.0, "none"),
+    "microscope": (30.0, "a little"),
+    "necropsy": (60.0, "only a dead fish"),
+    "calendar": (5.0, "none"),
+    "records": (10.0, "none"),
+}
+SIGN_MINUTES = 3.0  # to look for one sign from the side (common-practice)
+ZONE_MINUTES = {"gills": 10.0, "vent": 25.0}  # gills by torch, the vent of five resting fish
+FRESHLY_DEAD = ("corpse", "dead fish", "death", "necropsy")
+
+
+class NextLook(msgspec.Struct, frozen=True, kw_only=True):
+    """A look, what it takes, and how much it would tell."""
+
+    id: str
+    what: str  # the sign in plain words, or the name of the test
+    how: str
+    minutes: float
+    harm: Harm
+    gain: float  # bits on which causes are at work
+    gain_per_minute: float
+    about: tuple[str, ...] = ()  # causes it would move most
+
+
+def next_look(
+    evidence: Evidence, net: Network, facts: Facts, *, most: int = 5, dead_at_hand: bool = False
+) -> tuple[NextLook, ...]:
+    """Looks not yet done, by what each minute of them would tell.
+
+    Parameters
+    ----------
+    evidence : Evidence
+        What is known.
+    net : Network
+        The causes.
+    facts : Facts
+        Names of signs and how to look.
+    most : int
+        How many to return.
+    dead_at_hand : bool
+        Whether a fresh dead fish can be opened.
+
+    Returns
+    -------
+    tuple of NextLook
+        Best first. What only a laboratory, a veterinarian or weeks can tell is not among them.
+
+    Notes
+    -----
+    The gain is the mutual information of the look's result and the set of causes at work: the entropy of the
+    result less its mean entropy given the causes, averaged over 32 of the 256 draws.
+    """
+    evidence = fair(evidence)
+    after = thinned(posterior(observed(evidence, net)))
+    looks = [*_signs(evidence, net, facts), *_tests(evidence, net, dead_at_hand)]
+    rated = [_rated(look, column, after, net) for look, column in looks]
+    return tuple(sorted(rated, key=lambda x: (-x.gain_per_minute, x.id))[:most])
+
+
+EVERY = 8  # every eighth draw is enough to order the looks
+
+
+def thinned(after: Posterior) -> Posterior:
+    return Posterior(none=after.none[::EVERY], one=after.one[::EVERY], two=after.two[::EVERY])
+
+
+def _signs(evidence: Evidence, net: Network, facts: Facts) -> Iterator[tuple[NextLook, Column]]:
+    done = {*evidence.seen, *evidence.absent, *SHARE_SIGNS}
+    for sign in net.leak:
+        if sign not in done:
+            known = facts.signs[sign]
+            minutes = ZONE_MINUTES.get(known.zone, SIGN_MINUTES)
+            yield _look(sign, known.plain, known.look, minutes, "none"), sign_column(net, sign)
+
+
+def _tests(evidence: Evidence, net: Network, dead: bool) -> Iterator[tuple[NextLook, Column]]:
+    done = {(t.cause, t.test) for t in evidence.tests}
+    for cause in net.causes:
+        for test in cause.tests:
+            cost = COST.get(test.cost)
+            needs_dead = any(word in test.name for word in FRESHLY_DEAD)
+            if cost is None or (cause.id, test.name) in done or (needs_dead and not dead):
+                continue
+            harm: Harm = "only a dead fish" if needs_dead else cost[1]
+            look = _look(f"{cause.id}:{test.name}", test.name, "", cost[0], harm)
+            yield look, test_column(net, cause.id, test.name)
+
+
+def _look(ident: str, what: str, how: str, minutes: float, harm: Harm) -> NextLook:
+    return NextLook(id=ident, what=what, how=how, minutes=minutes, harm=harm, gain=0.0, gain_per_minute=0.0)
+
+
+def _rated(look: NextLook, column: Column, after: Posterior, net: Network) -> NextLook:
+    miss, leak = column[0][::EVERY], column[1][::EVERY]
+    gain = information(after, miss, leak)
+    return msgspec.structs.replace(
+        look, gain=gain, gain_per_minute=gain / look.minutes, about=_about(after, miss, net)
+    )
+
+
+def information(after: Posterior, miss: Array, leak: Array) -> float:
+    """Mutual information of a look and the causes at work. [bit]"""
+    quiet = 1.0 - leak
+    none, one = 1.0 - quiet, 1.0 - quiet[:, None] * miss
+    two = 1.0 - (quiet[:, None] * miss)[:, :, None] * miss[:, None, :]
+    seen = after.none * none + (after.one * one).sum(axis=1) + (after.two * two).sum(axis=(1, 2))
+    given = after.none * _entropy(none) + (after.one * _entropy(one)).sum(axis=1)
+    given = given + (after.two * _entropy(two)).sum(axis=(1, 2))
+    return max(float(np.mean(_entropy(seen) - given)), 0.0)
+
+
+def _entropy(p: Array) -> Array:
+    q = np.clip(p, 1e-12, 1.0 - 1e-12)
+    return np.asarray(-q * np.log2(q) - (1.0 - q) * np.log2(1.0 - q))
+
+
+def _about(after: Posterior, miss: Array, net: Network) -> tuple[str, ...]:
+    """The causes with most to gain or lose by the look: likely ones that show it most."""
+    weight = (after.each * (1.0 - miss)).mean(axis=0)
+    best = np.argsort(-weight)[:3]
+    ids = (*net.ids, UNLISTED)
+    return tuple(ids[i] for i in best if weight[i] > 0.0 and ids[i] != UNLISTED)
