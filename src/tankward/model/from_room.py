@@ -10,10 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Dose, Move, Remove
-from tankward.room.entries.acts import Done
-from tankward.room.entries.animals import Counted, Death, StockAdded
-from tankward.room.entries.base import Entry
+from tankward.room.acts import AnyAct, Dose
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.entries.water import ReadingTaken
 from tankward.room.holds import litres_now
@@ -21,14 +18,14 @@ from tankward.room.replay import Room
 from tankward.room.things import Reading, Tank
 from tankward.room.volume import sizes_of
 
-from .events import Died, Event, Stocked
+from .events import Event
+from .inhabitants import animals, leaving
 from .known import dissolved
 from .levels import levels
-from .living import Living, living_of
+from .living import Living
 from .setup import Setup
 from .standing import Standing
 
-WITH_THE_TANK = timedelta(days=1)  # animals entered on the day of their tank were there before
 LONGEST_COURSE = timedelta(days=60)  # what was dosed longer ago than this is not followed
 
 
@@ -79,11 +76,13 @@ def story(
             "volume", "nothing", f"is known of {tank.name}. Give its litres, or its sizes and fill."
         )
     done = room.acts(tank_id)
-    living, events = _animals(room, tank_id, start, facts)
+    living, events = animals(room, tank_id, start, facts)
     before = [(at, act) for at, act in done if start - LONGEST_COURSE <= at < start]
     setup = _setup(room, tank, volume, living, before, start, facts)
     since = [(at, act) for at, act in done if start <= at <= now]
-    acts = (*since, *((at, act) for at, act in planned if at >= now))
+    ahead = [(at, act) for at, act in planned if at >= now]
+    acts = (*since, *ahead)
+    events = [*events, *leaving(room, tank_id, ahead, living, facts)]
     return Story(
         tank=tank,
         start=start,
@@ -210,52 +209,3 @@ def _met(before: Sequence[tuple[datetime, AnyAct]], start: datetime, facts: Fact
     span = timedelta(days=facts.tank["filter_remembers"].low)
     given = [act for at, act in before if isinstance(act, Dose) and start - at <= span]
     return tuple(sorted({s for act in given for s in act.actives}))
-
-
-def _animals(
-    room: Room, tank_id: str, start: datetime, facts: Facts
-) -> tuple[Living | None, list[tuple[datetime, Event]]]:
-    """Who lived there at the beginning, and each time when it was more or fewer."""
-    early, later = _told_before(room, tank_id, start)
-    at = Room()
-    for entry in early:
-        at = entry.effect(at)
-    first = living_of(at.stock_of(tank_id), facts)
-    events: list[tuple[datetime, Event]] = []
-    for entry in later:
-        at = entry.effect(at)
-        events += _changed(entry, at, tank_id, first, facts)
-    return (first if first.any or first.planted else None), events
-
-
-def _told_before(room: Room, tank_id: str, start: datetime) -> tuple[list[Entry], list[Entry]]:
-    """Entries that tell how it was at the beginning, and those after it.
-
-    Animals entered on the day of their tank were there before it was entered.
-    """
-    added = next((e.at for e in room.of_tank(tank_id) if isinstance(e, TankAdded)), start)
-
-    def early(entry: Entry) -> bool:
-        told = isinstance(entry, StockAdded | TankAdded) and entry.at - added <= WITH_THE_TANK
-        return told or entry.at <= start
-
-    return [e for e in room.log if early(e)], [e for e in room.log if not early(e)]
-
-
-def _changed(
-    entry: Entry, after: Room, tank_id: str, first: Living | None, facts: Facts
-) -> list[tuple[datetime, Event]]:
-    """Events of an entry that changes who lives there."""
-    moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
-    if not moved and not isinstance(entry, Counted | Death | StockAdded):
-        return []
-    events: list[tuple[datetime, Event]] = []
-    living = living_of(after.stock_of(tank_id), facts)
-    if first is not None and first.any:
-        events.append((entry.at, Stocked(share=living.mass_g.value / first.mass_g.value)))
-    if isinstance(entry, Death) and entry.tank == tank_id and entry.taken_out is False:
-        one = living_of([s for s in after.stock.values() if s.id == entry.stock], facts)
-        number = sum(s.number.value for s in after.stock.values() if s.id == entry.stock)
-        if one.any and number:
-            events.append((entry.at, Died(grams=one.mass_g.value / number * entry.number)))
-    return events

@@ -21,10 +21,11 @@ from .events import Timed
 from .known import rules, substance_rows
 from .oracle import Run, trace
 from .parameters import plain_parameters
+from .prepare import usual_standing
 from .processes.substances import substance_parameters
 from .rows import Array
 from .setup import Setup
-from .simulate import usual_standing
+from .simulate import minutes
 from .table import table
 
 ALONE = compose(())
@@ -110,8 +111,8 @@ def levels(
     setup = Setup(volume_l=volume_l, temp_c=temp_c, light_h=light_h, filter=filter)
     th = plain_parameters(setup, facts, draws)
     kept = [(at, act) for at, act in acts if not isinstance(act, Feed)]  # food is for the whole model
-    timed = [Timed(round((at - start) / timedelta(minutes=1)), act) for at, act in kept]
-    last = round((end - start) / timedelta(minutes=1))
+    timed = [Timed(minutes(at, start), act) for at, act in kept]
+    last = minutes(end, start)
     steps = table(
         timed,
         usual_standing(setup, facts),
@@ -154,18 +155,18 @@ def _gathered(
     generic: bool,
     substance: str,
     found: Array,
-    minutes: tuple[int, ...],
+    recorded: tuple[int, ...],
     timed: Sequence[Timed],
     start: datetime,
 ) -> Levels:
     equal = np.full(found.shape[1], 1.0 / found.shape[1])
     points = []
     for minute in sorted({t.minute for t in timed if isinstance(t.what, Dose | Change)}):
-        first = minutes.index(minute)
+        first = recorded.index(minute)
         kinds = tuple(str(t.what.__struct_config__.tag) for t in timed if t.minute == minute)
         before, after = band(found[first], equal), band(found[first + 1], equal)
         points.append(Point(start + timedelta(minutes=minute), kinds, before, after))
-    dosed = _first_dose(substance, timed, minutes)
+    dosed = _first_dose(substance, timed, recorded)
     return Levels(
         substance=substance,
         unit=unit,
@@ -174,12 +175,12 @@ def _gathered(
         trough=band(found[dosed:].min(axis=0), equal),
         end=band(found[-1], equal),
         generic=generic,
-        times=tuple(start + timedelta(minutes=m) for m in minutes),
+        times=tuple(start + timedelta(minutes=m) for m in recorded),
         draws=found,
     )
 
 
-def _first_dose(substance: str, timed: Sequence[Timed], minutes: tuple[int, ...]) -> int:
+def _first_dose(substance: str, timed: Sequence[Timed], recorded: tuple[int, ...]) -> int:
     """Number of the record just after the first dose."""
     doses = [t.minute for t in timed if isinstance(t.what, Dose) and substance in t.what.actives]
-    return minutes.index(min(doses)) + 1 if doses else 0
+    return recorded.index(min(doses)) + 1 if doses else 0

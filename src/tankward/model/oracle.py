@@ -20,7 +20,7 @@ from .processes.substances import gone, loss_rates, seen
 from .rows import Array, Rows, rows_of
 from .standing import Rules
 from .table import Step, Table
-from .warmth import after, mixed
+from .warmth import after, mixed, target
 
 DAY_H = 24.0
 
@@ -70,6 +70,8 @@ class Water:
         self.nothing = SimpleNamespace(filter=np.ones(draws), plants=np.ones(draws))
         self.pace_at: Array | None = None
         self.p: Rows = None
+        self.lost_at: Array | None = None
+        self.lost: tuple[float, tuple[tuple[Array, Array], ...]] = (0.0, ())
         self.pulled: tuple[object, tuple[Pull, ...]] = (None, ())
         self.kept: list[tuple[int, Array, Array, Array]] = []
 
@@ -135,10 +137,9 @@ class Water:
     def advance(self, step: Step) -> None:
         """One step: warmth and substances exact, the rest by Runge-Kutta."""
         h, th = step.hours, self.run.th
-        t0 = self.temp_c
-        tm, t1 = after(t0, th, step.standing, h / 2), after(t0, th, step.standing, h)
-        if np.array_equal(t0, t1):
-            tm = t1 = t0
+        t0 = tm = t1 = self.temp_c
+        if not np.array_equal(t0, target(th, step.standing)):
+            tm, t1 = after(t0, th, step.standing, h / 2), after(t0, th, step.standing, h)
         xs = self._advance_substances(step, (t0, tm, t1))
         if self.run.body.state:
             p0 = self.pace(step, t0, step.new)
@@ -183,6 +184,8 @@ class Water:
 
     def _losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:
         run, h = self.run, step.hours
+        if not step.new and self.lost_at is temps[2] and self.lost[0] == h:
+            return self.lost[1]
         used = np.array([s in run.met or step.standing.met(s, run.rules) for s in run.substances])
         light = run.th.light_scale * step.lit
 
@@ -192,6 +195,7 @@ class Water:
         k0 = rate(temps[0])
         if temps[2] is temps[0]:
             half = gone(k0, h / 2)
+            self.lost_at, self.lost = temps[0], (h, (half, half))
             return half, half
         km, k1 = rate(temps[1]), rate(temps[2])
         # The parabola through start, middle and end, integrated over each half.

@@ -15,8 +15,8 @@ from tankward.quantities.parse import Estimate
 
 from . import bands
 from .cautions import Caution
+from .record import Record
 from .rows import Array
-from .simulate import Record
 
 Kind = Literal["substance", "water"]
 

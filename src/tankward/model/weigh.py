@@ -17,8 +17,9 @@ from tankward.room.things import Reading
 from .bands import chance, effective
 from .events import Read
 from .kits import KITS, span, truth
+from .record import Record
 from .rows import Array
-from .simulate import Record
+from .simulate import minutes
 
 SETTLED = timedelta(
     days=1
@@ -78,23 +79,21 @@ def explaining(
     """
     factor = np.ones(record.weights.size)
     judged = []
-    settled = dict.fromkeys(KITS, record.start + SETTLED)
+    settled: dict[str, datetime | None] = dict.fromkeys(KITS, record.start + SETTLED)
+    settled["nitrate_n"] = None  # how much there was at the beginning only a first reading can tell
     for at, reading in readings:
         if reading.quantity not in KITS:
             continue
-        if at >= settled[reading.quantity]:
+        since = settled[reading.quantity]
+        if since is not None and at >= since:
             low, high = span(reading, facts)
-            before = record.levels(reading.quantity)[record.minutes.index(_minute(at, record))]
+            before = record.levels(reading.quantity)[record.minutes.index(minutes(at, record.start))]
             factor *= _likely(before, low, high)
             judged.append(
                 Judged(at, reading, low, high, chance((before >= low) & (before <= high), record.weights))
             )
         settled[reading.quantity] = at + SETTLED
     return factor, tuple(judged)
-
-
-def _minute(at: datetime, record: Record) -> int:
-    return round((at - record.start) / timedelta(minutes=1))
 
 
 def _likely(level: Array, low: float, high: float) -> Array:

@@ -1,0 +1,95 @@
+"""Who lives in a tank as time goes: as the logbook tells it, and as it is planned."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from tankward.knowledge.known import Facts
+from tankward.room.acts import AnyAct, Move, Remove
+from tankward.room.entries.acts import Done
+from tankward.room.entries.animals import Counted, Death, StockAdded
+from tankward.room.entries.base import Entry
+from tankward.room.entries.tanks import TankAdded
+from tankward.room.replay import Room
+
+from .events import Died, Event, Stocked
+from .living import Living, living_of
+
+WITH_THE_TANK = timedelta(days=1)  # animals entered on the day of their tank were there before
+
+
+def animals(
+    room: Room, tank_id: str, start: datetime, facts: Facts
+) -> tuple[Living | None, list[tuple[datetime, Event]]]:
+    """Who lived there at the beginning, and each time when it was more or fewer."""
+    early, later = _told_before(room, tank_id, start)
+    at = Room()
+    for entry in early:
+        at = entry.effect(at)
+    first = living_of(at.stock_of(tank_id), facts)
+    events: list[tuple[datetime, Event]] = []
+    for entry in later:
+        at = entry.effect(at)
+        events += _changed(entry, at, tank_id, first, facts)
+    return (first if first.any or first.planted else None), events
+
+
+def leaving(
+    room: Room,
+    tank_id: str,
+    ahead: Sequence[tuple[datetime, AnyAct]],
+    first: Living | None,
+    facts: Facts,
+) -> list[tuple[datetime, Event]]:
+    """Animals that are planned to leave."""
+    at, events = room, list[tuple[datetime, Event]]()
+    for when, act in sorted(ahead, key=lambda pair: pair[0]):
+        if isinstance(act, Move):
+            at = at.moved(act.stock, act.to, act.number)
+        elif isinstance(act, Remove):
+            at = at.removed(act.stock, act.number, dead=act.why == "dead")
+        else:
+            continue
+        events += _shared(when, at, tank_id, first, facts)
+    return events
+
+
+def _told_before(room: Room, tank_id: str, start: datetime) -> tuple[list[Entry], list[Entry]]:
+    """Entries that tell how it was at the beginning, and those after it.
+
+    Animals entered on the day of their tank were there before it was entered.
+    """
+    added = next((e.at for e in room.of_tank(tank_id) if isinstance(e, TankAdded)), start)
+
+    def early(entry: Entry) -> bool:
+        told = isinstance(entry, StockAdded | TankAdded) and entry.at - added <= WITH_THE_TANK
+        return told or entry.at <= start
+
+    return [e for e in room.log if early(e)], [e for e in room.log if not early(e)]
+
+
+def _changed(
+    entry: Entry, after: Room, tank_id: str, first: Living | None, facts: Facts
+) -> list[tuple[datetime, Event]]:
+    """Events of an entry that changes who lives there."""
+    moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
+    if not moved and not isinstance(entry, Counted | Death | StockAdded):
+        return []
+    events = _shared(entry.at, after, tank_id, first, facts)
+    if isinstance(entry, Death) and entry.tank == tank_id and entry.taken_out is False:
+        one = living_of([s for s in after.stock.values() if s.id == entry.stock], facts)
+        number = sum(s.number.value for s in after.stock.values() if s.id == entry.stock)
+        if one.any and number:
+            events.append((entry.at, Died(grams=one.mass_g.value / number * entry.number)))
+    return events
+
+
+def _shared(
+    when: datetime, after: Room, tank_id: str, first: Living | None, facts: Facts
+) -> list[tuple[datetime, Event]]:
+    """How many of the animals that the tank is reckoned for are there from now on."""
+    if first is None or not first.any:
+        return []
+    living = living_of(after.stock_of(tank_id), facts)
+    return [(when, Stocked(share=living.mass_g.value / first.mass_g.value))]

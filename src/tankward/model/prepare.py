@@ -1,0 +1,148 @@
+"""A setup, acts and facts into everything that a run reads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from types import ModuleType
+
+import numpy as np
+
+from tankward.knowledge.beliefs import estimated
+from tankward.knowledge.known import Facts
+from tankward.room.acts import Dose, Feed
+from tankward.water.oxygen import oxygen_saturation_formula
+
+from .compose import compose
+from .draws import COUNTS, uniform
+from .events import Timed
+from .known import SubstanceRows, dissolved, rules, substance_rows
+from .oracle import Run
+from .parameters import parameters, usual_light_h
+from .processes.substances import substance_parameters
+from .record import FIELDS
+from .rows import Array, Rows
+from .setup import Setup
+from .standing import Standing
+from .table import table
+from .tank import PROCESSES
+
+STEPS_MIN = (30, 20, 15, 10, 6, 5)  # divisors of an hour, so that hours are always recorded
+STABLE = 2.5  # step × fastest rate; the method breaks at 2.78
+GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
+
+
+def substances_of(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[SubstanceRows, ...]:
+    """In the order in which they come in: a substance that is added later leaves the draws of the others
+    alone.
+    """
+    found = [s for s in setup.levels if s not in FIELDS]
+    for one in sorted(timed, key=lambda t: t.minute):
+        if isinstance(one.what, Dose):
+            found += sorted(one.what.actives)
+        elif isinstance(one.what, Feed):
+            found += sorted(one.what.actives_mg_per_g)
+    return tuple(substance_rows(facts, s) for s in dict.fromkeys(found) if dissolved(facts, s))
+
+
+def prepare(
+    setup: Setup,
+    timed: Sequence[Timed],
+    rows: tuple[SubstanceRows, ...],
+    facts: Facts,
+    *,
+    start: datetime,
+    hours: float,
+    draws: int,
+    marks: Sequence[int] = (),
+    step_min: int | None = None,
+    processes: Sequence[ModuleType] = PROCESSES,
+) -> Run:
+    """Everything that a run reads; `marks` are minutes to record besides whole hours."""
+    th = parameters(setup, facts, draws)
+    end, day = round(hours * 60), start.hour * 60 + start.minute
+    every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
+    steps = table(
+        timed,
+        usual_standing(setup, facts),
+        end=end,
+        start_of_day=day,
+        rules=rules(facts),
+        every=every,
+        marks=sorted(marks),
+    )
+    sub = substance_parameters(
+        rows, draws, filtered=setup.filter != "none", dosed=_largest(timed, setup.volume_l.value)
+    )
+    return Run(
+        body=compose(processes),
+        th=th,
+        substances=tuple(r.id for r in rows),
+        sub=sub,
+        table=steps,
+        rules=rules(facts),
+        draws=draws,
+        start=_at_start(setup, th, sub, rows, draws),
+        start_temp_c=th.temp_c,
+        start_amounts=_amounts(setup, th, rows, draws),
+        met=setup.met,
+        records=frozenset({0, end, *marks, *range(-day % 60, end, 60)}),
+    )
+
+
+def usual_standing(setup: Setup, facts: Facts) -> Standing:
+    """How the tank is kept before the first act."""
+    light_h = usual_light_h(facts) if setup.light_h is None else setup.light_h
+    return Standing(light_h=light_h, feed=setup.feed, food_g=setup.food_g)
+
+
+def step_for(th: Rows) -> int:
+    """Minutes: the longest step that is stable for the filter in every draw there is; gas sets no step.
+
+    Asked of all 1024 draws whatever the number run, so that fewer draws are the same draws.
+    """
+    grown = np.maximum(th.first_start_mg_h, th.ration_mg_h * th.feed_protein * th.tan_per_protein * GROWS)
+    fastest = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM
+    longest_h = min(STABLE / max(fastest, 1e-9), 0.5)
+    return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])
+
+
+def _largest(timed: Sequence[Timed], volume_l: float) -> dict[str, float]:
+    """The largest level of each substance that one dose brings."""
+    most: dict[str, float] = {}
+    for one in timed:
+        if isinstance(one.what, Dose):
+            for s, amount in one.what.actives.items():
+                most[s] = max(most.get(s, 0.0), amount / volume_l)
+    return most
+
+
+def _at_start(
+    setup: Setup, th: Rows, sub: Rows, rows: tuple[SubstanceRows, ...], draws: int
+) -> dict[str, Array]:
+    """The fields at the beginning; oxygen saturated and nitrogen nil where nothing was told."""
+    start = {
+        "oxygen_mg": oxygen_saturation_formula(th.temp_c) * th.volume_l,
+        "first_guild_mg_h": th.first_start_mg_h,
+        "second_guild_mg_h": th.second_start_mg_h,
+        "filter_fit": _fit(setup, sub, rows, draws),
+    }
+    for name, field in FIELDS.items():
+        if name in setup.levels:
+            start[field] = estimated(setup.levels[name], uniform(f"reading_{name}", draws)) * th.volume_l
+    return start
+
+
+def _fit(setup: Setup, sub: Rows, rows: tuple[SubstanceRows, ...], draws: int) -> Array:
+    """What medicine of the last weeks has left of the filter."""
+    hit = [n for n, r in enumerate(rows) if r.id in setup.met]
+    return np.asarray(np.prod(sub.filter_left[hit], axis=0)) if hit else np.ones(draws)
+
+
+def _amounts(setup: Setup, th: Rows, rows: tuple[SubstanceRows, ...], draws: int) -> Array:
+    amounts = np.zeros((len(rows), draws))
+    for n, row in enumerate(rows):
+        if row.id in setup.levels:
+            about = setup.levels[row.id]
+            amounts[n] = estimated(about, uniform("volume_l", draws, turn=n + 1)) * th.volume_l
+    return amounts
