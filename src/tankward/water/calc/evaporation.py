@@ -30,7 +30,7 @@ def evaporation(
     humidity: Annotated[float, Ask("share", "dampness of the room's air")],
 ) -> Answer:
     """How much water an open tank loses in a day."""
-    work = Working("no cover, air that hardly moves (0.1 m/s)")
+    work = Working("an open tank, air that hardly moves (0.1 m/s)")
     at_water = work.step(
         "water in air at the surface", "vapour pressure at the water's warmth",
         float(humidity_ratio(vapour_pressure_kpa(temp))), "kg/kg", inputs={"temp": temp},
