@@ -11,9 +11,10 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, text
 
-from .schema import NEWEST
+from . import schema
 
 FILE = "logbook.db"
+MIGRATIONS = Path(__file__).parent / "migrations"
 WAIT_MS = 5000  # how long a second program waits for the first
 
 
@@ -96,7 +97,7 @@ def revision(connection: Connection) -> str:
 
 def older(stands: str) -> bool:
     """Whether the file needs migrations that this program has."""
-    return stands < NEWEST
+    return stands < schema.NEWEST
 
 
 def migrate(connection: Connection) -> None:
@@ -106,7 +107,7 @@ def migrate(connection: Connection) -> None:
     from alembic.config import Config
 
     config = Config()
-    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
+    config.set_main_option("script_location", str(MIGRATIONS))
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
 
