@@ -119,6 +119,8 @@ class Usual(msgspec.Struct, frozen=True, kw_only=True):
     highest: float | None = None
     lowest: float | None = None
     published: tuple[tuple[float, float | None], ...] = ()  # (level, hours); None: none stated
+    practised: tuple[tuple[float, float | None], ...] = ()  # the same for usual practice without a source
+    recalled: tuple[tuple[float, float | None], ...] = ()  # the same from memory
 
 
 def usual(substance_id: str, route: str, facts: Facts) -> Usual:
@@ -128,11 +130,16 @@ def usual(substance_id: str, route: str, facts: Facts) -> Usual:
     helps = [r for r in substance.regimen if r.recommended and (r.treats or r.relieves)]
     rows = [r for r in helps if r.route in WATER_ROUTES[route] and r.high]
     levels = [(x, r) for r in rows if (x := _regimen_level(r, substance)) is not None]
-    published = tuple((x, _regimen_hours(r)) for x, r in levels if r.status == "published-read")
+    told = {
+        status: tuple((x, _regimen_hours(r)) for x, r in levels if r.status == status)
+        for status in ("published-read", "common-practice", "memory")
+    }
     return Usual(
         highest=max((x for x, _ in levels), default=None),
         lowest=min((x for x, _ in levels), default=None),
-        published=published,
+        published=told["published-read"],
+        practised=told["common-practice"],
+        recalled=told["memory"],
     )
 
 

@@ -72,6 +72,7 @@ def by_lc50(bare: Limit, rows: Sequence[Figure], one: Inhabitant) -> Limit | Non
     for nearness, factor in FACTORS:
         fit = [f for f in full if near(f, one) == nearness]
         if fit:
+            fit = [f for f in fit if f.kind == one.kind] or fit
             chosen = fit[(len(fit) - 1) // 2] if nearness == "another group" else fit[0]
             made = _from(bare, chosen, "lc50-share", nearness, factor.value)
             lower = tuple(f for f in full if f.level < chosen.level)

@@ -78,9 +78,14 @@ ANY_OF = {"any_parasite": "parasite"}
 
 
 def _survey(cause: known.Cause, facts: Facts) -> dict[str, tuple[float, float]]:
-    """Factors of the surveys by host group; a row on any parasite holds for each of them."""
-    return {
-        row.group: row.factor
-        for row in facts.tables.prior_by_group
-        if row.cause == cause.id or ANY_OF.get(row.cause) == cause.group
-    }
+    """Factors of the surveys by host group.
+
+    A row on any parasite holds for each of them that says nothing of its own hosts: a row on the cause
+    itself, of
+    the surveys or elicited, knows more.
+    """
+    rows = facts.tables.prior_by_group
+    own = {row.group: row.factor for row in rows if row.cause == cause.id}
+    if own or any(w.id == "host" for w in cause.context):
+        return own
+    return {row.group: row.factor for row in rows if ANY_OF.get(row.cause) == cause.group}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
 import msgspec
@@ -17,10 +17,11 @@ from .limit import Limit
 Says = Literal["bears", "no-harm-reported-not-measured", "care", "unknown", "refused"]
 WORSE: tuple[Says, ...] = ("bears", "no-harm-reported-not-measured", "care", "unknown", "refused")
 Why = Literal[
-    "under-limit", "class-caution", "published-regimen", "warned-by-ceiling", "unknown", "unknown-animal",
-    "young-at-risk", "plant", "class-lethal", "class-avoid", "harms-young", "over-cap", "quarter-of-lc50",
-    "beyond-time-tested", "no-regimen", "over-all-recommended",
+    "under-limit", "class-caution", "published-regimen", "usual-regimen", "recalled-regimen",
+    "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant", "class-lethal", "class-avoid",
+    "harms-young", "over-cap", "quarter-of-lc50", "beyond-time-tested", "no-regimen", "over-all-recommended",
 ]  # fmt: skip
+Course = tuple[tuple[float, float | None], ...]
 STOP = 1.0 + 1e-9  # a level at its limit is not over it
 
 
@@ -165,12 +166,20 @@ def _over(limit: Limit, value: float, high: float, hours: float, ceiling: float 
         return ("care", "warned-by-ceiling") if warned else ("refused", "over-all-recommended")
     if high >= LC50_REFUSED.value * limit.lc50:
         return "refused", "quarter-of-lc50"
-    regimens = [tested for level, tested in limit.usual.published if value <= level * STOP]
-    if not regimens:
-        return "refused", "no-regimen"
-    if all(tested is not None and hours > tested for tested in regimens):
-        return "refused", "beyond-time-tested"
-    return "care", "published-regimen"
+    for regimens, says, why in _courses(limit):
+        fit = [tested for level, tested in regimens if value <= level * STOP]
+        if any(tested is None or hours <= tested for tested in fit):
+            return says, why
+        if fit:
+            return "refused", "beyond-time-tested"
+    return "refused", "no-regimen"
+
+
+def _courses(limit: Limit) -> Iterator[tuple[Course, Says, Why]]:
+    """Recommended courses by how they are known. One that is only recalled is tried on one animal first."""
+    yield limit.usual.published, "care", "published-regimen"
+    yield limit.usual.practised, "care", "usual-regimen"
+    yield limit.usual.recalled, "unknown", "recalled-regimen"
 
 
 BECAUSE: dict[str, str] = {
@@ -178,6 +187,9 @@ BECAUSE: dict[str, str] = {
     "class-caution": "{limit.who} need care with {part}: a trial animal, air and stop signs",
     "published-regimen": "over the limit of {limit.who}, offered only as a published course: "
     "a trial animal, air and stop signs",
+    "usual-regimen": "over the limit of {limit.who}, offered only as it is usually given, which nobody has "
+    "published: a trial animal, air and stop signs",
+    "recalled-regimen": "over the limit of {limit.who}; the usual course of {part} is only recalled",
     "warned-by-ceiling": "over all that is recommended of {part}, under the level at which it is refused",
     "unknown": "nobody has measured {part} on {limit.who}",
     "unknown-animal": "{limit.who} are not in the facts: judged as the strictest of their kind",
@@ -201,6 +213,8 @@ def _would_change(limit: Limit, says: Says, why: Why) -> str:
         return "take the fry out, or say that there are none" if says in ("refused", "unknown") else ""
     if limit.presumed == "egg":
         return "take the moss out, or say that it holds no eggs" if says == "care" else ""
+    if why == "recalled-regimen":
+        return "try it on one of them first, for a day"
     if why in ("unknown", "unknown-animal"):
         return ("say what they are, or " if limit.presumed else "") + "try it in a jar for 24 hours"
     if says == "care" and limit.kind_of == "plant":
