@@ -9,6 +9,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_room import Lines, TankList, TankShown
 from .words.status import status_words
@@ -145,4 +146,13 @@ def _(result: NowResult) -> Iterator[str]:
     yield result.says
     yield from acts(result.urgent)
     yield from (f"  {row.severity:<8} {row.says}" for row in result.findings)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: ForecastResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    for row in result.extremes:
+        span = shown_range(row.low, row.high, row.unit)
+        yield f"  {row.name}: {row.kind} {span}, {row.at_h:.0f} h from now"
     yield from frame(result)

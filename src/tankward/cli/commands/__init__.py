@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import calc, examine, room, start
+from . import calc, examine, facts, forecast, room, start
 
-FAMILIES = (calc, room, examine, start)
+FAMILIES = (calc, facts, room, examine, forecast, start)

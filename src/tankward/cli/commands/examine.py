@@ -76,8 +76,8 @@ def causes(
         if not seen.strip():
             raise BadInput("seen", seen, 'is empty. Write a tank, or --seen "pine cone, lethargy".')
         found = examine_said(
-            words(seen), words(not_seen), facts, readings=said.water(water), stock=said.animals(animals, facts),
-            history=history, onset=onset, share=share,
+            words(seen), words(not_seen), facts, readings=said.water(water),
+            stock=said.animals(animals, facts), history=history, onset=onset, share=share,
         )  # fmt: skip
     return causes_result(found, common)
 

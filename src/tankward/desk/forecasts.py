@@ -1,0 +1,71 @@
+"""Forecasts that nobody waits for: the last one is handed out with its age while a new one is worked out."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
+from datetime import datetime, timedelta
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.model.forecast import forecast
+from tankward.model.result import Forecast
+from tankward.room.acts import AnyAct
+from tankward.room.replay import Room
+
+from .desk import Desk
+
+Planned = Sequence[tuple[datetime, AnyAct]]
+GOOD_FOR = timedelta(minutes=30)  # after that a forecast is still shown, and made anew
+
+
+class Held(msgspec.Struct, frozen=True, kw_only=True):
+    """What there is of a tank's forecast now."""
+
+    forecast: Forecast | None
+    fresh: bool  # it rests on everything that is written down
+
+
+class Forecasts:
+    """One room's forecasts, kept by what they rest on."""
+
+    def __init__(self, desk: Desk, facts: Facts) -> None:
+        self._desk = desk
+        self._facts = facts
+        self._lock = threading.Lock()
+        self._held: dict[str, tuple[str, Forecast]] = {}
+        self._coming: dict[tuple[str, str], Future[None]] = {}
+        self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="forecast")
+
+    def of(self, tank: str, now: datetime) -> Held:
+        """The last forecast of a tank; a new one is begun where it is out of date."""
+        room = self._desk.room()
+        key = self._desk.digest + self._facts.digest
+        with self._lock:
+            held = self._held.get(tank)
+            if held is not None and held[0] == key and abs(now - held[1].now) < GOOD_FOR:
+                return Held(forecast=held[1], fresh=True)
+            if (tank, key) not in self._coming:
+                self._coming[tank, key] = self._pool.submit(self._make, room, tank, key, now)
+            return Held(forecast=held[1] if held else None, fresh=False)
+
+    def _make(self, room: Room, tank: str, key: str, now: datetime) -> None:
+        try:
+            made = forecast(room, tank, now, facts=self._facts, planned=planned_of(room, tank, now))
+            with self._lock:
+                self._held[tank] = (key, made)
+        finally:
+            with self._lock:
+                self._coming.pop((tank, key), None)
+
+    def close(self) -> None:
+        """No more forecasts; what is being worked out is let go."""
+        self._pool.shutdown(wait=False, cancel_futures=True)
+
+
+def planned_of(room: Room, tank: str, now: datetime) -> list[tuple[datetime, AnyAct]]:
+    """The steps of the running course that are still to come."""
+    course = room.courses.get(tank)
+    return [(s.at, s.act) for s in course.steps if s.at > now] if course else []

@@ -1,0 +1,41 @@
+"""Sentences about a forecast."""
+
+from __future__ import annotations
+
+from tankward.knowledge.known import Facts
+from tankward.model.cautions import Caution
+
+SERIES = {
+    "nh3_n": "the poisonous part of ammonia",
+    "ammonia_n": "total ammonia",
+    "nitrite_n": "nitrite",
+    "nitrate_n": "nitrate",
+    "oxygen": "oxygen",
+    "temp_c": "the warmth",
+}
+CAUTIONS = {
+    "readings-do-not-fit": "what you entered does not fit together: read the water again",
+    "loss-generic": "nobody has measured how fast {about} goes: a wide range was taken",
+    "usual-level-unknown": "no usual level of {about} is known, so its harm to filter and plants is a guess",
+    "volume-unknown": "how much water there is isn't known: the levels are wide",
+    "temp-unknown": "the warmth isn't known: 22 to 27 °C was taken",
+    "ph-unknown": "pH isn't known, so the poisonous part of ammonia is wide",
+    "ph-kept": "pH is taken to stay as it was read",
+    "filter-age-unknown": "how long the filter has run isn't known",
+    "stock-unknown": "some animals aren't known: what they breathe and give off is a guess",
+    "mass-unknown": "how heavy the fish are isn't known",
+    "combination-as-one": "{about} is followed as one substance, not part by part",
+    "not-a-solute": "{about} does not dissolve, so no level is forecast",
+    "new-water-unknown": "what the tap water holds isn't known: a usual range was taken",
+}
+
+
+def series_name(name: str, facts: Facts) -> str:
+    """What a line is called."""
+    return facts.substances[name].names[0] if name in facts.substances else SERIES.get(name, name)
+
+
+def caution_says(caution: Caution, facts: Facts) -> str:
+    """One caution of the model."""
+    about = series_name(caution.about, facts) if caution.about else ""
+    return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(about=about)
