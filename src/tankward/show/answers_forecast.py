@@ -69,7 +69,7 @@ def forecast_result(found: Forecast, facts: Facts, now: str) -> ForecastResult:
         series=rows,
         chances=chances,
         extremes=extremes,
-        cautions=[caution_says(c, facts) for c in found.cautions],
+        cautions=list(dict.fromkeys(caution_says(c, facts) for c in found.cautions)),
         now=now,
     )
 

@@ -9,6 +9,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_room import Lines, TankList, TankShown
@@ -155,4 +156,29 @@ def _(result: ForecastResult) -> Iterator[str]:
     for row in result.extremes:
         span = shown_range(row.low, row.high, row.unit)
         yield f"  {row.name}: {row.kind} {span}, {row.at_h:.0f} h from now"
+    yield from frame(result)
+
+
+def fact_line(row: FactRow) -> str:
+    """One thing known: its figure, its words, from where, how sure."""
+    figure = ""
+    if row.low is not None and row.high is not None:
+        figure = f"{row.low:g} to {row.high:g} {row.unit}"
+    elif row.value is not None:
+        figure = f"{row.value:g} {row.unit}"
+    told = "; ".join(f"{k} {v}" for k, v in row.says.items() if v)
+    where = "no source" if row.source in ("none", "") else row.source
+    return (
+        f"  {row.table:<12} {' '.join(p for p in (figure, told) if p)}  [{where}, {status_words(row.status)}]"
+    )
+
+
+@lines.register
+def _(result: FactsResult) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {line}" for line in result.listed)
+    yield from (fact_line(row) for row in result.facts)
+    if result.disagree:
+        yield "They disagree:"
+        yield from (fact_line(row) for row in result.disagree)
     yield from frame(result)

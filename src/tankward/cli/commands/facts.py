@@ -4,39 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated
 
-import msgspec
 from cyclopts import App, Parameter
 
 from tankward.knowledge.loader import all_faults, load
 from tankward.knowledge.tell import Page, Told, tell
 from tankward.quantities.faults import BadInput
-from tankward.show.results import Result, Source
+from tankward.show.results import Source
+from tankward.show.results_facts import FactRow, FactsResult
 
 from ..common import Common
-
-
-class FactRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One thing known."""
-
-    of: str
-    table: str
-    says: dict[str, str]
-    value: float | None
-    low: float | None
-    high: float | None
-    unit: str
-    basis: str
-    source: str
-    where: str
-    status: str
-
-
-class FactsResult(Result, frozen=True, kw_only=True):
-    """What is known of a thing, and what contradicts it."""
-
-    facts: list[FactRow]
-    disagree: list[FactRow]
-    listed: list[str]
 
 
 def _row(page: Page, told: Told) -> FactRow:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 import shutil
 import socket
+from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from typing import Annotated
 
@@ -62,6 +64,13 @@ def bound(port: int) -> socket.socket:
     return sock
 
 
+def keep_faults(folder: Path) -> None:
+    """Faults of the program go into a file beside the logbook, never onto the screen."""
+    handler = RotatingFileHandler(folder / "faults.log", maxBytes=200_000, backupCount=1, delay=True)
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
+    logging.basicConfig(level=logging.WARNING, handlers=[handler], force=True)
+
+
 def start(
     *, demo: Annotated[bool, Parameter(negative=())] = False, port: int = 8765, common: Common = Common()
 ) -> None:
@@ -84,7 +93,8 @@ def start(
     app = create(desk, demo=demo, clock=clock, zone=local_zone())
     print(f"http://127.0.0.1:{sock.getsockname()[1]}/", flush=True)
     print(f"The data is in {desk.folder}. Ctrl-C ends.", flush=True)
-    config = uvicorn.Config(app, log_level="warning", timeout_graceful_shutdown=1, access_log=False)
+    keep_faults(desk.folder)
+    config = uvicorn.Config(app, log_config=None, timeout_graceful_shutdown=1, access_log=False)
     uvicorn.Server(config).run(sockets=[sock])
 
 
