@@ -6,6 +6,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import tempfile
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
@@ -128,6 +129,7 @@ def test_a_folder_in_its_newest_form_is_opened_without_the_migration_tools(store
     store.append([note()])
     script = f"""
 import sys
+import tempfile
 from pathlib import Path
 from tankward.store.store import Store
 assert len(Store(Path({str(store.folder)!r})).all()) == 1
@@ -264,7 +266,7 @@ def test_a_folder_that_may_only_be_read(store):
     entry = note()
     store.append([entry])
     store.close()
-    shared = Path("/tmp") / f"tankward-{new_id()}"
+    shared = Path(tempfile.gettempdir()) / f"tankward-{new_id()}"
     shutil.copytree(store.folder, shared)
     shared.chmod(0o555)
     (shared / database.FILE).chmod(0o444)

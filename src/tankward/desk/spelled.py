@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import NUMBER, Taste, is_unknown, piece_name, ratio
+from tankward.quantities.parse import NUMBER, Taste, is_unknown, number, piece_name, ratio
 from tankward.quantities.strength import strength
 from tankward.room.acts import Dose
 from tankward.room.forms import Form
@@ -19,6 +19,7 @@ from tankward.room.things import Supply
 from .find import find_supply
 
 Texts = Mapping[str, str]
+DROPS = re.compile(rf"\s*({NUMBER})\s*drops?\b", re.IGNORECASE)
 WORDS = {
     "count": "counted", "died": "death", "deaths": "death", "undo": "undone", "test": "reading",
     "readings": "reading", "jar": "jar_trial", "topup": "top_up", "top-up": "top_up", "feeding": "feed",
@@ -59,6 +60,9 @@ def label(texts: Texts, taste: Taste) -> dict[str, str]:
             raise BadInput("rule", rule, "is not per so much water. Write it like 1 sachet per 40 L.")
         by_measure = {"L": (read.amount * 1000, "mL"), "mg": (read.amount / 1000, "g")}
         amount, unit = by_measure.get(read.unit, (read.amount, read.unit))
+        if m := DROPS.match(rule):
+            # A drop of one bottle is not a drop of another: counted, never poured.
+            amount, unit = float(number(m[1])), "drop"
         given.setdefault("unit", unit)
         _same_unit(given["unit"], unit, rule)
         given |= {"dose": plain(amount), "per": f"{plain(read.per)} L"}
