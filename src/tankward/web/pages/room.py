@@ -60,9 +60,8 @@ def outline(room: Room, tank: str, facts: Facts) -> str:
     for stock in room.stock_of(tank):
         animal = facts.animals.get(stock.kind)
         if animal is not None:
-            return drawn.forms()[
-                drawn.form_of(animal.body_shape, stock.sex, livebearer=animal.group == "livebearer")
-            ]
+            livebearer = animal.group == "livebearer"
+            return drawn.form_of(animal.body_shape, stock.sex, livebearer=livebearer)
     return ""
 
 
