@@ -10,7 +10,7 @@ import numpy as np
 
 from .records import Chart, Limit, Strip
 
-FAR = 1.5  # a limit more than half as high again as all that is drawn stands above a break mark
+FAR = 1.8  # a limit almost twice as high as all that is drawn stands above a break mark
 
 
 class Scale(msgspec.Struct, frozen=True, kw_only=True):

@@ -24,13 +24,15 @@ class Place:
         head = 0.0 if paper.wide else HEAD_PX
         self.far_top = top + head + 8
         far = len(scale.above) + len(scale.unknown)
-        self.scale_top = self.far_top + FAR_ROW_PX * far + (8 if far else 0)
+        words_over = 0 if paper.wide or far or not scale.near else 14
+        self.scale_top = self.far_top + FAR_ROW_PX * far + (8 if far else words_over)
         self.base = self.scale_top + self._tall()
         self.foot = self.base + FAR_ROW_PX * len(scale.below)
-        self.bottom = max(self.foot + (LANE_PX if acts else 0), top + (88 if paper.wide else 0))
+        self.tick_px = max((text_px(level_text(t)) for t in scale.ticks), default=0.0)
+        self.bottom = max(self.foot + (LANE_PX if acts else 0), top + (96 if paper.wide else 0))
 
     def _tall(self) -> float:
-        return (150.0 if self.paper.wide else 140.0) if self.strip.lead else 68.0
+        return (150.0 if self.paper.wide else 170.0) if self.strip.lead else 68.0
 
     def y(self, value: float) -> float:
         share = (value - self.scale.low) / (self.scale.high - self.scale.low)
@@ -133,7 +135,8 @@ def _limit_lines(place: Place) -> str:
     paper = place.paper
     body = ""
     for limit, y, far in _limit_rows(place):
-        body += line(paper.left, y, paper.right, y, f"limit {limit.kind}")
+        beside = text_px(limit.words) + 6 if far and not paper.wide else 0
+        body += line(paper.left, y, paper.right - beside, y, f"limit {limit.kind}")
         body += shape(limit.kind, paper.left, y, 6.5)
         if far:
             body += _break(paper.left, y + (12 if limit in place.scale.above else -12))
@@ -188,8 +191,9 @@ def _head_beside(place: Place) -> str:
     body = words(0, y, strip.name, "name") + words(0, y + 22, _second(strip), "soft")
     body += words(0, y + 54, strip.value, "value") if strip.value else ""
     if strip.value_range:
-        gap = 14.0 * len(strip.value) + 12
-        body += words(gap, y + 54, strip.value_range, "soft")
+        gap = 14.5 * len(strip.value) + 10
+        fits = gap + text_px(strip.value_range) < place.paper.left - 16 - place.tick_px
+        body += words(gap if fits else 0, y + (54 if fits else 76), strip.value_range, "soft")
     return body
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from .svg import Svg, line, ornament, tag, words
+from .svg import Svg, line, ornament, tag
 
 BORDERS = (0.05, 0.33, 0.66, 0.95)  # where one word of chance ends and the next begins
-NAMES = (("unlikely", 0.19), ("about even", 0.495), ("likely", 0.805))
 WIDE = 1000.0
 LEAST = 0.024  # a bar that can still be seen
 
@@ -28,11 +27,10 @@ def range_bar(low: float, high: float) -> Svg:
     return ornament(WIDE, 24, body, class_="range", stretch=True)
 
 
-def range_names(width: float = 256.0) -> Svg:
-    """The names of the classes, once above a list."""
-    body = "".join(words(width * at, 16, name, "small soft", "middle") for name, at in NAMES)
-    body += "".join(line(width * b, 27, width * b, 34, "border") for b in BORDERS)
-    return ornament(width, 36, body, class_="range-scale")
+def range_ticks() -> Svg:
+    """The borders of the classes, under their names and once above a list."""
+    body = "".join(line(WIDE * b, 0, WIDE * b, 8, "border") for b in BORDERS)
+    return ornament(WIDE, 8, body, class_="range-ticks", stretch=True)
 
 
 def tick_box() -> Svg:

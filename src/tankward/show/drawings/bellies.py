@@ -18,11 +18,11 @@ class Cut(msgspec.Struct, frozen=True, kw_only=True):
 
 # Score, name, what is seen, half widths in px at nine heights from the back (top) to the belly (bottom).
 SHAPES = (
-    (1, "Hollow", "The back is a blade, the belly drawn in", (0, 3, 6, 11, 14, 14, 11, 7, 0)),
-    (2, "Thin", "Flat behind the head", (0, 9, 13, 16, 17, 17, 15, 10, 0)),
-    (3, "Right", "A smooth even line", (0, 14, 19, 20, 20, 20, 20, 15, 0)),
-    (4, "Full", "Rounded, scales lie flat", (0, 14, 19, 21, 22, 26, 27, 20, 0)),
-    (5, "Swollen", "Wider than the head. Do scales stand off?", (0, 16, 24, 30, 35, 38, 36, 24, 0)),
+    (1, "Hollow", "The back is a blade, the belly drawn in", (0, 3, 5, 10, 14, 15, 14, 10, 0)),
+    (2, "Thin", "Flat behind the head", (0, 9, 13, 16, 17, 17, 16, 12, 0)),
+    (3, "Right", "A smooth even line", (0, 14, 19, 20, 20, 20, 20, 17, 0)),
+    (4, "Full", "Rounded, scales lie flat", (0, 14, 19, 20, 22, 26, 28, 24, 0)),
+    (5, "Swollen", "Wider than the head. Do scales stand off?", (0, 14, 22, 28, 33, 37, 37, 28, 0)),
 )  # fmt: skip
 WIDE, TALL, MIDDLE, TOP = 96.0, 130.0, 48.0, 26.0
 LENGTH = {1: 72.0, 2: 80.0, 3: 88.0, 4: 92.0, 5: 98.0}

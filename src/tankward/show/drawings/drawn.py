@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from . import animals
 from .animals import forms
-from .bars import range_bar, range_names, tick_box
+from .bars import range_bar, range_ticks, tick_box
 from .bellies import Cut, belly_cuts
 from .marks import mark
 from .plate import plate, plate_views
@@ -53,7 +53,7 @@ __all__ = [
     "rack",
     "rack_views",
     "range_bar",
-    "range_names",
+    "range_ticks",
     "small",
     "tick_box",
 ]

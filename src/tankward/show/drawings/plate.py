@@ -36,7 +36,7 @@ SLOTS = {
     "fins": (0.72, 4),
 }
 ROW_PX, TOUCH_PX = 40.0, 48.0
-WIDTHS = (280.0, 350.0, 560.0)
+WIDTHS = (280.0, 350.0, 450.0)
 
 
 class Target(msgspec.Struct, frozen=True, kw_only=True):
@@ -116,7 +116,7 @@ def plate(
 def _place(form: Form, zone: str, text: str, chosen: bool, sheet: tuple[float, float, float, float]) -> _Word:
     width, top, bottom, scale = sheet
     share, row = SLOTS[zone]
-    size = 22.0 if width >= 500 else 18.0
+    size = 22.0 if width >= 400 else 18.0
     x, y = share * width, [0, 20, 20 + ROW_PX, bottom + 28, bottom + 28 + ROW_PX][row]
     if row == 0:
         x, y = 8 + form.leads[zone][0] * scale, top + form.leads[zone][1] * scale
@@ -157,7 +157,7 @@ def _word(word: _Word, target: Target) -> str:
     text = tag(
         "text",
         escape(word.text),
-        class_=f"zone-word {'big ' if word.size > 18 else ''}{'chosen' if word.chosen else 'halo'}",
+        class_="zone-word" + (" big" if word.size > 18 else "") + (" chosen" if word.chosen else ""),
         x=word.x,
         y=word.y + 0.34 * word.size,
         text_anchor="middle",

@@ -13,7 +13,6 @@ from .svg import Svg, line, num, ornament, picture, tag, views, words
 WIDTHS = (280.0, 350.0, 560.0, 984.0)
 GAP_PX = 4.0
 TEXT_PX = 22.0
-ROOM_FOR_NUMBER_PX = 52.0
 
 
 class RackTank(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +28,7 @@ class RackTank(msgspec.Struct, frozen=True, kw_only=True):
     mark_words: str = ""  # what the mark means here: "sick, in treatment"
     litres: str = ""  # as it is said: "35 L"
     caption: tuple[str, ...] = ()  # who, then one word of state
+    short: str = ""  # who, for narrow paper: "14 rainbows"
     form: str = ""  # name of the outline
     empty: bool = False
     wide: float = 0.0  # px, filled in by the layout
@@ -149,7 +149,7 @@ def _sand(tank: RackTank, x: float, right: float, base: float) -> str:
 
 def _animal(tank: RackTank, right: float, base: float, narrow: bool) -> str:
     """An outline where there is room beside the number, 68 px or 44 px long, never to scale."""
-    free = tank.wide - ROOM_FOR_NUMBER_PX - 12
+    free = tank.wide - 34.0 - 15.0 * len(tank.name)
     long = 68.0 if free >= 90 else 44.0
     if not tank.form or narrow or free < 56:
         return ""
@@ -162,7 +162,8 @@ def _animal(tank: RackTank, right: float, base: float, narrow: bool) -> str:
 
 def _captions(tank: RackTank, x: float, base: float, lines: int) -> str:
     body = ""
-    for n, text in enumerate(tank.caption[:lines]):
+    said = (tank.short, *tank.caption[1:]) if tank.short and lines == 1 else tank.caption
+    for n, text in enumerate(said[:lines]):
         kind = "who" if n == 0 and lines > 1 else f"soft {tank.mark}" if n else "soft"
         body += words(x, base + (n + 1) * TEXT_PX - 4, _cut(text, tank.wide), kind)
     return body
@@ -170,7 +171,7 @@ def _captions(tank: RackTank, x: float, base: float, lines: int) -> str:
 
 def _cut(text: str, wide: float) -> str:
     """As many whole words as fit; the list beside the drawing has them all. [8 px a letter]"""
-    room = int((wide + GAP_PX) / 8.0)
+    room = int((wide - GAP_PX) / 8.0)
     kept: list[str] = []
     for word in text.split():
         if kept and len(" ".join([*kept, word])) > room:
