@@ -91,10 +91,16 @@ def test_crowding_is_grams_of_fish_in_a_litre():
 
 
 def test_a_reading_carries_the_error_of_its_kit():
-    """Ammonia drops at 0.5: one mark of the scale down is 0.25, up is as far."""
+    """0.5 as N is 0.608 as NH3, between the marks 0.5 and 1: one step of 0.5 either way is 0.411 as N."""
     read = water(ammonia_n=0.5).of("ammonia_n")
-    assert (read.low, read.high) == (0.25, 0.75)
-    assert water(ammonia_n=0.0).of("ammonia_n").high == 0.2
+    assert (read.low, read.high) == approx((0.089, 0.911), abs=0.002)
+    assert water(ammonia_n=0.0).of("ammonia_n").high == approx(0.2 / 1.2159, abs=0.001)
+    assert (water(ph=7.4).of("ph").low, water(ph=7.4).of("ph").high) == approx((7.1, 7.7))
+
+
+def test_a_range_that_was_given_is_kept():
+    state = said_water([Reading(quantity="ammonia_n", value=0.5, low=0.4, high=0.6)], FACTS)
+    assert (state.of("ammonia_n").low, state.of("ammonia_n").high) == (0.4, 0.6)
 
 
 def test_worst_first():

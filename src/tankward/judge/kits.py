@@ -2,60 +2,42 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from tankward.knowledge.known import Facts
-from tankward.knowledge.records.organism import Kit
+from tankward.model.kits import KITS, half_width
 from tankward.room.things import Reading
 
-KIT = {
-    "ammonia_n": "ammonia_drops",
-    "nitrite_n": "nitrite_drops",
-    "nitrate_n": "nitrate_drops",
-    "ph": "ph_drops",
-    "chlorine": "chlorine_drops",
-    "oxygen": "oxygen_drops",
-    "temp_c": "thermometer_glass",
-    "copper": "copper_drops",
+# Kits beside those the model draws from: which one, and how many of its units are one of ours.
+MORE_KITS = {
+    "ph": ("ph_drops", 1.0),
+    "chlorine": ("chlorine_drops", 1.0),
+    "temp_c": ("thermometer_glass", 1.0),
+    "copper": ("copper_drops", 1.0),
 }
 
 
 def with_kit_error(reading: Reading, facts: Facts) -> tuple[float, float]:
-    """The lowest and highest true value behind a reading.
+    """The lowest and highest true value behind a reading, without what a whole lot of a kit may be off.
 
     Parameters
     ----------
     reading : Reading
-        A range that was given with it is widened by the kit's error as well.
+        Its own range is kept, where it has one.
     facts : Facts
         Errors of the kits (memory).
 
     Returns
     -------
     tuple
-        Low and high; a reading without a kit of the facts keeps its own range.
+        Low and high; a quantity whose kit is not known keeps its value.
     """
-    low = reading.value if reading.low is None else reading.low
-    high = reading.value if reading.high is None else reading.high
-    if reading.quantity not in KIT:
-        return low, high
-    kit = facts.kits[KIT[reading.quantity]]
-    return max(low - error(kit, low), 0.0), high + error(kit, high)
-
-
-def error(kit: Kit, value: float) -> float:
-    """Half width of the range behind one value of a kit, in its unit. Steps: one of the scale at
-    that value.
-    """
-    if value == 0.0 and kit.zero_means is not None:
-        return kit.zero_means.high
-    if kit.error.unit in ("steps", "step"):
-        return step_at(kit, value)
-    return (kit.error.low + kit.error.high) / 2.0
-
-
-def step_at(kit: Kit, value: float) -> float:
-    """Distance to the nearest other mark of the scale."""
-    marks = sorted(kit.steps)
-    gaps = [b - a for a, b in pairwise(marks) if b >= value] or [marks[-1] - marks[-2]]
-    return float(gaps[0])
+    if reading.low is not None and reading.high is not None:
+        return reading.low, reading.high
+    known = {**KITS, **MORE_KITS}.get(reading.quantity)
+    if known is None:
+        return reading.value, reading.value
+    kit, scale = facts.kits[known[0]], known[1]
+    shown = reading.value * scale
+    if shown == 0.0 and kit.zero_means is not None:
+        return 0.0, kit.zero_means.high / scale
+    off = half_width(kit, shown) / scale
+    return max(reading.value - off, 0.0), reading.value + off
