@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from tankward.desk.states import TankState, states
+from tankward.rounds.states import TankState, states
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput

@@ -1,0 +1,1 @@
+"""Floor 6: today's jobs over all tanks, and how each tank stands."""
