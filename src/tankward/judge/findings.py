@@ -127,6 +127,12 @@ CAUSE_TESTS = {
 }  # fmt: skip
 
 
+def _between(finding: Finding) -> bool:
+    """Not known, or a trace under its limit: that speaks neither for its cause nor against it."""
+    trace = finding.kind == "ammonia" and finding.severity == "caution" and not finding.blocks_medicine
+    return finding.severity == "unknown" or trace
+
+
 def readings_as_tests(found: Sequence[Finding], net: Network) -> tuple[Outcome, ...]:
     """Readings as results of the tests that the causes name: a bad one speaks for its cause, a good
     one against.
@@ -134,7 +140,7 @@ def readings_as_tests(found: Sequence[Finding], net: Network) -> tuple[Outcome, 
     tested = []
     for kind, cause in CAUSE_TESTS.items():
         finding = by_kind(found, kind)
-        if finding is not None and finding.severity != "unknown" and finding.value is not None:
+        if finding is not None and finding.value is not None and not _between(finding):
             positive = finding.severity in ("danger", "caution")
             tested.append(Outcome(cause=cause, test=net.cause(cause).tests[0].name, positive=positive))
     warm = by_kind(found, "temperature")
