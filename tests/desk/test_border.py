@@ -234,7 +234,7 @@ REFUSED = [
     (("log", "change", "T7", {"share": "50%", "when": "tomorrow"}), "lies in the future"),
     (("log", "change", "T7", {"share": "50%", "sure": "perhaps"}), "sure, about, guess"),
     (("log", "top-up", "T7", {"volume": "1,500 L"}), "could mean two things"),
-    (("log", "look", "T7", {"well": "yes", "note": "x" * 30_000}), "30,000 characters long. Write at most 4,000"),
+    (("log", "look", "T7", {"well": "yes", "note": "x" * 30_000}), "30,000 characters long"),
     (("log", "look", "T7", {}), "says nothing"),
     (("log", "look", "T7", {"seen": "flashing", "not-seen": "flashing"}), "told in two ways"),
     (("log", "look", "T7", {"seen": "unicorn horn"}), "is no sign known"),

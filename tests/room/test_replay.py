@@ -137,4 +137,15 @@ def test_what_happens_to_nobody_known_changes_nothing():
     log = (
         f"{SET_UP}\n2 March 08:00 death Nursery stock=nobody\n2 March 08:01 move Nursery stock=nobody to=rack"
     )
-    assert room_from(log).stock == room_from(SET_UP).stock
+    assert replay(entries_from(log)).stock == room_from(SET_UP).stock
+
+
+def test_a_dose_takes_packets_off_the_shelf():
+    shelf = f"{SET_UP}\n1 March 09:00 supply two-part unit=sachet copper=5mg left=3"
+    room = room_from(f"{shelf}\n2 March 08:00 dose Nursery copper=10mg supply=two-part units=2")
+    assert room.shelf["two-part"].left == 1
+
+
+def test_a_tank_is_known_by_name_or_id():
+    room = room_from(f"{SET_UP}\n2 March 08:00 move NURSERY stock=nursery-guppy to=Rack")
+    assert [s.id for s in room.stock_of("rack")] == ["nursery-guppy"]

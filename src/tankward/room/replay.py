@@ -83,6 +83,13 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     def with_supply(self, supply: Supply) -> Room:
         return msgspec.structs.replace(self, shelf={**self.shelf, supply.id: supply})
 
+    def used(self, supply: str, units: float) -> Room:
+        """Fewer left on the shelf, where it is known how many there were."""
+        packet = self.shelf.get(supply)
+        if packet is None or packet.left is None:
+            return self
+        return self.with_supply(msgspec.structs.replace(packet, left=max(packet.left - units, 0)))
+
     def with_kit(self, kit: Kit) -> Room:
         return msgspec.structs.replace(self, kit=kit)
 

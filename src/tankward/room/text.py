@@ -26,7 +26,7 @@ from .entries.shelf import SupplyAdded
 from .entries.tanks import TankAdded
 from .fields import Reader
 from .forms import Form, Head, build, form, form_of, texts_of, values
-from .names import slug
+from .names import Names, slug
 from .replay import Room, replay
 from .time import MONTHS, iso, zone_of
 
@@ -89,13 +89,26 @@ def _lines(text: str) -> Iterator[tuple[int, str]]:
     return iter(joined)
 
 
+class LogNames(Names):
+    """Knows the tanks that the lines above have named. What is written like an id is one."""
+
+    def __init__(self, tanks: dict[str, str]) -> None:
+        self.tanks = tanks
+
+    def resolve(self, what: str, word: str, field: str) -> str:
+        """The id of a tank by its name, else as in every logbook."""
+        if what == "tank" and word != slug(word):
+            return self.tanks.get(word.casefold(), word)
+        return super().resolve(what, word, field)
+
+
 class _LogReader:
     """Reads line after line; remembers zone, year and which tank has which name."""
 
     def __init__(self, zone: str, taste: Taste) -> None:
         self.zone, self.year = zone, YEAR
-        self.reader = Reader(taste=taste, exact=True)
         self.tanks: dict[str, str] = {}
+        self.reader = Reader(taste=taste, names=LogNames(self.tanks), exact=True)
         self.entries: list[Entry] = []
         self.seen: dict[datetime, int] = {}
 
@@ -150,7 +163,7 @@ class _LogReader:
             return slug(line.subject)
         if made.entry is SupplyAdded:
             return ""
-        return self.tanks.get(line.subject.casefold(), line.subject)
+        return self.reader.names.resolve("tank", line.subject, "tank")
 
     def _made_id(self, at: datetime, text: str) -> str:
         """The same line at the same place always gets the same id; lines at one instant keep their order."""

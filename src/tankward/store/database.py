@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, text
+from sqlalchemy import Connection, Engine, QueuePool, create_engine, event, text
 
 from . import schema
 
@@ -54,7 +54,13 @@ def _writes(name: str, mode: str, *, must: bool) -> bool:
 
 def engine_for(file: Path, *, read_only: bool = False) -> Engine:
     """An engine whose every commit is on the disk before it returns."""
-    engine = create_engine("sqlite://", creator=lambda: _connect(file, read_only=read_only), pool_size=4)
+    engine = create_engine(
+        "sqlite://",
+        creator=lambda: _connect(file, read_only=read_only),
+        poolclass=QueuePool,
+        pool_size=4,
+        max_overflow=40,
+    )
 
     # The driver would begin late and commit before a CREATE; we begin ourselves, writers at once.
     @event.listens_for(engine, "begin")

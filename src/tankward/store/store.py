@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import threading
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -29,6 +30,7 @@ class Store:
         self.file = self.folder / database.FILE
         self.read_only = ""  # not empty: why nothing can be written
         self._engine: Engine | None = None
+        self._opening = threading.Lock()
 
     def make(self) -> None:
         """Make the folder and the file if they aren't there, after a trial write.
@@ -101,14 +103,17 @@ class Store:
             raise StoreFault(f"{self.folder}: {fault}. Use the newest Tankward for this folder.") from None
 
     def _open(self) -> Engine:
-        if self._engine is None:
-            writable = _can_write(self.file)
-            engine = database.engine_for(self.file, read_only=not writable)
-            if not writable:
-                self.read_only = f"{self.folder} can only be read; nothing was written."
-            self._up_to_date(engine, writable=writable)
-            self._engine = engine
-        return self._engine
+        with self._opening:
+            self._engine = self._engine or self._opened()
+            return self._engine
+
+    def _opened(self) -> Engine:
+        writable = _can_write(self.file)
+        engine = database.engine_for(self.file, read_only=not writable)
+        if not writable:
+            self.read_only = f"{self.folder} can only be read; nothing was written."
+        self._up_to_date(engine, writable=writable)
+        return engine
 
     def _up_to_date(self, engine: Engine, *, writable: bool) -> None:
         with engine.connect() as connection:

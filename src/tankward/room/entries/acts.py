@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import msgspec
 
-from tankward.room.acts import AnyAct, Move, Remove
+from tankward.room.acts import AnyAct, Dose, Move, Remove
 
 from .base import Entry, Question
 
@@ -27,6 +27,8 @@ class Done(Entry, frozen=True, tag="done"):
             return room.moved(self.act.stock, self.act.to, self.act.number)
         if isinstance(self.act, Remove) and self.act.stock:
             return room.removed(self.act.stock, self.act.number, dead=self.act.why == "dead")
+        if isinstance(self.act, Dose) and self.act.units:
+            return room.used(self.act.supply, self.act.units)
         return room
 
 
@@ -36,6 +38,7 @@ class Step(msgspec.Struct, frozen=True, kw_only=True):
     id: str
     at: datetime
     act: AnyAct
+    says: str = ""  # the act with its amount, as a heading
     amount: str = ""  # in the keeper's own measure
     how: str = ""
     why: str = ""

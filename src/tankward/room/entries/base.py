@@ -14,8 +14,6 @@ from tankward.room.questions import Field, Question, fields_of
 if TYPE_CHECKING:
     from tankward.room.replay import Room
 
-NOTE_LENGTH = 4000
-
 
 class Entry(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
     """One thing that happened. Immutable; a correction is another entry.
@@ -39,11 +37,6 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
     def effect(self, room: Room) -> Room:
         """The room after this entry."""
         return room
-
-    @property
-    def refers_to(self) -> tuple[str, ...]:
-        """Ids of the entries whose standing hangs on this one."""
-        return ()
 
 
 def tag(kind: type[Entry]) -> str:
