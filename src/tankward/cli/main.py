@@ -15,7 +15,7 @@ from cyclopts import App, CycloptsError
 
 from tankward import __version__
 from tankward.quantities.faults import BadInput, Refused
-from tankward.show.results import Result
+from tankward.show.results import Refusal, Result
 
 from .common import Common, refusal, write
 
@@ -38,13 +38,18 @@ def build() -> App:
     return app
 
 
+def declared(function: Any) -> list[Any]:
+    """The records that a command may answer with; every one may refuse."""
+    hint = typing.get_type_hints(function)["return"]
+    own = [k for k in typing.get_args(hint) or (hint,) if k is not type(None)]
+    return [*own, Refusal]
+
+
 def schema_of(function: Any) -> bytes:
     """The JSON Schema of what a command answers."""
-    hint = typing.get_type_hints(function)["return"]
-    kinds = [k for k in typing.get_args(hint) or (hint,) if k is not type(None)]
+    kinds = declared(function)
     schemas, parts = msgspec.json.schema_components(kinds, ref_template="#/$defs/{name}")
-    whole = {**(schemas[0] if len(schemas) == 1 else {"anyOf": list(schemas)}), "$defs": parts}
-    return msgspec.json.format(msgspec.json.encode(whole), indent=1)
+    return msgspec.json.format(msgspec.json.encode({"anyOf": list(schemas), "$defs": parts}), indent=1)
 
 
 def _wants(argv: Sequence[str], flag: str) -> bool:

@@ -79,7 +79,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     def stock(self, word: str, texts: Texts) -> Written:
         """Animals or plants that live in a tank."""
         tank = find_tank(self.room, word).id
-        texts = spelled.counted(texts)
+        texts = spelled.planted(spelled.counted(texts), self.facts)
         name = texts.get("name", "").strip() or texts.get("kind", "").replace("_", " ").strip()
         group = self._free(f"{tank}-{slug(name)}", set(self.room.stock))
         return self._entry(form("stock"), tank, texts, {"in": tank, "stock": group, "name": name})

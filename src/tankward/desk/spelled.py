@@ -6,6 +6,8 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
+from tankward.knowledge.find import index_of
+from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import NUMBER, Taste, is_unknown, number, piece_name, ratio
 from tankward.quantities.strength import strength
@@ -47,6 +49,14 @@ def counted(texts: Texts) -> dict[str, str]:
     m = re.fullmatch(rf"(about |~)?({NUMBER})\s*x?\s+(\D.*)", given.get("kind", "").strip())
     if m and "number" not in given:
         given |= {"number": f"{m[1] or ''}{m[2]}", "kind": m[3]}
+    return given
+
+
+def planted(texts: Texts, facts: Facts) -> dict[str, str]:
+    """kind=moss as one stand of it: nobody counts moss."""
+    given = dict(texts)
+    if not given.get("number", "").strip() and index_of(facts, "plant").ids(given.get("kind", "")):
+        given["number"] = "1"
     return given
 
 

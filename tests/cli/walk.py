@@ -1,0 +1,44 @@
+"""One keeper's evening at the command line, in an empty folder: the words of each command, in order."""
+
+NOW = "2026-05-14T18:00"
+TANK = (
+    "tank", "add", "name=T1", "size=60 x 30 x 36 cm", "glass=6mm", "fill=31cm", "substrate=4cm",
+    "grain=1-2mm", "solids=2L", "filter=sponge", "temp=25C",
+)  # fmt: skip
+STOCK = (
+    ("stock", "add", "T1", "kind=18 cherry barbs", "length=3.5cm"),
+    ("stock", "add", "T1", "kind=30 cherry shrimp"),
+    ("stock", "add", "T1", "kind=2 nerite snails"),
+    ("stock", "add", "T1", "kind=moss"),
+)
+SACHET = (
+    "shelf", "add", "name=invented sachet", "unit=sachet", "metronidazole=200mg", "praziquantel=90mg",
+    "rule=1 sachet per 40 L", "repeat-after=48h", "change-before=30%", "most-doses=3",
+)  # fmt: skip
+KIT = ("kit", "set", "scale=0.1g", "syringes=1mL,5mL,20mL", "region=UK")
+READING = ("log", "reading", "T1", "ammonia=0.25 mg/L as N", "nitrite=0 mg/L as N", "ph=7.6", "temp=25C")
+LOOK = ("log", "look", "T1", "seen=flashing, skinny back", "not-seen=white spots")
+WRITES = (TANK, *STOCK, SACHET, KIT, READING, LOOK)
+ASKS = {
+    "tanks": ("tank", "list"),
+    "tank": ("tank", "show", "T1"),
+    "stock": ("stock", "list", "T1"),
+    "shelf": ("shelf", "list"),
+    "find": ("find", "ammonia"),
+    "now": ("now", "T1"),
+    "causes": ("causes", "T1"),
+    "what-now": ("what-now", "T1"),
+    "forecast": ("forecast", "T1", "--days", "3"),
+}
+NO_ROOM = {
+    "facts": ("facts", "praziquantel"),
+    "fact names": ("facts",),
+    "calculations": ("calc",),
+    "redose": ("calc", "redose", "level=2mg/L", "now=0.9mg/L", "volume=54L", "change=30%"),
+    "causes said": (
+        "causes", "--seen", "gasping at the surface, flashing", "--not-seen", "white spots",
+        "--water", "ammonia 0.5 mg/L as N, pH 7.8, 26C", "--animals", "18 cherry_barb 3.5cm; 30 cherry_shrimp",
+        "--history", "new fish 10 days ago; filter cleaned",
+    ),
+    "what-now said": ("what-now", "--seen", "gasping at the surface", "--did", "dosed twice; carbon left in"),
+}  # fmt: skip
