@@ -173,7 +173,14 @@ def test_the_forecast_warns_of_oxygen_that_nobody_measured():
     assert (low.severity, low.blocks_medicine, low.status) == ("caution", False, "computed")
 
 
-def test_readings_are_readings_as_tests_the_water_causes():
+def test_the_forecast_warns_of_ammonia_that_is_to_come():
+    state = msgspec.structs.replace(water(**GOOD), ahead={"nh3_n": Estimate(0.06, 0.02, 0.2)})
+    ahead = by_kind(found(state), "ammonia-ahead")
+    assert (ahead.severity, ahead.blocks_medicine, ahead.limit) == ("caution", False, 0.02)
+    assert by_kind(found(water(**GOOD)), "ammonia-ahead") is None
+
+
+def test_readings_are_tests_for_the_water_causes():
     net = network_of(FACTS)
     results = {
         t.cause: t.positive for t in readings_as_tests(found(water(**{**GOOD, "nitrite_n": 2.0})), net)

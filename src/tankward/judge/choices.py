@@ -70,9 +70,6 @@ FORMALIN_OXYGEN = _mem(6.0, "mg/L", "formalin takes about 1 mg/L of oxygen per 5
 FORMALIN_TEMP = _mem(25.0, "C", "over it formalin is more poisonous and oxygen is less")
 
 # The next ten minutes.
-TAP_CHLORINE = Choice(
-    value=3.0, unit="mg/L", why="the high end of usual tap water", source="none", status="published-read"
-)
 DECHLORINATE_EXCESS = _mem(1.5, "ratio", "a little too much does no harm, too little does")
 OLD_TANK_D = _mem(60, "d", "two months without a big change: the tank may be old and acid")
 ACID_PH = _mem(6.8, "pH", "under it a big change with hard tap water frees ammonia")

@@ -37,6 +37,7 @@ def water_findings(state: WaterState) -> Iterator[Finding]:
     yield from _chlorine(state)
     yield from _oxygen(state)
     yield from _acid(state)
+    yield from _to_come(state)
     yield from _missing(state)
 
 
@@ -150,6 +151,23 @@ def _acid(state: WaterState) -> Iterator[Finding]:
     read = fresh(state.of("ph"))
     if read is not None and read.value < PH_LOW.value:
         yield _of(read, "ph_crash", "danger", "", PH_LOW, None, True)
+
+
+AHEAD = (("nh3_n", "ammonia", NH3_CARE), ("nitrite_n", "nitrite", NITRITE_CARE))
+
+
+def _to_come(state: WaterState) -> Iterator[Finding]:
+    """Water that is good, or not read, and will not stay so: a caution, as nobody has measured it."""
+    for name, kind, care in AHEAD:
+        worst = state.ahead.get(name)
+        now = state.of("ammonia_n" if name == "nh3_n" else name)
+        bad_now = now is not None and state.clear_in_h.get(name, 0.0) > 0.0
+        if worst is not None and worst.value > care.value and not bad_now:
+            read = Read(value=worst.value, low=worst.low, high=worst.high, age_h=0.0)
+            found = _of(read, f"{kind}-ahead", "caution", care.unit, care, None, False)
+            yield msgspec.structs.replace(
+                found, cause="", because="by the forecast, not measured", status="computed"
+            )
 
 
 NEEDED = ("ammonia_n", "nitrite_n", "ph", "temp_c")
