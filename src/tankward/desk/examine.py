@@ -5,6 +5,7 @@ For a tank of the room, or for what somebody says in one line; both faces ask he
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 import msgspec
@@ -48,6 +49,7 @@ def examine_said(
     absent: list[str],
     facts: Facts,
     *,
+    unsure: Sequence[str] = (),
     readings: tuple[Reading, ...] = (),
     stock: list[Stock] | None = None,
     history: str = "",
@@ -62,7 +64,9 @@ def examine_said(
     BadInput
         For a word that is not known.
     """
-    said = evidence_of(seen, absent, facts, history=history, animals=stock or [], onset=onset, share=share)
+    said = evidence_of(
+        seen, absent, facts, unsure=unsure, history=history, animals=stock or [], onset=onset, share=share
+    )
     state = said_water(readings, facts, stock or [], volume_l)
     told = Told(volume_l=volume_l, ph=_value(state, "ph"))
     return _examine(said, state, told, facts)

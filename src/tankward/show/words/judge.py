@@ -12,6 +12,7 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.digits import share, shown, shown_range
 
 from .chance import chance_words
+from .signs import sign_words
 
 KINDS = {
     "ammonia": "The poisonous part of ammonia",
@@ -110,14 +111,6 @@ def water_line(found: Sequence[Finding], gate: Gate) -> str:
     ]
     fine = [KINDS[kind].lower() for kind in in_order]
     return f"The water was read and does not explain it{': ' + _list(fine) + ' in order' if fine else ''}."
-
-
-def sign_words(sign: str, facts: Facts) -> str:
-    """A sign in plain words."""
-    record = facts.signs.get(sign)
-    if record is None:
-        return sign.replace("_", " ")
-    return record.word[0].plain if record.word else record.plain
 
 
 def causes_heading(ranking: Ranking, facts: Facts) -> str:

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import log, more, room, shelf, tank, today, work_it_out
+from . import log, look, more, room, shelf, tank, today, work_it_out
 
-PAGES = (today, room, tank, log, shelf, work_it_out, more)
+PAGES = (today, room, tank, look, log, shelf, work_it_out, more)
