@@ -1,0 +1,45 @@
+"""What was asked for, once it is clear which regimen is meant."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import Estimate
+
+from .choice import Chosen
+from .request import CourseRequest
+
+
+class Asked(msgspec.Struct, frozen=True, kw_only=True):
+    """A regimen that is open, and what the keeper asked of it."""
+
+    request: CourseRequest
+    chosen: Chosen
+    facts: Facts
+    start: datetime
+    level: float | None = None
+    units: float | None = None
+    own_rule: bool = False
+    stock_ids: tuple[str, ...] = ()
+    tub_l: float | None = None
+
+    @property
+    def key(self) -> str:
+        return f"{self.chosen.one.id}-{self.chosen.regimen.id}-{self.start:%Y%m%d}"
+
+    @property
+    def volume_l(self) -> Estimate:
+        """The water; without it no amount can be worked out."""
+        if self.request.volume_l is None:
+            told = "has no volume yet: give its sizes and how high it is filled."
+            raise BadInput("tank", self.request.tank.name, told)
+        return self.request.volume_l
+
+    @property
+    def unnamed(self) -> bool:
+        """A packet of which nobody knows what is in it: only its own rule can be followed."""
+        return self.chosen.supply is not None and not self.chosen.supply.actives

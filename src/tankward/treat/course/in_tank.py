@@ -1,0 +1,208 @@
+"""A course in the tank's own water."""
+
+from __future__ import annotations
+
+from tankward.judge.ceilings import ceiling
+from tankward.judge.limit import Limit
+from tankward.judge.limits import limits
+from tankward.judge.verdicts import Verdict, judge_levels, refused, worst
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import Reason
+from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer, Working, answer
+from tankward.room.things import Supply
+from tankward.treat.amounts.published import refuse_if_beyond
+from tankward.treat.label import LabelVerdict, judge_label
+from tankward.treat.label_parts import dosed_published
+
+from .asked import Asked
+from .choice import Chosen, refuse
+from .dates import Timing, by_label, by_regimen
+from .doses import Portion, actives_of, portion
+from .finish import finished
+from .put_back import water_of
+from .records import Course, DosePlan
+from .steps import Steps
+from .tank import Laid, Plan, lay
+
+
+def tank_course(asked: Asked) -> Course:
+    """Doses into the tank, with what to put back after each change."""
+    chosen, facts, volume = asked.chosen, asked.facts, asked.volume_l
+    rule = chosen.supply.rule if chosen.supply else None
+    own = asked.own_rule or asked.unnamed
+    full = portion(
+        chosen, volume.value, asked.request.kit, facts, level=asked.level, units=asked.units, own_rule=own
+    )
+    within_published(full, volume, facts)
+    timing = by_label(rule) if rule is not None and own else published_timing(chosen, facts)
+    plan = Plan(
+        request=asked.request,
+        chosen=chosen,
+        timing=timing,
+        full=full,
+        water=water_of(asked.request, volume),
+        start=asked.start,
+        rule=rule if own else None,
+    )
+    steps = Steps(asked.key, facts, chosen.option.people)
+    laid = lay(steps, plan, facts)
+    made = limits_of(full, chosen, timing, facts)
+    bears = judged(made, laid.doses, aimed_at(full, volume), timing, facts)
+    refuse(refused(bears))
+    warned = by_ceilings(laid.doses, facts)
+    label = judge_supply(chosen.supply, volume, facts, made)
+    if own and label is not None and not asked.unnamed:
+        refuse(label.refusals)
+    return finished(
+        asked,
+        steps,
+        laid.ends,
+        timing=timing,
+        volume_l=volume,
+        level=level_answer(laid, volume),
+        doses=laid.doses,
+        put_back=laid.put_back,
+        limits=made,
+        bears=bears,
+        more=(*warned, *_extra(asked, timing, laid)),
+        jar_trial=asked.unnamed or worst(bears) == "unknown",
+        judged=label,
+    )
+
+
+def published_timing(chosen: Chosen, facts: Facts) -> Timing:
+    """Timing of the regimen; of a combination that of the part for the cause that is given most often."""
+    rule = chosen.supply.rule if chosen.supply else None
+    if not chosen.one.parts:
+        return by_regimen(chosen.regimen, rule)
+    causes = set(chosen.situation.causes)
+    rows = [r for p in chosen.one.parts for r in facts.substances[p].regimen if r.recommended]
+    aimed = [r for r in rows if r.route == chosen.regimen.route and causes & set(r.treats)]
+    sure = [r for r in aimed if r.status == "published-read"] or aimed
+    return by_regimen(max(sure, key=lambda r: r.repeats_low or 1, default=chosen.regimen), rule)
+
+
+def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
+    """More than three times the highest published level is refused, whoever asked for it.
+
+    Raises
+    ------
+    Refused
+        Naming the published span.
+    """
+    for active in actives_of(full.amounts, volume, facts):
+        span = dosed_published(active.substance, facts)
+        if span is not None:
+            refuse_if_beyond(active.level.value, active.level_unit, span)
+
+
+def limits_of(full: Portion, chosen: Chosen, timing: Timing, facts: Facts) -> tuple[Limit, ...]:
+    """Limits of all who live there, for every active that goes in."""
+    s, hours = chosen.situation, standing_h(timing)
+    return tuple(
+        limit
+        for active in full.amounts
+        for limit in limits(active, s.stock, facts, hours=hours, not_there=s.not_there, trials=s.trials)
+    )
+
+
+def standing_h(timing: Timing) -> float:
+    """How long the water stays dosed in one go. [h]"""
+    return timing.end_h if timing.through else timing.stand_h
+
+
+NO_CLIMB = (
+    1.05  # a peak this little over the level aimed at is that level: half the width of a draw [our own]
+)
+
+
+def aimed_at(full: Portion, volume: Estimate) -> dict[str, float]:
+    """Level that a full dose makes, by active."""
+    return {s: x / volume.value for s, x in full.amounts.items()}
+
+
+def judged(
+    made: tuple[Limit, ...],
+    doses: tuple[DosePlan, ...],
+    aimed: dict[str, float],
+    timing: Timing,
+    facts: Facts,
+) -> tuple[Verdict, ...]:
+    """Everybody against the highest level of the whole course."""
+    peaks: dict[str, tuple[float, float, float]] = {}
+    for dose in doses:
+        for active, peak in dose.peaks.items():
+            if active not in peaks or peak.value > peaks[active][1]:
+                level = aimed[active]
+                value = level if level < peak.value <= level * NO_CLIMB else peak.value
+                peaks[active] = (peak.low, value, peak.high)
+    return judge_levels(made, peaks, standing_h(timing), facts)
+
+
+def by_ceilings(doses: tuple[DosePlan, ...], facts: Facts) -> tuple[Reason, ...]:
+    """Warnings of ceilings; a peak above one is refused.
+
+    Raises
+    ------
+    Refused
+        Naming the ceiling.
+    """
+    found = [ceiling(s, peak.value, facts) for dose in doses for s, peak in dose.peaks.items()]
+    refuse(tuple(dict.fromkeys(c.reason for c in found if c.says == "refuse" and c.reason)))
+    return tuple(dict.fromkeys(c.reason for c in found if c.says == "warn" and c.reason))
+
+
+def judge_supply(
+    supply: Supply | None, volume: Estimate, facts: Facts, made: tuple[Limit, ...]
+) -> LabelVerdict | None:
+    """The label's own rule against this water, where it has one."""
+    if supply is None or supply.rule is None:
+        return None
+    return judge_label(supply, volume, facts, limits=made)
+
+
+def level_answer(laid: Laid, volume: Estimate) -> Answer | None:
+    """How strong the first dose makes the water."""
+    if not laid.doses or not laid.doses[0].actives:
+        return None
+    work = Working()
+    first = laid.doses[0].actives[0]
+    work.step("volume", "water of the tank", volume.value, "L")
+    work.step("amount", "of the active", first.amount, first.amount_unit)
+    value = work.step("level", "amount ÷ volume", first.level.value, first.level_unit)
+    return answer(value, first.level_unit, work, low=first.level.low, high=first.level.high, says="{shown}.")
+
+
+def _extra(asked: Asked, timing: Timing, laid: Laid) -> list[Reason]:
+    """Cautions that belong to this very plan."""
+    found = []
+    if timing.published is not None and timing.published > timing.doses:
+        found.append(_fewer(timing))
+    if any(b.apart for b in laid.put_back):
+        found.append(APART)
+    if asked.unnamed:
+        found.append(UNNAMED)
+    return found
+
+
+def _fewer(timing: Timing) -> Reason:
+    return Reason(
+        kind="fewer-rounds",
+        because=f"The published course has {timing.published} doses; this plan stops at {timing.doses}. Look "
+        "again then, and neither stop earlier nor go on without end.",
+    )
+
+
+APART = Reason(
+    kind="packet-apart",
+    because="Its actives fade at different rates: this packet can no longer hold both. The plan puts back by "
+    "the one that needs least.",
+    would_change="a packet of one active alone",
+)
+UNNAMED = Reason(
+    kind="no-actives",
+    because="The label names no active: only its own rule can be followed, and nobody can say how strong "
+    "that is or who bears it.",
+    would_change="ask the maker what is in it and how much",
+)

@@ -1,0 +1,257 @@
+"""A course in the tank: water first, carbon out, change, dose, look; before each repeat put back."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime, timedelta
+
+import msgspec
+
+from tankward.judge.choices import HALF_CHANGE
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown
+from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer, Named, Working, answer
+from tankward.room.acts import AnyAct, Dose
+from tankward.room.things import LabelRule
+from tankward.room.time import add_hours
+
+from .changes import share_of
+from .choice import Chosen
+from .dates import DAY_H, Timing
+from .doses import Portion, of_active, of_supply, plan_of
+from .put_back import Acts, Water, factor_of, peaks_at, put_back
+from .records import ActiveDose, DosePlan, PutBack, Valued
+from .request import CourseRequest
+from .steps import (
+    Steps,
+    air_and_calm,
+    carbon_in,
+    carbon_out,
+    change,
+    dead_out,
+    estimate,
+    exactly,
+    read_water,
+    siphon,
+    watch,
+)
+
+SALT = "salt"
+
+
+class Laid(msgspec.Struct, frozen=True, kw_only=True):
+    """Doses and what to put back, beside the steps."""
+
+    doses: tuple[DosePlan, ...]
+    put_back: tuple[PutBack, ...]
+    ends: datetime
+
+
+class Plan(msgspec.Struct, frozen=True, kw_only=True):
+    """What the steps of a course in the tank are laid from."""
+
+    request: CourseRequest
+    chosen: Chosen
+    timing: Timing
+    full: Portion
+    water: Water
+    start: datetime
+    rule: LabelRule | None
+
+    @property
+    def change(self) -> float:
+        """Share changed before a repeat: the label's, else half."""
+        return (
+            HALF_CHANGE.value
+            if self.rule is None or self.rule.change_before is None
+            else self.rule.change_before
+        )
+
+    @property
+    def salt(self) -> bool:
+        return self.chosen.one.kind == SALT
+
+
+def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
+    """All steps of a course in the tank, in order (safety rule 13)."""
+    before(steps, plan, facts)
+    acts: Acts = []
+    doses: list[DosePlan] = []
+    backs: list[PutBack] = []
+    for number, hours in enumerate(plan.timing.at_h, 1):
+        at = add_hours(plan.start, hours)
+        if number == 1 or not plan.timing.through:
+            if number > 1:
+                change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
+                carbon_out(steps, at)
+                acts += [(at, s.act) for s in steps.found if s.at == at and s.kind == "change"]
+            doses += _full(steps, plan, at, number, acts, facts)
+        else:
+            back, dose = _repeat(steps, plan, at, number, acts, facts)
+            backs.append(back)
+            doses += [dose] if dose else []
+        if not plan.timing.through or number == plan.timing.doses:
+            _after(steps, plan, add_hours(at, plan.timing.stand_h), acts)
+    return Laid(doses=tuple(doses), put_back=tuple(backs), ends=add_hours(plan.start, plan.timing.end_h))
+
+
+def before(steps: Steps, plan: Plan, facts: Facts) -> None:
+    """Before the first dose: the readings, the dead, air, carbon, a change, the floor."""
+    at = plan.start
+    read_water(steps, at)
+    dead_out(steps, at)
+    air_and_calm(steps, at, _wants_dark(plan, facts))
+    if not plan.salt:
+        carbon_out(steps, at)
+    choice = share_of(plan.request)
+    siphon(steps, at)
+    change(steps, at, choice.value, plan.request, plan.water.volume_l, why="before-dose", choice=choice)
+
+
+def _wants_dark(plan: Plan, facts: Facts) -> bool:
+    """Where a rule of light says so: dyes and tetracyclines bleach."""
+    pairs = [p for p in facts.tables.pair if p.b == "condition:light"]
+    named = {p.a for p in pairs} | {"methylene_blue", "malachite_green", "acriflavine"}
+    return bool({plan.chosen.one.id, *plan.chosen.one.parts} & named)
+
+
+def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts: Facts) -> list[DosePlan]:
+    """A full dose; salt is raised in steps of twelve hours."""
+    pieces = salt_steps(plan, facts) if plan.salt else 1
+    part = plan.full if pieces == 1 else _again(plan, 1.0 / pieces, facts)
+    found = []
+    for n in range(pieces):
+        when = at + timedelta(hours=12 * n)
+        found.append(_dose(steps, plan, when, number, "full" if pieces == 1 else "part", part, acts, facts))
+    return found
+
+
+def salt_steps(plan: Plan, facts: Facts) -> int:
+    """In how many steps salt is raised: no faster than the change limits say."""
+    row = next(r for r in facts.hygiene.change_limit if r.id == "salt_up")
+    level = max(plan.full.amounts.values()) / plan.water.volume_l.value / 1000.0
+    return max(1, math.ceil(level / (row.high or 1.0) - 1e-9))
+
+
+def _again(plan: Plan, factor: float, facts: Facts) -> Portion:
+    """A part of the full dose, measured anew."""
+    kit = plan.request.kit
+    if plan.chosen.supply is not None and plan.full.units is not None:
+        return of_supply(plan.chosen.supply, plan.full.units * factor, kit, facts)
+    return of_active(plan.chosen, plan.full.amounts[plan.chosen.one.id] * factor, kit, facts)
+
+
+def _dose(
+    steps: Steps, plan: Plan, at: datetime, number: int, kind: str, given: Portion, acts: Acts, facts: Facts
+) -> DosePlan:
+    supply = plan.chosen.supply
+    act = Dose(actives=given.amounts, supply=supply.id if supply else "", units=given.units)
+    acts.append((at, act))
+    peaks = peaks_at(tuple(given.amounts), acts, at, plan.water, facts)
+    found = plan_of(at, number, kind, given, plan.water.volume_l, facts, peaks)
+    steps.add(
+        at,
+        "put-back" if kind == "put-back" else "dose",
+        act,
+        values=_values(found, peaks),
+        amount=dose_answer(found, plan.water.volume_l),
+        measured=given.measured,
+        hazard=True,
+    )
+    watch(steps, at)
+    return found
+
+
+def _values(found: DosePlan, peaks: dict[str, Estimate]) -> dict[str, Valued | str]:
+    values: dict[str, Valued | str] = {"number": exactly(found.number)}
+    for active in found.actives:
+        values[f"level {active.substance}"] = estimate(active.level, active.level_unit)
+        values[f"peak {active.substance}"] = estimate(peaks[active.substance], active.level_unit)
+    return values
+
+
+def dose_answer(found: DosePlan, volume_l: Estimate) -> Answer:
+    """How much goes in, with its working: mg of the active, or packets with their actives beside."""
+    work = Working()
+    work.step("volume", "water of the tank", volume_l.value, "L")
+    also = tuple(_worked(work, a) for a in found.actives)
+    if found.units is not None:
+        return packet_answer(found, work, also)
+    active = found.actives[0]
+    m = found.measured
+    off = active.amount / m.amount if m.amount else 1.0
+    return answer(
+        active.amount,
+        active.amount_unit,
+        work,
+        low=m.low * off,
+        high=m.high * off,
+        also=also,
+        says="{shown}.",
+    )
+
+
+def packet_answer(found: DosePlan, work: Working, also: tuple[Named, ...] = ()) -> Answer:
+    """So much of a product, in the unit in which it is measured: packets, mg or L, never a bare count of mL."""
+    m = found.measured
+    work.step("of the product", "amount of active ÷ amount in one", m.amount, m.unit)
+    return answer(m.amount, m.unit, work, low=m.low, high=m.high, also=also, says="{shown}.")
+
+
+def _worked(work: Working, active: ActiveDose) -> Named:
+    span = active.published
+    if span is not None:
+        name = f"published, {active.substance}"
+        work.step(
+            name, "highest of the courses", span.high, span.unit, source=span.source, status=span.status
+        )
+    level = active.level
+    work.step(f"level, {active.substance}", "amount ÷ volume", level.value, active.level_unit)
+    work.step(f"amount, {active.substance}", "level × volume", active.amount, active.amount_unit)
+    return Named(
+        name=active.substance,
+        value=level.value,
+        unit=active.level_unit,
+        low=level.low,
+        high=level.high,
+        shown=shown(level.value, active.level_unit),
+    )
+
+
+def _repeat(
+    steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts: Facts
+) -> tuple[PutBack, DosePlan | None]:
+    """Before a repeat the change; then what brings each active back."""
+    back = put_back(acts, at, plan.change, plan.full, plan.water, facts)
+    if plan.change > 0.0:
+        change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
+        acts.append(next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change"))
+    factor = factor_of(back, plan.full)
+    if factor <= 0.0:
+        return back, None
+    return back, _dose(steps, plan, at, number, "put-back", _again(plan, factor, facts), acts, facts)
+
+
+def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
+    """After a dose has stood: the change and the carbon; salt is washed out day by day."""
+    if plan.salt:
+        _wash_salt(steps, plan, at)
+        return
+    siphon(steps, at)
+    change(
+        steps, at, HALF_CHANGE.value, plan.request, plan.water.volume_l, why="after-dose", choice=HALF_CHANGE
+    )
+    carbon_in(steps, at)
+    last: tuple[datetime, AnyAct] = next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change")
+    acts.append(last)
+
+
+WASHED = 3  # daily changes by which most of the salt is out [common practice]
+
+
+def _wash_salt(steps: Steps, plan: Plan, at: datetime) -> None:
+    row = next(r for r in steps.facts.hygiene.change_limit if r.id == "salt_down")
+    for n in range(WASHED):
+        when = at + timedelta(hours=DAY_H * n)
+        change(steps, when, (row.high or 25.0) / 100.0, plan.request, plan.water.volume_l, why="salt-down")

@@ -1,0 +1,67 @@
+"""When it can be decided, and how long each organism is looked for after the course."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.organism import Organism
+from tankward.knowledge.temperature import ByTemperature, parameters
+from tankward.quantities.parse import Estimate
+from tankward.treat.remedies.reach import organisms_of
+from tankward.treat.remedies.transfers import USUAL_C, USUAL_Q10
+
+from .records import Watch
+
+LEAST_D = 7.0  # no course is judged before a week [common practice, our choice]
+ENDS = (0.05, 0.95)
+LONGEST_D = 120.0  # a stage that outlasts this is no cycle to wait for: it is a carrier
+
+
+def watches(
+    causes: tuple[str, ...], ends: datetime, temp_c: Estimate | None, facts: Facts
+) -> tuple[Watch, ...]:
+    """One full cycle of each organism from the last dose on (hygiene, quarantine_release)."""
+    t = temp_c or Estimate.exact(USUAL_C)
+    found = []
+    for organism in organisms_of(causes, facts):
+        days = cycle_d(organism, t)
+        if days is not None:
+            found.append(
+                Watch(
+                    organism=organism.id,
+                    from_=ends,
+                    until=ends + timedelta(days=round(days[1])),
+                    low_d=days[0],
+                    high_d=days[1],
+                    source=_sources(organism),
+                    status="computed",
+                )
+            )
+    return tuple(found)
+
+
+def cycle_d(organism: Organism, temp_c: Estimate) -> tuple[float, float] | None:
+    """Shortest and longest time of one round through all stages of known length. [d]"""
+    rows = [row for key, row in parameters(organism).items() if key[0] == "days"]
+    if not rows:
+        return None
+    low = sum(_draw(row, ENDS[0], temp_c.high) for row in rows)
+    high = sum(min(_draw(row, ENDS[1], temp_c.low), LONGEST_D) for row in rows)
+    return low, high
+
+
+def _draw(row: ByTemperature, share: float, temp_c: float) -> float:
+    return float(row.draw(np.array([share]), temp_c, USUAL_Q10)[0])
+
+
+def _sources(organism: Organism) -> str:
+    keys = (k for p in organism.parameter if p.name == "days" and p.use for k in p.keys)
+    return " ".join(dict.fromkeys(keys)) or "none"
+
+
+def decide_on(start: datetime, ends: datetime) -> datetime:
+    """The day on which one can say whether it is helping: the end of the course, a week at the earliest."""
+    return max(ends, start + timedelta(days=LEAST_D))
