@@ -174,6 +174,14 @@ def test_a_tank_is_described_anew_in_one_field(keeper):
     assert (tank.fill_cm, tank.length_cm, tank.name) == (28, 60, "T7 left")
 
 
+def test_a_measured_volume_does_not_outlive_the_size_it_was_measured_at(keeper):
+    keeper.types("log", "volume", "T7", {"volume": "45 L"})
+    keeper.types("tank_changed", "T7", {"temp": "26C"})
+    assert keeper.room.tanks["t7"].volume_l.value == 45
+    keeper.types("tank_changed", "T7", {"fill": "28cm"})
+    assert keeper.room.tanks["t7"].volume_l is None
+
+
 def test_a_new_tank_never_takes_up_an_old_logbook(keeper):
     keeper.types("log", "tank_closed", "T9", {})
     keeper.types("tank", {"name": "T9", "volume": "20 L"})

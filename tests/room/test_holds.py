@@ -3,6 +3,7 @@
 import pytest
 
 from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import Estimate
 from tankward.room.holds import litres_now, water_of
 from tests.helpers.rooms import room_from
 
@@ -29,12 +30,22 @@ def test_what_was_said_wins_and_a_contradiction_is_told():
     assert "one of the two is wrong" in water(f"1 March 08:00 tank T7 {SIZES} volume=60L").cautions[0]
 
 
-def test_a_measurement_wins_until_the_tank_is_described_anew():
-    log = '1 March 08:00 tank T7 volume=54L\n2 March 08:00 volume T7 volume="45 to 47 L" how=salt\n'
-    found = water(log)
+MEASURED = '1 March 08:00 tank T7 volume=54L\n2 March 08:00 volume T7 volume="45 to 47 L" how=salt\n'
+
+
+def test_a_measurement_wins_until_a_size_is_described_anew():
+    found = water(MEASURED)
     assert (found.low, found.value, found.high) == (45, 46, 47)
     assert "salt" in found.how[0].formula
-    assert water(log + "3 March 08:00 tank T7 volume=50L").value == 50
+    assert water(MEASURED + "3 March 08:00 tank T7 volume=54L temp=25C").value == 46
+    assert water(MEASURED + "3 March 08:00 tank T7 volume=50L").value == 50
+
+
+def test_a_measurement_reaches_all_who_ask_the_tank():
+    room = room_from(MEASURED + '4 March 08:00 volume T7 volume="44 to 46 L"')
+    assert room.tanks["t7"].volume_l == Estimate(45, 44, 46)
+    assert room.as_described("t7").volume_l == Estimate.exact(54)
+    assert room_from("2 March 08:00 volume T9 volume=3L").tanks == {}
 
 
 def test_not_known_is_not_zero():

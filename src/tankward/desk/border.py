@@ -71,7 +71,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
 
     def tank_changed(self, word: str, texts: Texts) -> Written:
         """A tank described anew in some fields."""
-        old = find_tank(self.room, word)
+        old = self.room.as_described(find_tank(self.room, word).id)
         written = self._entry(form("tank"), old.id, spelled.sizes(texts), held(form("tank"), ("thing", old)))
         checks.tank(written.entry, self.room)
         return written

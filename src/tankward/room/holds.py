@@ -6,7 +6,6 @@ from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Named, Working, answer
 from tankward.water.volume import WaterVolume
 
-from .entries.tanks import TankAdded, WaterMeasured
 from .replay import Room
 from .things import Tank
 from .volume import porosity, volume_of
@@ -28,7 +27,7 @@ def water_of(tank: Tank, room: Room | None = None) -> Answer:
     -------
     Answer
         Litres with range and working; `value` None where neither volume nor sizes are known. What was
-        measured since the tank was last described wins over what was said, and that over the sizes; where it
+        measured since a size was last described wins over what was said, and that over the sizes; where it
         lies outside what the sizes allow, a caution says so.
 
     Raises
@@ -37,7 +36,7 @@ def water_of(tank: Tank, room: Room | None = None) -> Answer:
         If the sizes can't be those of a tank.
     """
     sizes = volume_of(tank)
-    found = measured(tank, room) if room is not None else None
+    found = room.measured.get(tank.id) if room is not None else None
     if found is not None:
         return _told(found.volume_l, f"as you measured it ({found.how})", sizes)
     if tank.volume_l is not None:
@@ -54,17 +53,6 @@ def litres_now(tank: Tank, room: Room) -> Estimate | None:
     if found.value is None or found.low is None or found.high is None:
         return None
     return Estimate(found.value, found.low, found.high)
-
-
-def measured(tank: Tank, room: Room) -> WaterMeasured | None:
-    """The last measurement that is younger than the tank's last description."""
-    found: WaterMeasured | None = None
-    for entry in room.of_tank(tank.id):
-        if isinstance(entry, TankAdded):
-            found = None
-        elif isinstance(entry, WaterMeasured):
-            found = entry
-    return found
 
 
 def _told(volume: Estimate, formula: str, sizes: WaterVolume | None) -> Answer:

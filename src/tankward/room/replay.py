@@ -16,7 +16,7 @@ from .entries.base import Entry
 from .entries.corrections import Corrected, Undone
 from .entries.looks import Look
 from .entries.water import ReadingTaken
-from .things import Kit, Stock, Supply, Tank
+from .things import Kit, Measurement, Stock, Supply, Tank
 
 
 class Room(msgspec.Struct, frozen=True, kw_only=True):
@@ -26,12 +26,36 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     stock: dict[str, Stock] = {}
     shelf: dict[str, Supply] = {}
     kit: Kit = Kit()
+    measured: dict[str, Measurement] = {}  # tank -> its water as last measured
     courses: dict[str, CourseBegun] = {}  # tank -> the course that runs there
     bodies: dict[str, float] = {}  # stock -> dead ones that nobody is known to have taken out
     log: tuple[Entry, ...] = ()  # standing entries, oldest first
 
     def with_tank(self, tank: Tank) -> Room:
         return msgspec.structs.replace(self, tanks={**self.tanks, tank.id: tank})
+
+    def described_anew(self, tank: Tank) -> Room:
+        """A tank as described; its water as measured while no size has changed."""
+        known = self.measured.get(tank.id)
+        if known is None or known.holds(tank):
+            volume = known.volume_l if known else tank.volume_l
+            return self.with_tank(msgspec.structs.replace(tank, volume_l=volume))
+        measured = {k: v for k, v in self.measured.items() if k != tank.id}
+        return msgspec.structs.replace(self.with_tank(tank), measured=measured)
+
+    def with_volume(self, tank: str, volume: Estimate, how: str) -> Room:
+        """A tank's water as measured."""
+        if tank not in self.tanks:
+            return self
+        found = Measurement(volume_l=volume, how=how, described=self.as_described(tank))
+        room = msgspec.structs.replace(self, measured={**self.measured, tank: found})
+        return room.with_tank(msgspec.structs.replace(self.tanks[tank], volume_l=volume))
+
+    def as_described(self, tank: str) -> Tank:
+        """A tank in the keeper's own words, without what was measured since."""
+        known = self.measured.get(tank)
+        said = known.described.volume_l if known else self.tanks[tank].volume_l
+        return msgspec.structs.replace(self.tanks[tank], volume_l=said)
 
     def without_tank(self, tank: str) -> Room:
         return msgspec.structs.replace(self, tanks={k: v for k, v in self.tanks.items() if k != tank})

@@ -54,6 +54,24 @@ class Tank(Thing, frozen=True):
     place: A[int, Ask("Which place in the row?", "number", at_least=0)] = 0
 
 
+SIZES = (
+    "shape", "length_cm", "width_cm", "height_cm", "diameter_cm", "side_cm", "bow_cm", "glass_mm", "fill_cm",
+    "substrate_cm", "grain", "solids_l", "volume_l",
+)  # fmt: skip
+
+
+class Measurement(Thing, frozen=True):
+    """Water measured, how, and the tank as it was described then."""
+
+    volume_l: Estimate
+    how: str
+    described: Tank
+
+    def holds(self, tank: Tank) -> bool:
+        """Whether a new description leaves every size as it was."""
+        return all(getattr(tank, size) == getattr(self.described, size) for size in SIZES)
+
+
 class Stock(Thing, frozen=True):
     """A group of one species (or plant) in one tank."""
 

@@ -19,14 +19,17 @@ class TankAdded(Entry, frozen=True, tag="tank"):
     thing: Tank
 
     def effect(self, room: Room) -> Room:
-        return room.with_tank(self.thing)
+        return room.described_anew(self.thing)
 
 
 class WaterMeasured(Entry, frozen=True, tag="volume"):
-    """The water in a tank measured. It narrows what the sizes say, until the tank is described anew."""
+    """The water in a tank measured. It wins over the sizes until these are described anew."""
 
     volume_l: Annotated[Estimate, Question("How much water did you find?", "volume", above=0)]
     how: Annotated[str, Question("How?", choices=("buckets", "salt", "other"))] = "buckets"
+
+    def effect(self, room: Room) -> Room:
+        return room.with_volume(self.tank, self.volume_l, self.how)
 
 
 class TankClosed(Entry, frozen=True, tag="tank_closed"):
