@@ -30,8 +30,7 @@ def with_forecast(state: WaterState, forecast: Forecast) -> WaterState:
     -------
     WaterState
         The highest ammonia and nitrite and the lowest oxygen from now on; the hour from which ammonia and
-        nitrite
-        stay under their limits to the end of the forecast; whether the readings fit together.
+        nitrite stay under their limits to the end of the forecast; whether the readings fit together.
     """
     names = {s.name for s in forecast.series}
     ahead = {n: _worst(forecast, n, kind) for n, kind in WORST.items() if n in names}

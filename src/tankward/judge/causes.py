@@ -61,15 +61,13 @@ def causes(evidence: Evidence, net: Network) -> Ranking:
     Returns
     -------
     Ranking
-        Chance that each cause is at work, alone or beside another: median with the 5th and 95th centile over
-        the
-        256 draws of the facts' own ranges. Chances do not add up to 1: two causes may be at work.
+        Chance that each cause is at work, alone or beside another: median with the 5th and 95th centile
+        over the 256 draws of the facts' own ranges. Chances do not add up to 1: two causes may be at work.
 
     Notes
     -----
-    Every likelihood was elicited and not measured; the width of the answer is the width of what is known. No
-    chance
-    falls under the floor: signs alone rule nothing out.
+    Every likelihood was elicited and not measured; the width of the answer is the width of what is known.
+    No chance falls under the floor: signs alone rule nothing out.
     """
     evidence = fair(evidence)
     seen = observed(evidence, net)

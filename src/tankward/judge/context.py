@@ -46,8 +46,7 @@ def weight(row: Row, happened: Happened) -> float:
     Notes
     -----
     1 inside the window and 0.5^((age - end)/fade) after it; 0 before the window. An event whose day is not
-    known
-    counts with weight 1. Thresholds hold or do not.
+    known counts with weight 1. Thresholds hold or do not.
     """
     if not happened.true or not _fits(row, happened):
         return 0.0
@@ -95,9 +94,8 @@ def odds_factor(cause: str, counting: Sequence[tuple[Row, float]]) -> Array:
 
     Notes
     -----
-    The product of factor^weight over the rows that count, held between 1/30 and 30: what happened may point
-    at a
-    cause but never settles it.
+    The product of factor^weight over the rows that count, held between 1/30 and 30: what happened may
+    point at a cause but never settles it.
     """
     product = np.ones(DRAWS)
     for row, w in counting:

@@ -1,8 +1,8 @@
 """256 draws of every uncertain number of a network, fixed for good: a Latin hypercube whose columns are keyed
 by name.
 
-A new cause or sign brings columns of its own and leaves the others as they were, so answers do not move when
-the list grows.
+A new cause or sign brings columns of its own and leaves the others as they were, so answers do not move
+when the list grows.
 """
 
 from __future__ import annotations

@@ -62,8 +62,7 @@ def fair(evidence: Evidence) -> Evidence:
     -------
     Evidence
         "No threads at the vent" only where the vent was looked at; no "belly is not hollow" in gravid
-        livebearers,
-        whose belly misleads; how many fish as one fact, not as signs too.
+        livebearers, whose belly misleads; how many fish as one fact, not as signs too.
 
     Source: rule 34 of the rules for reading signs (common-practice).
     """

@@ -53,8 +53,7 @@ def level_in(value: float, unit: str, basis: str, substance: Substance) -> float
     Notes
     -----
     Levels of copper are those of copper sulfate pentahydrate, in which it is dosed; "copper sulfate as
-    written" is
-    taken as the pentahydrate, the safe side.
+    written" is taken as the pentahydrate, the safe side.
     """
     own = unit_of(substance)
     if own != "mg/L":

@@ -47,9 +47,9 @@ def room_findings(by_tank: Mapping[str, Sequence[Finding]]) -> tuple[Finding, ..
 class Gate(msgspec.Struct, frozen=True, kw_only=True):
     """Whether a medicine may be given as the water stands.
 
-    "all": yes. "sparing": only what takes no oxygen and spares the filter, with "water unknown" on the sheet.
-    "after-water": the water tonight, the medicine when it is good. "water-first": not while the water may
-    be the cause.
+    "all": yes. "sparing": only what takes no oxygen and spares the filter, with "water unknown" on the
+    sheet. "after-water": the water tonight, the medicine when it is good. "water-first": not while the
+    water may be the cause.
     """
 
     opens: Literal["all", "sparing", "after-water", "water-first"]
@@ -88,8 +88,7 @@ def medicine_gate(found: Sequence[Finding], *, sure_parasite: bool = False) -> G
     -------
     Gate
         Bad water and a sure parasite: the water tonight, the treatment when it is good, with the hour the
-        forecast
-        gives; not "no". No reading at all: only what takes no oxygen and spares the filter.
+        forecast gives; not "no". No reading at all: only what takes no oxygen and spares the filter.
     """
     blocks = tuple(f for f in found if f.blocks_medicine)
     unknown = tuple(f.ask for f in found if f.severity == "unknown" and f.ask in NEEDED)

@@ -43,8 +43,7 @@ def room_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evid
     -------
     Evidence
         Of each sign the newest statement within a week counts. What happened comes from the entries, and
-        from what
-        was said with a look.
+        from what was said with a look.
     """
     looks = [x for x in room.looks(tank_id) if 0.0 <= _days(x.at, now) <= LOOKS_D]
     stock = room.stock_of(tank_id)

@@ -51,8 +51,7 @@ def judge_germs(per_field: float, thin: bool | None) -> Germs:
     -------
     Germs
         Half of healthy angelfish carry flagellates: slight and well is counted again in a week; marked and
-        thin is
-        treated; all between is looked into further.
+        thin is treated; all between is looked into further.
 
     Source: IAAAM93 (published-read) for the grades; the advice is common practice.
     """

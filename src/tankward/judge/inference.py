@@ -49,12 +49,11 @@ def posterior(seen: Observed) -> Posterior:
 
     Notes
     -----
-    A sign is absent when the leak and every cause at work fail to show it:
-    P(absent | S) = (1 - leak) prod_{i in S} (1 - q_i); P(seen | S) = 1 - P(absent | S).
-    A fact with several answers (how fast, how many) has one distribution per cause; of two causes at work
-    either
-    may be the one the keeper tells of, so the mean of the two is taken.
-    The weight of a set is the product of its odds and its likelihoods, divided by the sum over all sets.
+    A sign is absent when the leak and every cause at work fail to show it: P(absent | S) = (1 - leak)
+    prod_{i in S} (1 - q_i); P(seen | S) = 1 - P(absent | S). A fact with several answers (how fast, how
+    many) has one distribution per cause; of two causes at work either may be the one the keeper tells of,
+    so the mean of the two is taken. The weight of a set is the product of its odds and its likelihoods,
+    divided by the sum over all sets.
     """
     none = np.ones(seen.odds.shape[0])
     one = seen.odds.copy()

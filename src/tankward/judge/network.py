@@ -77,9 +77,9 @@ def shows(net: Network, sign: str) -> Array:
 
     Notes
     -----
-    A cause without a row for the sign does not show it: the leak may. What is not on the list shows a sign as
-    often
-    as the causes of the list do on average, weighted by their priors, as nothing better is known of it.
+    A cause without a row for the sign does not show it: the leak may. What is not on the list shows a sign
+    as often as the causes of the list do on average, weighted by their priors, as nothing better is known
+    of it.
     """
     return _shows(_Key(net), sign)
 

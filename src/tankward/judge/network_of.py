@@ -81,8 +81,7 @@ def _survey(cause: known.Cause, facts: Facts) -> dict[str, tuple[float, float]]:
     """Factors of the surveys by host group.
 
     A row on any parasite holds for each of them that says nothing of its own hosts: a row on the cause
-    itself, of
-    the surveys or elicited, knows more.
+    itself, of the surveys or elicited, knows more.
     """
     rows = facts.tables.prior_by_group
     own = {row.group: row.factor for row in rows if row.cause == cause.id}

@@ -63,8 +63,7 @@ def test_column(net: Network, cause: str, name: str) -> Column:
     Notes
     -----
     The leak is the false positive share, 1 - specificity; the chance that the cause shows it makes the two
-    together
-    the sensitivity: 1 - (1 - leak)(1 - q) = sensitivity.
+    together the sensitivity: 1 - (1 - leak)(1 - q) = sensitivity.
     """
     test = next(t for t in net.cause(cause).tests if t.name == name)
     sensitivity = chance(f"sensitivity {cause} {name}", *test.sensitivity)

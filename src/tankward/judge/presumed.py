@@ -40,8 +40,7 @@ def presumed(stock: Sequence[Stock], facts: Facts, not_there: Collection[str] = 
     -------
     tuple of Presumed
         Fry with livebearers of both sexes or a grown female bought within six months; eggs with egg
-        scatterers on
-        moss. A stage that is entered as stock is not presumed again.
+        scatterers on moss. A stage that is entered as stock is not presumed again.
     """
     entered = {s.stage for s in stock} | set(not_there)
     found = []

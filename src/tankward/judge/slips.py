@@ -63,8 +63,7 @@ def what_now(seen: Collection[str], did: str, told: Told, facts: Facts) -> Urgen
     -------
     Urgent
         Danger first: where animals gasp or lie down, the steps of rule 17 come before those of the slip.
-        Where
-        nothing is said at all, the same steps, as somebody who asks has a reason.
+        Where nothing is said at all, the same steps, as somebody who asks has a reason.
     """
     slips = slips_in(did)
     if "untreated-tap" in slips:

@@ -46,8 +46,7 @@ def spoken(rows: list[tuple[str, str, Array]], seen: Observed, cause: int) -> tu
     Notes
     -----
     Ratio of the chance of the look under this cause to its mean chance under the others, weighted by their
-    odds
-    before the looks.
+    odds before the looks.
     """
     others = seen.odds.copy()
     others[:, cause] = 0.0

@@ -93,11 +93,9 @@ def urgent(
     Notes
     -----
     Half a change of an old acid tank with hard tap water frees its ammonia: 4 mg/L total is 0.002 mg/L
-    NH3-N at
-    pH 6.0 and 0.044 at 7.6. So where the last big change is over two months ago, or nobody knows and the pH
-    is
-    not known or under 6.8, only 15 to 20 % is changed, again every two to three hours, and no pH raiser
-    goes in.
+    NH3-N at pH 6.0 and 0.044 at 7.6. So where the last big change is over two months ago, or nobody knows
+    and the pH is not known or under 6.8, only 15 to 20 % is changed, again every two to three hours, and
+    no pH raiser goes in.
     """
     because = [s for s in seen if s in URGENT_SIGNS]
     because += [f.kind for f in found if f.severity == "danger" and f.kind in URGENT_WATER]

@@ -80,10 +80,8 @@ def judge_level(
     -----
     Under the limit: "bears" only where its own species or group was measured; else "no harm reported, not
     measured". Over it and under a quarter of the LC50: only as a published, recommended regimen, for no
-    longer
-    than it was tested, with trial animal, air and stop signs. At a quarter of the LC50 and above: refused.
-    The
-    dose belongs to the target: a smaller dose is never what would change a refusal.
+    longer than it was tested, with trial animal, air and stop signs. At a quarter of the LC50 and above:
+    refused. The dose belongs to the target: a smaller dose is never what would change a refusal.
     """
     return tuple(_verdict(limit, value, high, hours, warn_up_to) for limit in limits)
 

@@ -58,8 +58,7 @@ def nh3_n(tan: Read, ph: Read, temp_c: Read) -> Read:
     Notes
     -----
     Without salts: their effect would make it smaller, so leaving them out is the safe side. Temperatures
-    beyond
-    the range of the formula are taken at its end.
+    beyond the range of the formula are taken at its end.
     """
 
     def part(t: float, p: float, c: float) -> float:
