@@ -75,5 +75,5 @@ TANKS = (
         name="T2", url="/tanks/2", width_cm=30, height_cm=20, water_cm=18, caption=("10 shrimp", "sick"),
         mark="danger", mark_words="sick", sand=True, form="shrimp",
     ),
-    RackTank(name="T3 <b>", width_cm=45, height_cm=27, water_cm=None, empty=True, caption=("empty & dry", "")),
+    RackTank(name="T3 <b>", width_cm=45, height_cm=27, empty=True, caption=("empty & dry", "")),
 )  # fmt: skip

@@ -61,6 +61,7 @@ text{font-family:'DejaVu Sans',sans-serif;font-size:15px;fill:{ink}}
 .dash{fill:none;stroke:{line};stroke-width:1.6;stroke-dasharray:6 5}
 .sand{fill:none;stroke:{line};stroke-width:1.4;stroke-dasharray:1.4 3.6}
 .touch{fill:none}
+.ears{opacity:0}
 .number{font-size:18px;font-weight:700}
 .who{font-size:16px;font-weight:700}
 """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from xml.sax.saxutils import escape
 
 import msgspec
 
@@ -111,12 +112,16 @@ def _shelf(tanks: list[RackTank], scale: float, y: float, width: float) -> tuple
 def _target(tank: RackTank, drawing: str) -> str:
     if not tank.url:
         return tag("g", drawing)
-    said = ", ".join([tank.name, *tank.caption, *([_state(tank)] if tank.mark else [])])
-    return tag("a", drawing, href=tank.url, aria_label=said, class_="tank")
+    return tag("a", drawing, href=tank.url, class_="tank")
 
 
-def _state(tank: RackTank) -> str:
-    return tank.mark_words or MEANS[tank.mark]
+def _for_ears(tank: RackTank, shown: list[str], x: float, y: float) -> str:
+    """What the drawing does not write: the rest of the caption, and what the mark means."""
+    state = [tank.mark_words or MEANS[tank.mark]] if tank.mark else []
+    unsaid = list(dict.fromkeys(t for t in [*tank.caption, *state] if t and t not in shown))
+    if not unsaid:
+        return ""
+    return tag("text", escape(", ".join(unsaid)), class_="ears", x=x, y=y, textLength=tank.wide)
 
 
 def _tank(tank: RackTank, x: float, base: float, scale: float, width: float) -> str:
@@ -161,12 +166,14 @@ def _animal(tank: RackTank, right: float, base: float, narrow: bool) -> str:
 
 
 def _captions(tank: RackTank, x: float, base: float, lines: int) -> str:
+    shown: list[str] = []
     body = ""
     said = (tank.short, *tank.caption[1:]) if tank.short and lines == 1 else tank.caption
     for n, text in enumerate(said[:lines]):
         kind = "who" if n == 0 and lines > 1 else f"soft {tank.mark}" if n else "soft"
-        body += words(x, base + (n + 1) * TEXT_PX - 4, _cut(text, tank.wide), kind)
-    return body
+        shown.append(_cut(text, tank.wide))
+        body += words(x, base + (n + 1) * TEXT_PX - 4, shown[-1], kind)
+    return body + _for_ears(tank, shown, x, base)
 
 
 def _cut(text: str, wide: float) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import count
 from xml.sax.saxutils import escape, quoteattr
 
+AS_WRITTEN = {"viewBox", "textLength"}
 _ids = count(1)
 
 
@@ -27,7 +28,7 @@ def num(x: float) -> str:
 def tag(name: str, inside: str = "", **attributes: str | float) -> str:
     """One element; `class_` is written class, `text_anchor` text-anchor."""
     written = "".join(
-        f" {key.rstrip('_').replace('_', '-') if key != 'viewBox' else key}="
+        f" {key.rstrip('_').replace('_', '-') if key not in AS_WRITTEN else key}="
         f"{quoteattr(value if isinstance(value, str) else num(value))}"
         for key, value in attributes.items()
     )
