@@ -143,6 +143,12 @@ def test_a_look_by_plain_words(keeper):
     assert written.entry.absent == ("flashing",)
 
 
+def test_the_past_in_a_keepers_words(keeper):
+    said = "new fish 10 days ago; filter cleaned yesterday; new plants"
+    written = keeper.types("log", "look", "T7", {"well": "no", "history": said})
+    assert written.entry.history == {"arrival": 10, "filter_upset": 1, "arrival:plants": None}
+
+
 def test_a_correction_keeps_what_it_does_not_name(keeper):
     first = keeper.types(
         "log", "dose", "T7", {"praziquantel": "108mg", "note": "rough", "when": "2 hours ago"}
@@ -246,6 +252,7 @@ REFUSED = [
     (("log", "look", "T7", {}), "says nothing"),
     (("log", "look", "T7", {"seen": "flashing", "not-seen": "flashing"}), "told in two ways"),
     (("log", "look", "T7", {"seen": "unicorn horn"}), "is no sign known"),
+    (("log", "look", "T7", {"well": "no", "history": "the moon was full"}), "is not known here"),
     (("log", "note", "T7", {"text": "x" * 4001}), "at most 4,000"),
     (("log", "note", "T7", {"text": "a\u202eb"}), "can't be seen"),
     (("log", "death", "T7", {"stock": "guppy"}), "There are cherry"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tankward.judge import phrases
 from tankward.knowledge.find import Kind, find_one, index_of
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
@@ -13,7 +14,7 @@ from tankward.room.replay import Room
 from .find import find_entry, find_stock, find_supply, find_tank
 
 OF_FACTS: dict[str, Kind] = {
-    "substance": "substance", "sign": "sign", "cause": "cause", "medium": "substance", "context": "context",
+    "substance": "substance", "sign": "sign", "cause": "cause", "medium": "substance",
 }  # fmt: skip
 
 
@@ -41,6 +42,11 @@ class DeskNames(Names):
         if what in OF_FACTS:
             return self._of_facts(OF_FACTS[what], word, field)
         return self._in_room(what, word, field)
+
+    def happened(self, text: str, field: str) -> tuple[str, float | None]:
+        """What happened in the past of a tank, as the causes speak of it."""
+        found = phrases.one(text.lower(), self.facts)
+        return ":".join((found.context, *found.of[:1])), found.age_d
 
     def _of_facts(self, kind: Kind, word: str, field: str) -> str:
         try:

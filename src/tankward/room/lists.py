@@ -16,9 +16,6 @@ from .readings import readings, readings_in, write_readings
 from .things import Active, Reading, Spoon
 
 Read = Callable[[Field, str, Taste, Names], Any]
-AGO = re.compile(rf"(.+?)\s+(?:about )?({NUMBER}|an?)\s*(hour|day|week|month)s?(?: ago)?", re.IGNORECASE)
-DAYS = {"hour": 1 / 24, "day": 1.0, "week": 7.0, "month": 30.0}
-SINGULAR = {"sachets": "sachet", "tablets": "tablet", "capsules": "capsule", "drops": "drop"}
 
 
 def words(text: str) -> list[str]:
@@ -50,17 +47,7 @@ def _numbers(what: str) -> Read:
 
 
 def _history(field: Field, text: str, taste: Taste, names: Names) -> dict[str, float | None]:
-    found: dict[str, float | None] = {}
-    for part in words(text):
-        m = AGO.fullmatch(part)
-        word = m[1] if m else part
-        days = None if not m else _count(m[2], field.key) * DAYS[m[3].lower()]
-        found[names.resolve("context", word, field.key)] = days
-    return found
-
-
-def _count(text: str, field: str) -> float:
-    return 1.0 if text.lower() in ("a", "an") else float(number(text, field))
+    return dict(names.happened(part, field.key) for part in words(text))
 
 
 def _volumes(field: Field, text: str, taste: Taste, names: Names) -> tuple[float, ...]:
