@@ -194,6 +194,13 @@ def test_a_new_tank_never_takes_up_an_old_logbook(keeper):
     assert set(keeper.room.tanks) == {"t7", "t9-2"}
 
 
+def test_nobody_logs_finer_than_a_second(keeper):
+    keeper.now = NOW.replace(microsecond=345_678)
+    written = keeper.types("log", "change", "T7", {"share": "50%"})
+    assert written.entry.at == NOW
+    assert keeper.types("undo", written.entry.id).entry.at == NOW
+
+
 def test_a_name_without_latin_letters_has_an_id(keeper):
     keeper.types("tank", {"name": "水槽", "volume": "20 L"})
     assert next(t for t in keeper.room.tanks.values() if t.name == "水槽").id

@@ -114,7 +114,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     def undo(self, word: str) -> Written:
         """An entry taken back."""
         entry = self._standing(word)
-        undone = Undone(id=self.made(), at=self.now, zone=self.zone, tank=entry.tank, entry=entry.id)
+        undone = Undone(id=self.made(), at=self._second, zone=self.zone, tank=entry.tank, entry=entry.id)
         return Written(entries=(undone,))
 
     def correct(self, word: str, texts: Texts) -> Written:
@@ -126,9 +126,14 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         written = self._entry(wanted, old.tank, texts, kept, head)
         checks.happened(written.entry, self.room)
         by = Corrected(
-            id=self.made(), at=self.now, zone=self.zone, tank=old.tank, entry=old.id, by=written.entry.id
+            id=self.made(), at=self._second, zone=self.zone, tank=old.tank, entry=old.id, by=written.entry.id
         )
         return msgspec.structs.replace(written, entries=(written.entry, by))
+
+    @property
+    def _second(self) -> datetime:
+        """Now to the second: nobody logs finer, and ids keep the order within one."""
+        return self.now.replace(microsecond=0)
 
     def _standing(self, word: str) -> Entry:
         entry = find_entry(self.entries, word)
@@ -152,7 +157,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
     def _head(self, tank: str, texts: Texts, old: Head | None) -> tuple[Head, tuple[str, ...]]:
         told = texts.get("when", "")
         found = moment(told, self.now, self.zone)
-        at = old.at if old and not told else not_future(found.at, self.now, told)
+        at = old.at if old and not told else not_future(found.at, self.now, told).replace(microsecond=0)
         sure = texts.get("sure", "").strip() or (old.sure if old else "about" if found.rough else "sure")
         if sure not in SURE:
             raise BadInput("sure", sure, f"is not one of {', '.join(SURE)}.")
