@@ -26,6 +26,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     own_rule: bool = False
     stock_ids: tuple[str, ...] = ()
     tub_l: float | None = None
+    apart: bool = False  # in a tub of its own
 
     @property
     def key(self) -> str:

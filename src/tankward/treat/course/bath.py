@@ -193,7 +193,7 @@ def tub_course(asked: Asked) -> Course:
     chosen = replace(
         asked.chosen, situation=replace(asked.chosen.situation, stock=who, not_there=("fry", "egg"))
     )
-    found = tank_course(replace(asked, request=request, chosen=chosen))
+    found = tank_course(replace(asked, request=request, chosen=chosen, apart=True))
     named = ", ".join(s.name for s in who)
     steps = Steps(f"{asked.key}-tub", asked.facts)
     litres = exactly(tub.value, "L", status="common-practice")

@@ -33,7 +33,7 @@ class Timing(msgspec.Struct, frozen=True, kw_only=True):
         return self.at_h[-1] + self.stand_h
 
 
-def by_regimen(regimen: Regimen, rule: LabelRule | None = None) -> Timing:
+def by_regimen(regimen: Regimen, rule: LabelRule | None = None, held_d: float | None = None) -> Timing:
     """The published doses, never more than three nor more than the label's."""
     label = rule.most_doses if rule else None
     published = regimen.repeats_low or 1
@@ -41,7 +41,7 @@ def by_regimen(regimen: Regimen, rule: LabelRule | None = None) -> Timing:
     doses = min(published, MOST_ROUNDS, *([label] if label else []))
     stand = regimen.duration_h_high
     if regimen.left_in or stand is None:
-        stand = every or LEFT_IN_D * DAY_H
+        stand = every or (held_d or LEFT_IN_D) * DAY_H
     every = every or stand
     return Timing(
         doses=doses,

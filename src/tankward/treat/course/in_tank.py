@@ -14,6 +14,7 @@ from tankward.room.things import Supply
 from tankward.treat.amounts.published import refuse_if_beyond
 from tankward.treat.label import LabelVerdict, judge_label
 from tankward.treat.label_parts import dosed_published
+from tankward.treat.remedies.reach import organisms_of
 
 from .asked import Asked
 from .choice import Chosen, refuse
@@ -44,6 +45,7 @@ def tank_course(asked: Asked) -> Course:
         water=water_of(asked.request, volume),
         start=asked.start,
         rule=rule if own else None,
+        apart=asked.apart,
     )
     steps = Steps(asked.key, facts, chosen.option.people)
     laid = lay(steps, plan, facts)
@@ -75,12 +77,19 @@ def published_timing(chosen: Chosen, facts: Facts) -> Timing:
     """Timing of the regimen; of a combination that of the part for the cause that is given most often."""
     rule = chosen.supply.rule if chosen.supply else None
     if not chosen.one.parts:
-        return by_regimen(chosen.regimen, rule)
+        return by_regimen(chosen.regimen, rule, held_d(chosen, facts))
     causes = set(chosen.situation.causes)
     rows = [r for p in chosen.one.parts for r in facts.substances[p].regimen if r.recommended]
     aimed = [r for r in rows if r.route == chosen.regimen.route and causes & set(r.treats)]
     sure = [r for r in aimed if r.status == "published-read"] or aimed
     return by_regimen(max(sure, key=lambda r: r.repeats_low or 1, default=chosen.regimen), rule)
+
+
+def held_d(chosen: Chosen, facts: Facts) -> float | None:
+    """Days for which an organism's usual course holds this regimen, where it has no time of its own. [d]"""
+    name = f"{chosen.one.id}/{chosen.regimen.id}"
+    rows = [o.usual.hold_d for o in organisms_of(chosen.situation.causes, facts) if o.usual.regimen == name]
+    return max(rows, default=None)
 
 
 def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
@@ -112,9 +121,7 @@ def standing_h(timing: Timing) -> float:
     return timing.end_h if timing.through else timing.stand_h
 
 
-NO_CLIMB = (
-    1.05  # a peak this little over the level aimed at is that level: half the width of a draw [our own]
-)
+NO_CLIMB = 1.05  # a peak this little over the level aimed at is that level [our own choice]
 
 
 def aimed_at(full: Portion, volume: Estimate) -> dict[str, float]:
@@ -168,10 +175,12 @@ def level_answer(laid: Laid, volume: Estimate) -> Answer | None:
         return None
     work = Working()
     first = laid.doses[0].actives[0]
+    parts = [d.actives[0] for d in laid.doses if d.number == 1 and d.kind != "put-back"]
+    level = Estimate(*(sum(getattr(a.level, end) for a in parts) for end in ("value", "low", "high")))
     work.step("volume", "water of the tank", volume.value, "L")
-    work.step("amount", "of the active", first.amount, first.amount_unit)
-    value = work.step("level", "amount ÷ volume", first.level.value, first.level_unit)
-    return answer(value, first.level_unit, work, low=first.level.low, high=first.level.high, says="{shown}.")
+    work.step("amount", "of the active", sum(a.amount for a in parts), first.amount_unit)
+    value = work.step("level", "amount ÷ volume", level.value, first.level_unit)
+    return answer(value, first.level_unit, work, low=level.low, high=level.high, says="{shown}.")
 
 
 def _extra(asked: Asked, timing: Timing, laid: Laid) -> list[Reason]:
@@ -183,6 +192,8 @@ def _extra(asked: Asked, timing: Timing, laid: Laid) -> list[Reason]:
         found.append(APART)
     if asked.unnamed:
         found.append(UNNAMED)
+    if any(d.measured.tool == "none" for d in laid.doses):
+        found.append(TOO_LITTLE)
     return found
 
 
@@ -199,6 +210,11 @@ APART = Reason(
     because="Its actives fade at different rates: this packet can no longer hold both. The plan puts back by "
     "the one that needs least.",
     would_change="a packet of one active alone",
+)
+TOO_LITTLE = Reason(
+    kind="cannot-be-measured",
+    because="Nothing you own measures so little of it.",
+    would_change="a scale with a finer step, or a packet or solution of known strength",
 )
 UNNAMED = Reason(
     kind="no-actives",

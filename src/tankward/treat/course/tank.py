@@ -12,7 +12,7 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Named, Working, answer
-from tankward.room.acts import AnyAct, Dose
+from tankward.room.acts import AnyAct, Dose, LookAgain
 from tankward.room.things import LabelRule
 from tankward.room.time import add_hours
 
@@ -58,6 +58,7 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
     water: Water
     start: datetime
     rule: LabelRule | None
+    apart: bool = False  # in a bare tub without a ripe filter
 
     @property
     def change(self) -> float:
@@ -73,33 +74,66 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
         return self.chosen.one.kind == SALT
 
 
-def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
-    """All steps of a course in the tank, in order (safety rule 13)."""
-    before(steps, plan, facts)
+class Laying(msgspec.Struct, kw_only=True):
+    """What has been laid so far; grows dose by dose."""
+
     acts: Acts = []
     doses: list[DosePlan] = []
     backs: list[PutBack] = []
+
+
+def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
+    """All steps of a course, in order (safety rule 13)."""
+    before(steps, plan, facts)
+    so_far = Laying(acts=[], doses=[], backs=[])
     for number, hours in enumerate(plan.timing.at_h, 1):
         at = add_hours(plan.start, hours)
+        ends = add_hours(at, plan.timing.stand_h)
         if number == 1 or not plan.timing.through:
-            if number > 1:
-                change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
-                carbon_out(steps, at)
-                acts += [(at, s.act) for s in steps.found if s.at == at and s.kind == "change"]
-            doses += _full(steps, plan, at, number, acts, facts)
+            _anew(steps, plan, at, number, so_far, facts)
         else:
-            back, dose = _repeat(steps, plan, at, number, acts, facts)
-            backs.append(back)
-            doses += [dose] if dose else []
+            _repeat(steps, plan, at, number, so_far, facts)
+        if plan.apart:
+            _tub_days(steps, plan, at, ends, number, so_far, facts)
         if not plan.timing.through or number == plan.timing.doses:
-            _after(steps, plan, add_hours(at, plan.timing.stand_h), acts)
-    return Laid(doses=tuple(doses), put_back=tuple(backs), ends=add_hours(plan.start, plan.timing.end_h))
+            _after(steps, plan, ends, so_far.acts)
+    ends = add_hours(plan.start, plan.timing.end_h)
+    return Laid(doses=tuple(so_far.doses), put_back=tuple(so_far.backs), ends=ends)
+
+
+def _anew(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, facts: Facts) -> None:
+    """A full dose; a later one after the water was cleared of the first."""
+    if number > 1:
+        _changed(steps, plan, at, so_far.acts)
+        if not plan.salt:
+            carbon_out(steps, at)
+    so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
+
+
+def _changed(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
+    change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
+    acts.append(next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change"))
+
+
+def _tub_days(
+    steps: Steps, plan: Plan, at: datetime, ends: datetime, number: int, so_far: Laying, facts: Facts
+) -> None:
+    """A tub has no ripe filter: half its water every day, and what that took put back (safety rule 22)."""
+    when = at + timedelta(days=1)
+    while when <= so_far.acts[-1][0]:
+        when += timedelta(days=1)
+    while when < ends:
+        _repeat(steps, plan, when, number, so_far, facts)
+        when += timedelta(days=1)
 
 
 def before(steps: Steps, plan: Plan, facts: Facts) -> None:
     """Before the first dose: the readings, the dead, air, carbon, a change, the floor."""
     at = plan.start
     read_water(steps, at)
+    if plan.apart:
+        air_and_calm(steps, at, _wants_dark(plan, facts))
+        return
     dead_out(steps, at)
     air_and_calm(steps, at, _wants_dark(plan, facts))
     if not plan.salt:
@@ -193,7 +227,7 @@ def dose_answer(found: DosePlan, volume_l: Estimate) -> Answer:
 
 
 def packet_answer(found: DosePlan, work: Working, also: tuple[Named, ...] = ()) -> Answer:
-    """So much of a product, in the unit in which it is measured: packets, mg or L, never a bare count of mL."""
+    """So much of a product, in the unit in which it is measured: packets, mg or L, no count of mL."""
     m = found.measured
     work.step("of the product", "amount of active ÷ amount in one", m.amount, m.unit)
     return answer(m.amount, m.unit, work, low=m.low, high=m.high, also=also, says="{shown}.")
@@ -219,22 +253,23 @@ def _worked(work: Working, active: ActiveDose) -> Named:
     )
 
 
-def _repeat(
-    steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts: Facts
-) -> tuple[PutBack, DosePlan | None]:
-    """Before a repeat the change; then what brings each active back."""
-    back = put_back(acts, at, plan.change, plan.full, plan.water, facts)
+def _repeat(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, facts: Facts) -> None:
+    """The change; then what brings each active back."""
+    back = put_back(so_far.acts, at, plan.change, plan.full, plan.water, facts)
+    so_far.backs.append(back)
     if plan.change > 0.0:
-        change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
-        acts.append(next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change"))
+        _changed(steps, plan, at, so_far.acts)
     factor = factor_of(back, plan.full)
-    if factor <= 0.0:
-        return back, None
-    return back, _dose(steps, plan, at, number, "put-back", _again(plan, factor, facts), acts, facts)
+    if factor > 0.0:
+        part = _again(plan, factor, facts)
+        so_far.doses.append(_dose(steps, plan, at, number, "put-back", part, so_far.acts, facts))
 
 
 def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
     """After a dose has stood: the change and the carbon; salt is washed out day by day."""
+    if plan.apart:
+        steps.add(at, "fish-back", LookAgain(what="the fish into clean water"))
+        return
     if plan.salt:
         _wash_salt(steps, plan, at)
         return
