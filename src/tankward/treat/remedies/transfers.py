@@ -35,13 +35,13 @@ def transfer_numbers(organisms: list[Organism], temp_c: Estimate | None) -> tupl
 
     Notes
     -----
-    Earliest hatch: the shortest swimming and cyst time (5th centile at the warm end). Slowest leaver: the
-    longest time on the fish (95th centile at the cool end), and one round more. Computed from the organism's
+    Earliest hatch: the shortest swimming and cyst time (5th centile). Slowest leaver: the
+    longest time on the fish (95th centile), and one round more. Computed from the organism's
     durations.
     """
     t = temp_c or Estimate.exact(USUAL_C)
-    hatch = [h for o in organisms if (h := hatch_h(o, t.high)) is not None]
-    stay = [d for o in organisms if (d := stay_d(o, t.low)) is not None]
+    hatch = [h for o in organisms if (h := hatch_h(o, t.value)) is not None]
+    stay = [d for o in organisms if (d := stay_d(o, t.value)) is not None]
     if not hatch or not stay:
         return ()
     every = next((r for r in ROUNDS_H if r <= min(hatch)), ROUNDS_H[-1])
