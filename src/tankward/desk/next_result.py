@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import msgspec
+import numpy as np
 
-from tankward.judge.causes import Ranked, causes
-from tankward.judge.evidence import Evidence, Outcome
+from tankward.judge.draws import band
+from tankward.judge.evidence import Evidence, Outcome, fair
+from tankward.judge.inference import posterior
 from tankward.judge.network_of import network_of
 from tankward.judge.next_look import NextLook
+from tankward.judge.observing import observed
 from tankward.knowledge.known import Facts
 
 
@@ -15,7 +18,10 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     """What comes first if the look shows it, or shows nothing."""
 
     shows: bool
-    first: Ranked
+    cause: str  # "" where what is on no list comes first
+    low: float
+    value: float
+    high: float
 
 
 def results_of(look: NextLook, evidence: Evidence, facts: Facts) -> tuple[Result, ...]:
@@ -30,11 +36,16 @@ def results_of(look: NextLook, evidence: Evidence, facts: Facts) -> tuple[Result
     facts : Facts
         The facts.
     """
+    return tuple(_first(after(look, evidence, shows, facts), shows, facts) for shows in (True, False))
+
+
+def _first(evidence: Evidence, shows: bool, facts: Facts) -> Result:
     network = network_of(facts)
-    return tuple(
-        Result(shows=shows, first=causes(after(look, evidence, shows, facts), network).ranked[0])
-        for shows in (True, False)
-    )
+    each = posterior(observed(fair(evidence), network)).each
+    first = int(np.argmax(np.median(each, axis=0)))
+    low, value, high = band(each[:, first])
+    name = network.causes[first].id if first < len(network.causes) else ""
+    return Result(shows=shows, cause=name, low=low, value=value, high=high)
 
 
 def after(look: NextLook, evidence: Evidence, shows: bool, facts: Facts) -> Evidence:

@@ -51,7 +51,7 @@ def see_vet(
     """
     likely = [r for r in ranked if r.value >= 0.05] or list(ranked[:3])
     needs_lab = [r.id for r in likely if any(t.cost in FISH_VET_COST for t in facts.causes[r.id].test)]
-    told = tuple(r.id for r in likely if facts.causes[r.id].notifiable not in ("no", ""))
+    told = tuple(r.id for r in likely if not facts.causes[r.id].notifiable.startswith("no"))
     return Vet(
         because=(substance,) if substance else tuple(needs_lab or [r.id for r in likely]),
         fish_vet=bool(needs_lab) or bool(substance),

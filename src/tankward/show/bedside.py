@@ -22,7 +22,7 @@ from tankward.room.things import Reading as Measured
 from tankward.water.ammonia import unionised_share
 
 from .charts.records import Act, Chart, CountRow, Curve, Limit, Reading, Strip, Works
-from .words.judge import sign_words
+from .words.signs import sign_words
 
 PAST_DAYS = 3.5
 NAMES = {

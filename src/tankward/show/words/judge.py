@@ -11,8 +11,8 @@ from tankward.judge.urgent import Urgent, UrgentStep
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import share, shown, shown_range
 
+from .causes import short_name
 from .chance import chance_words
-from .signs import sign_words
 
 KINDS = {
     "ammonia": "The poisonous part of ammonia",
@@ -115,15 +115,17 @@ def water_line(found: Sequence[Finding], gate: Gate) -> str:
 
 def causes_heading(ranking: Ranking, facts: Facts) -> str:
     """At most two causes; never one as certain."""
-    named = [r for r in ranking.ranked if not r.water or r.value > 0.05][:2]
+    named = [r for r in ranking.ranked if r.value > SEEN_FROM][:2]
     if not named:
         return "Nothing on the list stands out."
-    first = named[0]
-    words = chance_words(first.low, first.high, first.value)
-    told = f"It may be {cause_name(first.id, facts)} ({words})"
-    if len(named) > 1 and named[1].value > 0.05:
-        told += f", or {cause_name(named[1].id, facts)}"
-    return told + ". None is certain."
+    first = short_name(named[0].id, facts)
+    if len(named) > 1 and named[0].value < LIKELY:
+        return f"It may be {first}, or {short_name(named[1].id, facts)}. Neither is certain."
+    words = chance_words(named[0].low, named[0].high, named[0].value)
+    return f"{first[:1].upper()}{first[1:]}: {words}. Not certain."
+
+
+SEEN_FROM, LIKELY = 0.05, 0.66  # from "unlikely" on a cause is named; from "likely" on it is named alone
 
 
 def cause_name(cause: str, facts: Facts) -> str:
@@ -134,23 +136,6 @@ def cause_name(cause: str, facts: Facts) -> str:
 def ranked_words(r: Ranked) -> str:
     """The chance of a cause in words."""
     return chance_words(r.low, r.high, r.value)
-
-
-def moved_by(r: Ranked, facts: Facts) -> str:
-    """What speaks for and against it, in plain words."""
-    signs = [_spoken(s.what, s.state, facts) for s in r.speaks_for[:3]]
-    against = [_spoken(s.what, s.state, facts) for s in r.speaks_against[:2]]
-    parts = []
-    if signs:
-        parts.append(f"For it: {', '.join(signs)}.")
-    if against:
-        parts.append(f"Against it: {', '.join(against)}.")
-    return " ".join(parts)
-
-
-def _spoken(what: str, state: str, facts: Facts) -> str:
-    words = sign_words(what, facts)
-    return f"no {words}" if state == "absent" else words
 
 
 def step_head(step: UrgentStep) -> str:

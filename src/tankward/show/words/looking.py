@@ -78,3 +78,8 @@ def counted(seen: Iterable[str], absent: Iterable[str], unsure: Iterable[str]) -
 
 def _upper(text: str) -> str:
     return text[:1].upper() + text[1:]
+
+
+def place_of(sign: str, facts: Facts) -> str:
+    """The first place in which a sign is looked for."""
+    return next((p for p in PLACES if p != "tail" and sign in signs_of(p, facts)), "")
