@@ -12,10 +12,12 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.model.forecast import forecast
 from tankward.model.result import Forecast
+from tankward.quantities.faults import BadInput
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 
 from .desk import Desk
+from .running import told
 
 Planned = Sequence[tuple[datetime, AnyAct]]
 GOOD_FOR = timedelta(minutes=30)  # after that a forecast is still shown, and made anew
@@ -26,6 +28,7 @@ class Held(msgspec.Struct, frozen=True, kw_only=True):
 
     forecast: Forecast | None
     fresh: bool  # it rests on everything that is written down
+    fault: str = ""  # why there is none, where it could not be worked out
 
 
 class Forecasts:
@@ -37,6 +40,7 @@ class Forecasts:
         self._lock = threading.Lock()
         self._held: dict[str, tuple[str, Forecast]] = {}
         self._coming: dict[tuple[str, str], Future[None]] = {}
+        self._faults: dict[tuple[str, str], str] = {}
         self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="forecast")
 
     def of(self, tank: str, now: datetime) -> Held:
@@ -47,6 +51,8 @@ class Forecasts:
             held = self._held.get(tank)
             if held is not None and held[0] == key and abs(now - held[1].now) < GOOD_FOR:
                 return Held(forecast=held[1], fresh=True)
+            if (tank, key) in self._faults:
+                return Held(forecast=held[1] if held else None, fresh=False, fault=self._faults[tank, key])
             if (tank, key) not in self._coming:
                 self._coming[tank, key] = self._pool.submit(self._make, room, tank, key, now)
             return Held(forecast=held[1] if held else None, fresh=False)
@@ -56,6 +62,9 @@ class Forecasts:
             made = forecast(room, tank, now, facts=self._facts, planned=planned_of(room, tank, now))
             with self._lock:
                 self._held[tank] = (key, made)
+        except BadInput as fault:
+            with self._lock:
+                self._faults[tank, key] = str(fault)
         finally:
             with self._lock:
                 self._coming.pop((tank, key), None)
@@ -68,4 +77,5 @@ class Forecasts:
 def planned_of(room: Room, tank: str, now: datetime) -> list[tuple[datetime, AnyAct]]:
     """The steps of the running course that are still to come."""
     course = room.courses.get(tank)
-    return [(s.at, s.act) for s in course.steps if s.at > now] if course else []
+    left = [s for s in course.steps if s.at > now and not told(room, tank, s.id)] if course else []
+    return [(s.at, s.act) for s in left]

@@ -12,7 +12,7 @@ from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE
 from tankward.judge.kits import with_kit_error
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast, Series
-from tankward.quantities.digits import plain_number, shown_range
+from tankward.quantities.digits import plain_number
 from tankward.room.acts import AnyAct, Change, Dose, Media, Siphon
 from tankward.room.entries.animals import Death
 from tankward.room.entries.looks import Look
@@ -36,6 +36,8 @@ UNITS = {
     "nh3_n": "poisonous part, mg/L as N", "oxygen": "mg/L", "temp_c": "°C", "nitrite_n": "mg/L as N",
     "nitrate_n": "mg/L as N",
 }  # fmt: skip
+# The least that a kit or a thermometer, with pH and warmth, can tell apart [common practice, no source].
+STEP = {"nh3_n": 0.001, "temp_c": 0.1, "oxygen": 0.1, "nitrite_n": 0.01}
 ALWAYS = ("nh3_n", "oxygen", "temp_c")
 COUNTED = ("belly_sunken", "white_stringy_faeces", "white_spots", "flashing", "fast_gills", "dark")
 
@@ -107,14 +109,14 @@ def _strip(
     own = s.kind == "substance"
     bands = {"low": s.low, "q25": s.q25, "mid": s.value, "q75": s.q75, "high": s.high}
     curves = {k: np.array(v, dtype=np.float64)[keep] for k, v in bands.items()}
-    tenth = s.name == "temp_c"
-    span = f"{now.low:.1f} to {now.high:.1f}" if tenth else shown_range(now.low, now.high, "")
+    step = STEP.get(s.name, 0.0)
+    ends = [plain_number(v, step) for v in (now.low, now.high)]
     return Strip(
         name=facts.substances[s.name].names[0].capitalize() if own else NAMES[s.name],
         unit=f"in the water, {s.unit}" if own else UNITS[s.name],
         kind="computed",
-        value=plain_number(now.value, 0.1 if tenth else 0.0),
-        value_range=f"now, {span}",
+        value=plain_number(now.value, step),
+        value_range=" to ".join(dict.fromkeys(ends)),
         readings=tuple(_readings(room, found.tank, s.name, start, found.now, facts)),
         limits=tuple(_limits(s.name, room, found.tank, facts)),
         works=_works(s.name, causes, facts) if own else None,

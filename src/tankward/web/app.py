@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
 from datetime import datetime
 from typing import ClassVar
 
@@ -17,6 +18,8 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from tankward.desk.desk import Desk
+from tankward.desk.forecasts import Forecasts
+from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
 
 from .frame import HERE, Forged, Page, page
@@ -76,6 +79,13 @@ async def broken(request: Request, fault: Exception) -> Response:
     )
 
 
+@asynccontextmanager
+async def closing(app: Starlette) -> AsyncIterator[None]:
+    """What is being worked out is let go when the app ends."""
+    yield
+    app.state.forecasts.close()
+
+
 def create(
     desk: Desk,
     *,
@@ -109,6 +119,7 @@ def create(
             Middleware(Guard),
             Middleware(GZipMiddleware, minimum_size=1500),
         ],
+        lifespan=closing,
         exception_handlers={
             404: not_found,
             BadInput: bad_input,
@@ -118,6 +129,7 @@ def create(
         },
     )
     app.state.desk = desk
+    app.state.forecasts = Forecasts(desk, load())
     app.state.demo = demo
     app.state.zone = zone
     app.state.clock = clock or (lambda: datetime.now().astimezone())

@@ -72,7 +72,7 @@ def _at(hours: Curve, curve: Curve | None, hour: float) -> float | None:
     """After a jump at that very hour, not between."""
     if curve is None:
         return None
-    n = int(np.searchsorted(hours, hour, side="right")) - 1
+    n = max(int(np.searchsorted(hours, hour, side="right")) - 1, 0)
     at = float(np.interp(hour, hours[n : n + 2], curve[n : n + 2]))
     return at if np.isfinite(at) else None
 

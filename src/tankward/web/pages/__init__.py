@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import log, look, more, room, shelf, tank, today, work_it_out
+from . import causes, log, look, more, room, shelf, steps, stock, tank, today, work_it_out
 
-PAGES = (today, room, tank, look, log, shelf, work_it_out, more)
+PAGES = (today, room, tank, steps, stock, look, causes, log, shelf, work_it_out, more)

@@ -1,22 +1,59 @@
-"""Tank: the finding, why, who lives here, the log."""
+"""Tank: the finding, the bedside chart, what is planned, who lives here, the log."""
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import ClassVar
 
+from msgspec.structs import replace
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.bears import bears_here, in_water
+from tankward.desk.examine import Examination, examine_tank
 from tankward.desk.find import find_tank
-from tankward.desk.lives import lives_here
+from tankward.desk.forecasts import Held, planned_of
+from tankward.desk.lives import Lives, lives_here
+from tankward.desk.running import Running, running
+from tankward.judge.verdicts import Verdict
+from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.working import Answer
 from tankward.room.holds import water_of
-from tankward.show.words.room import tank_heading, who_lives
+from tankward.room.replay import Room
+from tankward.room.things import Tank
+from tankward.rounds.states import state_of
+from tankward.show.bedside import bedside_chart
+from tankward.show.charts import ChartTable, bedside_views, chart_table, legend
+from tankward.show.drawings.svg import Svg
+from tankward.show.words.acts import ended
+from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
+from tankward.show.words.days import clock, day_margin, moment_line
+from tankward.show.words.forecast import caution_says
+from tankward.show.words.judge import finding_head, finding_why
+from tankward.show.words.log import entry_row
+from tankward.show.words.planned import PlannedRow, planned_rows
+from tankward.show.words.room import count
+from tankward.show.words.tank import Known, Told, tank_finding, thinned
 from tankward.show.words.working import working_rows
 
-from ..frame import Page, desk_of, page
+from ..frame import Page, desk_of, now_of, page
+
+LOG_SHOWN = 12
+MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
+
+
+class Row(Page, frozen=True, kw_only=True):
+    """One row of a list. `title` is its margin."""
+
+    head: str
+    latin: str = ""
+    text: str = ""
+    soft: str = ""
+    mark: str = ""
+    sub: str = ""
+    entry: str = ""
 
 
 class TankPage(Page, frozen=True, kw_only=True):
@@ -24,20 +61,149 @@ class TankPage(Page, frozen=True, kw_only=True):
 
     template: ClassVar[str] = "tank.html"
     name: str
+    told: Told
+    chart: Svg | None
+    legend: str
+    chart_table: ChartTable | None
+    pending: bool  # a forecast is being worked out
+    as_of: str  # of an older forecast
+    no_forecast: str
+    forecast_cautions: list[str]
+    findings: list[Row]
+    planned: list[PlannedRow]
+    done: list[PlannedRow]
+    course: str
+    lives: list[Row]
     water: Answer
     steps: list[dict[str, str]]
-    lives: list[str]
+    log: list[Row]
+
+
+def known_of(
+    room: Room, tank: Tank, seen: Examination, held: Held, run: Running | None, request: Request
+) -> Known:
+    """What the heading is made of."""
+    now, facts = now_of(request), load()
+    course = run.course if run else None
+    ph = seen.water.of("ph")
+    return Known(
+        name=tank.name,
+        state=state_of(room, tank.id, now),
+        findings=seen.findings,
+        gate=seen.gate,
+        urgent=seen.urgent,
+        ph=ph.value if ph else None,
+        next_steps=tuple(s.step for s in run.next) if run else (),
+        late=bool(run and run.next and run.next[0].state == "late"),
+        thin=thinned(
+            held.forecast, course.substance, works_from(course.substance, course.cause, facts), facts
+        )
+        if course
+        else "",
+        forecast=held.forecast,
+    )
+
+
+def works_from(substance: str, cause: str, facts: Facts) -> float | None:
+    """The lowest published level left in the water for what is treated."""
+    rows = facts.substances[substance].regimen if substance in facts.substances else ()
+    lows = [
+        r.low
+        for r in rows
+        if r.recommended
+        and r.route == "water_long"
+        and r.low is not None
+        and (not cause or cause in r.treats)
+    ]
+    return min(lows, default=None)
+
+
+def findings_rows(seen: Examination) -> list[Row]:
+    """The water first, worst first; what is in order is told in one line each."""
+    return [
+        Row(title="", head=finding_head(f), soft=finding_why(f), mark=MARKS[f.severity])
+        for f in seen.findings
+    ]
+
+
+def lives_row(one: Lives, verdicts: tuple[Verdict, ...], facts: Facts) -> Row:
+    """One group with the hardest that is to be said of it."""
+    verdict = worst_of(verdicts, one.stock.id)
+    called = one.stock.name or one.common
+    return Row(
+        title=count(one.stock.number),
+        head=called,
+        latin=one.scientific or "kind not known",
+        text=bears_words(verdict, facts) if verdict else "",
+        mark=bears_mark(verdict) if verdict else "",
+        soft=bears_why(verdict) if verdict else "",
+    )
+
+
+def log_rows(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> list[Row]:
+    """The last entries, newest first."""
+    entries = [e for e in reversed(room.of_tank(tank)) if e.at <= now][:LOG_SHOWN]
+    rows = []
+    for e in entries:
+        head, soft = entry_row(e, room, facts)
+        rows.append(
+            Row(title=day_margin(e.at, now, zone), sub=clock(e.at, zone), head=head, soft=soft, entry=e.id)
+        )
+    return rows
 
 
 async def show(request: Request) -> Response:
-    room = desk_of(request).room()
+    desk, now, facts = desk_of(request), now_of(request), load()
+    zone: str = request.app.state.zone
+    room = desk.room()
     tank = find_tank(room, request.path_params["tank"])
     water = water_of(tank, room)
+    seen = examine_tank(room, tank.id, now, facts)
+    held = (
+        Held(forecast=None, fresh=False, fault="without its litres")
+        if water.value is None
+        else request.app.state.forecasts.of(tank.id, now)
+    )
+    run = running(room, tank.id, now, zone)
+    told = tank_finding(known_of(room, tank, seen, held, run, request), now, zone, facts)
+    verdicts = bears_here(
+        room, tank.id, in_water(room, tank.id, now, facts, held.forecast), facts, run.course if run else None
+    )
+    chart = chart_of(room, tank.id, held, told, now, zone, facts)
+    rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
     record = TankPage(
-        title=tank_heading(tank, water), place_line=tank.name, tank=tank.id, name=tank.name, water=water,
-        steps=working_rows(water.how), lives=who_lives(lives_here(room, tank.id, load())),
+        title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
+        name=tank.name, told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
+        pending=not held.fresh and not held.fault,
+        as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
+        no_forecast=held.fault if held.forecast is None else "",
+        forecast_cautions=cautions_of(held, facts),
+        findings=findings_rows(seen), planned=rows, done=done, course=run.course.name if run else "",
+        lives=[lives_row(one, verdicts, facts) for one in lives_here(room, tank.id, facts)],
+        water=water, steps=working_rows(water.how), log=log_rows(room, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)
+
+
+def cautions_of(held: Held, facts: Facts) -> list[str]:
+    """What makes the forecast unsure."""
+    return [ended(caution_says(c, facts)) for c in held.forecast.cautions] if held.forecast else []
+
+
+def chart_of(
+    room: Room, tank: str, held: Held, told: Told, now: datetime, zone: str, facts: Facts
+) -> tuple[Svg | None, str, ChartTable | None]:
+    """Drawing, legend and table; an older forecast is drawn as old."""
+    found = held.forecast
+    if found is None:
+        return None, "", None
+    course = room.courses.get(tank)
+    made = bedside_chart(
+        found, room, facts, says=told.says, zone=zone, planned=planned_of(room, tank, now),
+        causes=(course.cause,) if course and course.cause else (),
+    )  # fmt: skip
+    chart = replace(made, old=not held.fresh)
+    return bedside_views(chart), legend(chart), chart_table(chart)
 
 
 ROUTES = [Route("/tanks/{tank}", show)]

@@ -1,0 +1,43 @@
+"""Days and hours as people say them, on the keeper's own clock."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from tankward.room.time import day_of, local
+
+EVENING = 17  # from this hour on today is "tonight" [our own choice]
+
+
+def clock(at: datetime, zone: str) -> str:
+    """18:30."""
+    return f"{local(at, zone):%H:%M}"
+
+
+def day_margin(at: datetime, now: datetime, zone: str) -> str:
+    """Today, or Thu 14: short enough for a margin."""
+    if day_of(at, zone) == day_of(now, zone):
+        return "Today"
+    return f"{local(at, zone):%a} {local(at, zone).day}"
+
+
+def day_said(at: datetime, now: datetime, zone: str) -> str:
+    """Tonight, today, tomorrow, yesterday, or Thu 14 May."""
+    there = local(at, zone)
+    days = (day_of(at, zone) - day_of(now, zone)).days
+    if days == 0:
+        return "tonight" if there.hour >= EVENING and at >= now else "today"
+    return {1: "tomorrow", -1: "yesterday"}.get(days, f"{there:%a} {there.day} {there:%b}")
+
+
+def moment_line(now: datetime, zone: str) -> str:
+    """Tue 12 May, 18:10."""
+    there = local(now, zone)
+    return f"{there:%a} {there.day} {there:%b}, {there:%H:%M}"
+
+
+def since(hours: float) -> str:
+    """How long ago: 40 minutes, 5 hours, 2 days."""
+    if hours < 1.5:
+        return f"{max(round(hours * 60), 1)} minutes" if hours * 60 >= 1.5 else "a minute"
+    return f"{hours:.0f} hours" if hours < 36 else f"{hours / 24:.0f} days"

@@ -1,0 +1,105 @@
+"""An entry of the logbook as a row: what happened, and the line under it."""
+
+from __future__ import annotations
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import plain_number, share, shown
+from tankward.room.acts import AnyAct, Change, Clean, Dose, Media, Move, Remove, Siphon
+from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, StepSkipped
+from tankward.room.entries.animals import Counted, Death, StockAdded
+from tankward.room.entries.base import Entry, title
+from tankward.room.entries.looks import Look
+from tankward.room.entries.notes import Note
+from tankward.room.entries.tanks import WaterMeasured
+from tankward.room.entries.water import BY_QUANTITY, MEASURED, ReadingTaken
+from tankward.room.replay import Room
+from tankward.room.things import Reading
+
+from .acts import act_head, listed, part_words, substance_words, upper
+from .room import count
+from .signs import sign_words
+
+
+def entry_row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
+    """Head and soft line of an entry."""
+    head, soft = _row(entry, room, facts)
+    told = [soft, "" if entry.sure == "sure" else f"({entry.sure})", entry.note[:200], entry.who]
+    return head, " ".join(t for t in told if t)
+
+
+def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
+    match entry:
+        case ReadingTaken():
+            where = "Tap water tested" if entry.where == "tap" else "Water tested"
+            return where, listed([reading_words(r) for r in entry.values])
+        case Look():
+            return _look(entry, facts)
+        case Done():
+            return done_words(entry.act, room, facts)
+        case Death():
+            who = room.stock[entry.stock].name if entry.stock in room.stock else ""
+            out = {True: "taken out", False: "still in", None: ""}[entry.taken_out]
+            return f"{entry.number} found dead", ", ".join(w for w in (who, out) if w)
+        case Counted():
+            who = room.stock[entry.stock].name if entry.stock in room.stock else entry.stock
+            return "Heads counted", f"{count(entry.number)} {who}"
+        case StockAdded():
+            return "Moved in", f"{count(entry.thing.number)} {entry.thing.name}"
+        case Note():
+            return "Note", entry.text[:200]
+        case WaterMeasured():
+            return "Water measured", shown(entry.volume_l.value, "L")
+        case CourseBegun():
+            return "Course begun", entry.name
+        case CourseStopped() | StepSkipped():
+            return title(type(entry)), entry.why
+    return title(type(entry)), ""
+
+
+def reading_words(r: Reading) -> str:
+    """One value as it was read: "nitrite 0 mg/L as N"."""
+    key = BY_QUANTITY.get(r.quantity, r.quantity)
+    row = MEASURED.get(key)
+    if row is None:
+        return f"{key} {plain_number(r.value)}"
+    unit = f"{row.unit} as {row.of}" if row.of else row.unit or r.quantity
+    value = shown(r.value, "pH" if unit == "ph" else unit)
+    name = {"ph": "", "temp": ""}.get(key, f"{row.says} ")
+    return f"pH {value.removesuffix(' pH')}" if key == "ph" else f"{name[:1].lower()}{name[1:]}{value}"
+
+
+def _look(entry: Look, facts: Facts) -> tuple[str, str]:
+    if entry.well and not entry.seen:
+        return "All well", ""
+    seen = [
+        sign_words(s, facts) + (f" {plain_number(entry.counts[s])}" if s in entry.counts else "")
+        for s in entry.seen
+    ]
+    absent = [sign_words(s, facts) for s in entry.absent]
+    told = f"Not there: {listed(absent)}." if absent else ""
+    return (upper(listed(seen)) if seen else "Looked at"), told
+
+
+def done_words(act: AnyAct, room: Room, facts: Facts) -> tuple[str, str]:
+    """An act that was done."""
+    match act:
+        case Dose():
+            amounts = listed([shown(mg, "mg") for mg in act.actives.values()])
+            return f"Given: {substance_words(act.actives, facts)}", act.measured or amounts
+        case Change():
+            told = {True: "dechlorinated", False: "not dechlorinated", None: ""}[act.dechlorinated]
+            warm = shown(act.temp_c, "C") if act.temp_c is not None else ""
+            part = upper(part_words(act.share))
+            return f"{part} of the water changed", ", ".join(w for w in (warm, told) if w)
+        case Siphon():
+            return f"Siphoned: {share(act.floor_share)} of the floor", ""
+        case Media():
+            name = {"activated_carbon": "Carbon"}.get(act.medium, upper(act.medium.replace("_", " ")))
+            return f"{name} {'put in' if act.into else 'taken out'}", ""
+        case Clean():
+            return f"Cleaned: {act.what}", act.how
+        case Move():
+            return "Moved", f"to {room.tanks[act.to].name if act.to in room.tanks else act.to}"
+        case Remove():
+            return f"{plain_number(act.number)} taken out", act.why
+    return act_head(act, facts), ""
