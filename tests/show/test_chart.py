@@ -7,7 +7,7 @@ import msgspec
 import numpy as np
 import pytest
 
-from tankward.show.charts import Limit, Strip, bedside, chart_table, legend
+from tankward.show.charts import Limit, Reading, Strip, bedside, chart_table, legend, opened
 from tankward.show.charts.scale import days_of, nice_ticks, said_hour, scale_of
 from tests.show.pictures import BERLIN, chart
 
@@ -131,7 +131,7 @@ def test_the_whole_chart_is_small():
 
 
 def test_a_file_that_stands_alone_carries_its_style():
-    svg = bedside(chart(), 560, standalone=True)
+    svg = bedside(chart(), 680, standalone=True)
     style = ElementTree.fromstring(svg).find(f"{SVG}style").text
     used = {name for e in ElementTree.fromstring(svg).iter() for name in e.get("class", "").split()}
     plain = {"bedside", "strip", "past", "tick-label", "act-words", "day-name", "row-name", "done"}
@@ -144,3 +144,34 @@ def test_a_file_that_stands_alone_carries_its_style():
 def test_now_may_be_any_instant():
     later = chart(now_h=chart().now_h + timedelta(days=4) / timedelta(hours=1))
     assert ElementTree.fromstring(bedside(later, 280)).find(f"{SVG}title").text == later.says
+
+
+HOURS = np.arange(0.0, 240.0, 24.0)  # now is hour 60
+KEEP_UNDER_1 = (Limit(level=1.0, words="keep under 1"),)
+
+
+@pytest.mark.parametrize(
+    ("opens", "more"),
+    [
+        (True, {"lead": True}),
+        (False, {}),
+        (False, {"limits": KEEP_UNDER_1}),
+        (True, {"limits": KEEP_UNDER_1, "high": np.where(HOURS == 216, 1.0, 0.5), "low": np.full(10, 0.4)}),
+        (False, {"limits": KEEP_UNDER_1, "high": np.where(HOURS == 0, 1.0, 0.5), "low": np.full(10, 0.4)}),
+        (True, {"limits": KEEP_UNDER_1, "readings": (Reading(hour=50, value=1.2),)}),
+        (True, {"limits": (Limit(level=0.5, words="keep over 0.5", over=False),)}),
+        (False, {"limits": (Limit(level=None, words="not measured"),)}),
+    ],
+)
+def test_a_strip_opens_when_it_matters_within_a_week(opens, more):
+    calm = Strip(name="Nitrite", unit="mg/L", mid=np.full(10, 0.5), value="0.5", **more)
+    lead = Strip(name="Drug", unit="mg/L", mid=np.full(10, 3.0), lead=True)
+    kept, quiet = opened(chart(strips=(lead, calm), hours=HOURS))
+    assert [strip.name for strip in kept.strips] == (["Drug", "Nitrite"] if opens else ["Drug"])
+    assert quiet == ("" if opens else "Nitrite 0.5: nothing to see.")
+
+
+def test_a_chart_of_calm_strips_shows_them_all():
+    calm = Strip(name="Nitrite", unit="mg/L", mid=np.full(10, 0.5), value="0.5")
+    kept, quiet = opened(chart(strips=(calm,), hours=HOURS))
+    assert (len(kept.strips), quiet) == (1, "")

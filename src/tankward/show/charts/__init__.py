@@ -1,6 +1,7 @@
 """The bedside chart: strips over one time axis, as SVG, as a table and as a sentence."""
 
 from .bedside import bedside, bedside_views
+from .quiet import opened
 from .records import Act, Chart, CountRow, Limit, Reading, Strip, Works
 from .table import ChartTable, chart_table, legend
 
@@ -17,4 +18,5 @@ __all__ = [
     "bedside_views",
     "chart_table",
     "legend",
+    "opened",
 ]

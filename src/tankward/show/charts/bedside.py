@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from ..drawings.svg import Svg, line, num, picture, tag, views, words
-from .paper import Lane, Paper, level_text, paper_of, said, text_px
+from .paper import Lane, Paper, level_text, paper_of, said
 from .records import Chart, CountRow
 from .scale import Day, Scale, days_of, scale_of
 from .strip import Place, draw, draw_acts
 from .style import STANDALONE
 
-WIDTHS = (280.0, 350.0, 560.0, 984.0)  # of the paper; the page shows the widest that fits
+WIDTHS = (280.0, 350.0, 520.0, 680.0, 984.0)  # of the paper; the page shows the widest that fits
 TOP_PX = 30.0
 ROW_PX = 33.0
 
@@ -25,7 +25,7 @@ def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> 
         Carry the print style inside, for a file without a page.
     """
     scales = [scale_of(strip) for strip in chart.strips]
-    paper = paper_of(chart, width, _widest_tick(scales))
+    paper = paper_of(chart, width, _widest_tick(scales), standalone=standalone)
     days = days_of(chart)
     strips, y = _strips(chart, scales, paper)
     counts, bottom = _counts(chart, paper, days, y)
@@ -64,12 +64,12 @@ def _day_lines(paper: Paper, days: tuple[Day, ...], bottom: float) -> str:
 
 def _day_names(paper: Paper, days: tuple[Day, ...]) -> str:
     """Today first and bold; others as long as there is room."""
-    lane = Lane(paper.left - 10, paper.right)
+    lane = Lane(paper, paper.left - 10, paper.right)
     body = ""
     for day in sorted(days, key=lambda day: not day.today):
         left, right = paper.x(max(day.from_h, 0)), paper.x(min(day.to_h, paper.hours))
         text = _day_text(day, paper)
-        if right - left < 0.6 * text_px(text) and not day.today and paper.x(24) - paper.x(0) >= 24:
+        if right - left < 0.6 * paper.text_px(text) and not day.today and paper.x(24) - paper.x(0) >= 24:
             continue
         at = lane.place((left + right) / 2, text)
         if at is not None:
@@ -112,7 +112,7 @@ def _count_row(row: CountRow, chart: Chart, paper: Paper, days: tuple[Day, ...],
         return body + words(0, y + 21, row.name, "row-name")
     now = paper.x(chart.now_h)
     room = paper.right - now - 14
-    if text_px(row.name) <= room:
+    if paper.text_px(row.name) <= room:
         return body + said(now + 14, y + 21, row.name, "row-name")
     return body + said(paper.right, y + 21, row.name, "row-name", "end")
 

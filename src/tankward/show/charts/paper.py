@@ -5,9 +5,11 @@ from __future__ import annotations
 import msgspec
 
 from ..drawings.svg import words
-from .records import Chart
+from .records import Chart, Strip
 
-LETTER_PX = 8.0  # mean width of a letter at 15 px, bold figures included
+LETTER_PX = 8.0  # mean width of a letter at 15 px in the page's face, bold figures included
+PRINT_LETTER_PX = 8.7  # and in the face that is shipped for paper
+WIDE_PX = 660.0  # from here on heads stand beside their strips
 
 
 class Paper(msgspec.Struct, frozen=True, kw_only=True):
@@ -17,41 +19,56 @@ class Paper(msgspec.Struct, frozen=True, kw_only=True):
     left: float
     right: float
     hours: float
+    letter: float = LETTER_PX
 
     @property
     def wide(self) -> bool:
-        return self.width >= 800
+        return self.width >= WIDE_PX
+
+    def text_px(self, text: str) -> float:
+        """About how wide a text is at 15 px."""
+        return self.letter * len(text)
 
     def x(self, hour: float) -> float:
         return self.left + (self.right - self.left) * hour / self.hours
 
 
-def paper_of(chart: Chart, width: float, widest_tick: int) -> Paper:
-    """The plot between the longest tick and, on a wide sheet, the words of the limits."""
-    wide = width >= 800
+def paper_of(chart: Chart, width: float, widest_tick: int, *, standalone: bool = False) -> Paper:
+    """The plot between the longest tick and, on a wide sheet, heads at the left and words at the right."""
+    letter = PRINT_LETTER_PX if standalone else LETTER_PX
+    tick = letter * widest_tick
+    wide = width >= WIDE_PX
+    heads = max((len(t) for strip in chart.strips for t in (strip.name, second_line(strip))), default=0)
+    ends = max((len(t) for strip in chart.strips for t in _words_at_the_end(strip)), default=0)
     return Paper(
         width=width,
-        left=230.0 if wide else 14.0 + LETTER_PX * widest_tick,
-        right=width - 160.0 if wide else width - 2.0,
+        left=max(150.0, letter * heads + tick + 28.0) if wide else tick + 14.0,
+        right=width - letter * ends - 22.0 if wide else width - 2.0,
         hours=float(chart.hours[-1]) or 1.0,
+        letter=letter,
     )
 
 
-def text_px(text: str) -> float:
-    """About how wide a text is at 15 px."""
-    return LETTER_PX * len(text)
+def second_line(strip: Strip) -> str:
+    """Under the name: what kind of number, and its unit."""
+    return ", ".join(part for part in (strip.kind, strip.unit) if part)
+
+
+def _words_at_the_end(strip: Strip) -> list[str]:
+    works = [strip.works.words, strip.works.note] if strip.works else []
+    return [limit.words for limit in strip.limits if limit.level is not None] + works
 
 
 class Lane:
     """Words on one line, placed until the line is full; a word that does not fit is left to the table."""
 
-    def __init__(self, left: float, right: float) -> None:
-        self.left, self.right = left, right
+    def __init__(self, paper: Paper, left: float, right: float) -> None:
+        self.paper, self.left, self.right = paper, left, right
         self.taken: list[tuple[float, float]] = []
 
     def place(self, centre: float, text: str) -> float | None:
         """Where the middle of the text goes, or None where there is no room."""
-        half = text_px(text) / 2
+        half = self.paper.text_px(text) / 2
         x = min(max(centre, self.left + half), self.right - half)
         if any(x - half < b and x + half > a for a, b in self.taken):
             return None

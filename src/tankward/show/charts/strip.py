@@ -7,7 +7,7 @@ import numpy as np
 from ..drawings.marks import shape
 from ..drawings.svg import line, num, tag, words
 from .curves import cut, fan, path
-from .paper import Lane, Paper, level_text, said, text_px
+from .paper import Lane, Paper, level_text, said, second_line
 from .records import Act, Chart, Curve, Limit, Strip
 from .scale import Scale
 
@@ -28,7 +28,7 @@ class Place:
         self.scale_top = self.far_top + FAR_ROW_PX * far + (8 if far else words_over)
         self.base = self.scale_top + self._tall()
         self.foot = self.base + FAR_ROW_PX * len(scale.below)
-        self.tick_px = max((text_px(level_text(t)) for t in scale.ticks), default=0.0)
+        self.tick_px = max((paper.text_px(level_text(t)) for t in scale.ticks), default=0.0)
         self.bottom = max(self.foot + (LANE_PX if acts else 0), top + (96 if paper.wide else 0))
 
     def _tall(self) -> float:
@@ -135,7 +135,7 @@ def _limit_lines(place: Place) -> str:
     paper = place.paper
     body = ""
     for limit, y, far in _limit_rows(place):
-        beside = text_px(limit.words) + 6 if far and not paper.wide else 0
+        beside = paper.text_px(limit.words) + 6 if far and not paper.wide else 0
         body += line(paper.left, y, paper.right - beside, y, f"limit {limit.kind}")
         body += shape(limit.kind, paper.left, y, 6.5)
         if far:
@@ -170,14 +170,10 @@ def _limit_words(place: Place) -> str:
     return body
 
 
-def _second(strip: Strip) -> str:
-    return ", ".join(part for part in (strip.kind, strip.unit) if part)
-
-
 def _head_over(place: Place) -> str:
     """By thumb: the name at the left, the last value at the right, above the strip."""
     strip, paper, y = place.strip, place.paper, place.top + 20
-    body = said(0, y, strip.name, "name") + said(0, y + 22, _fit(_second(strip), paper.width * 0.56), "soft")
+    body = said(0, y, strip.name, "name") + said(0, y + 22, _fit(second_line(strip), paper), "soft")
     if strip.value:
         body += said(paper.right, y + 2, strip.value, "value", "end")
     if strip.value_range:
@@ -188,30 +184,36 @@ def _head_over(place: Place) -> str:
 def _head_beside(place: Place) -> str:
     """On a wide sheet: name, unit and last value at the left of the strip."""
     strip, y = place.strip, place.top + 24
-    body = words(0, y, strip.name, "name") + words(0, y + 22, _second(strip), "soft")
+    body = words(0, y, strip.name, "name") + words(0, y + 22, second_line(strip), "soft")
     body += words(0, y + 54, strip.value, "value") if strip.value else ""
     if strip.value_range:
         gap = 14.5 * len(strip.value) + 10
-        fits = gap + text_px(strip.value_range) < place.paper.left - 16 - place.tick_px
+        fits = gap + place.paper.text_px(strip.value_range) < place.paper.left - 16 - place.tick_px
         body += words(gap if fits else 0, y + (54 if fits else 76), strip.value_range, "soft")
     return body
 
 
-def _fit(text: str, room: float) -> str:
+def _fit(text: str, paper: Paper) -> str:
     """The text, or its last part after a comma where the room is short: the unit matters most."""
-    return text if text_px(text) <= room else text.rpartition(", ")[2]
+    return text if paper.text_px(text) <= 0.56 * paper.width else text.rpartition(", ")[2]
 
 
 def draw_acts(acts: tuple[Act, ...], chart: Chart, place: Place) -> str:
     """Short bars on the base line, solid done, dashed planned, the amount below; next to now first."""
     paper = place.paper
-    lane = Lane(paper.left - 6, paper.width if not paper.wide else paper.right + 90)
+    lane = Lane(paper, paper.left - 6, paper.width)
     body = ""
     for act in sorted(acts, key=lambda a: abs(a.hour - chart.now_h)):
         x = paper.x(act.hour)
         body += line(x, place.base, x, place.base - 11, "act done" if act.done else "act planned")
-        text = act.words if paper.wide or not act.short else act.short
-        at = lane.place(x, text)
-        if at is not None:
-            body += said(at, place.foot + 19, text, "act-words", "middle")
+        for text in _amounts(act, paper):
+            at = lane.place(x, text)
+            if at is not None:
+                body += said(at, place.foot + 19, text, "act-words", "middle")
+                break
     return body
+
+
+def _amounts(act: Act, paper: Paper) -> list[str]:
+    """What may stand under an act, longest first where there is room."""
+    return [t for t in (act.words if paper.wide or not act.short else "", act.short) if t]

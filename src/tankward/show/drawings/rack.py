@@ -11,7 +11,7 @@ from .animals import forms, strokes
 from .marks import MEANS, shape
 from .svg import Svg, line, num, ornament, picture, tag, views, words
 
-WIDTHS = (280.0, 350.0, 560.0, 984.0)
+WIDTHS = (280.0, 350.0, 520.0, 680.0, 984.0)
 GAP_PX = 4.0
 TEXT_PX = 22.0
 
