@@ -22,6 +22,7 @@ HALVES = {
     "⅞": "7/8",
     "⅕": "1/5",
 }
+DIGITS = 40  # more than a measure or a double can hold
 NUMBER = r"[+-]?(?:\d+\s+\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d+)*|[.,]\d+)"
 DONT_KNOW = {"dont-know", "don't know", "dont know", "don’t know", "unknown", "?"}
 ABOUT = re.compile(r"^(?:about|around|roughly|approx\.?|circa|ca\.?|~|≈)\s*", re.IGNORECASE)
@@ -100,6 +101,8 @@ def number(text: str, field: str = "number", given: str = "") -> F:
         If it isn't a number, or if a comma could be a decimal mark or a thousands mark.
     """
     given, text = given or text, _spread(text)
+    if len(text) > DIGITS:
+        raise BadInput(field, given, f"has more than {DIGITS} digits. Write fewer.")
     if not re.fullmatch(NUMBER, text):
         raise BadInput(field, given, "is not a number. Write it like 2.5, 2,5 or 1 1/2.")
     if re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+", text) and not re.match(r"[+-]?0,", text):
