@@ -22,7 +22,7 @@ from .scenario import ROOM, set_up
 from .truth import SHOWN, Truth, draw
 
 DAYS = 42
-SEED = 7
+SEED = 1
 SICK, SPOTTED, TREATED = "T7", "T8", "T2"
 
 
