@@ -56,6 +56,7 @@ def choose(
     one = facts.substances[substance]
     supply = supply or _supply(one, request)
     regimen = _regimen(one, route, regimen_id, request.causes)
+    refuse(_humane_end(regimen))
     if supply is not None:
         request = replace(request, shelf=(supply, *(s for s in request.shelf if s.id != supply.id)))
     allowed = strictest(one, supply, request, region or request.kit.region, facts)
@@ -73,6 +74,21 @@ def refuse(reasons: tuple[Reason, ...]) -> None:
     """Stop where there is a reason."""
     if reasons:
         raise Refused(*reasons)
+
+
+def _humane_end(regimen: Regimen) -> tuple[Reason, ...]:
+    """Rule 32: a humane end is no course; a veterinarian first."""
+    if "humane end" not in regimen.purpose:
+        return ()
+    return (
+        Reason(
+            kind="humane-end",
+            because="A humane end is not planned like a course.",
+            would_change="a veterinarian first; then see what stands with a humane end",
+            source=regimen.source,
+            status=regimen.status,
+        ),
+    )
 
 
 def _supply(one: Substance, request: CourseRequest) -> Supply | None:

@@ -223,7 +223,7 @@ def _option(
     return Option(
         id=name,
         kind="substance",
-        cause=aimed[0],
+        cause=aimed[0] if aimed else "",
         also_for=aimed[1:],
         substance=one.id,
         route=regimen.route,

@@ -1,0 +1,373 @@
+"""The safety rules that bind a course, by number."""
+
+from datetime import timedelta
+from itertools import pairwise
+
+import pytest
+from msgspec.structs import replace
+
+from tankward.judge.finding import Finding
+from tankward.quantities.faults import BadInput, Refused
+from tankward.quantities.parse import Estimate
+from tankward.room.acts import Change, Dose, Media
+from tankward.room.things import Active, LabelRule, Supply
+from tankward.treat.course.make import make_course
+from tankward.treat.course.request import Before
+from tests.judge.tanks import group
+from tests.treat.tanks import EXPERT, FACTS, KIT, NOW, TANK, asked, case_1, hardy, lawful, sachet
+
+approx = pytest.approx
+
+
+def course(request, substance, route="water_long", **more):
+    return make_course(request, substance, route, facts=FACTS, start=NOW, now=NOW, **more)
+
+
+def reasons(request, substance, route="water_long", **more):
+    with pytest.raises(Refused) as stopped:
+        course(request, substance, route, **more)
+    return {r.kind: r for r in stopped.value.reasons}
+
+
+def kinds(found):
+    return [s.kind for s in found.steps]
+
+
+def flukes(**more):
+    return hardy(causes=("gill_flukes",), **more)
+
+
+# Rule 2: what nobody may be given
+
+
+@pytest.mark.parametrize("times", [10, 100])
+def test_rule_2_ten_and_a_hundred_times_the_published_dose_are_refused(times):
+    """Praziquantel is published up to 10 mg/L in fresh water."""
+    found = reasons(flukes(), "praziquantel", regimen_id="fluke_2x", level=10.0 * times)
+    assert "over-published" in found
+    assert f"{times} times" in found["over-published"].because
+
+
+def test_rule_2_the_first_bath_is_half_as_long():
+    """Salt, 5 g/L for 30 minutes: 15 the first time."""
+    found = course(hardy(causes=("costia_trichodina",)), "sodium_chloride", "water_bath", regimen_id="bath")
+    into, out = (next(s for s in found.steps if s.kind == k) for k in ("bath", "bath-out"))
+    assert found.recipe.minutes == (15.0, 30.0)
+    assert out.at - into.at == timedelta(minutes=15)
+
+
+def test_rule_2_a_bath_without_a_published_time_is_not_used():
+    with pytest.raises(BadInput, match="no published time"):
+        course(hardy(), "eugenol", "water_bath", regimen_id="sedation")
+
+
+# Rule 9: what to put back
+
+
+def test_rule_9_both_ends_stand_beside_what_is_likely():
+    """2 mg/L in 54 L, half changed: 54 mg if it all lasted, 108 if it were gone."""
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    part = found.put_back[0].parts[0]
+    assert (part.lasting, part.gone) == (approx(54.0), approx(108.0))
+    assert part.lasting <= part.likely <= part.gone
+
+
+def test_rule_9_no_dose_climbs_over_the_level_aimed_at():
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    assert all(d.peaks["praziquantel"].value == approx(2.0, rel=0.03) for d in found.doses)
+
+
+def test_rule_9_per_active_and_by_the_one_that_needs_least():
+    found = course(case_1(not_there=("fry",), shelf=(lawful(),)), "metronidazole_praziquantel")
+    back = found.put_back[-1]
+    assert {p.substance for p in back.parts} == {"metronidazole", "praziquantel"}
+    assert back.apart
+    need = {p.substance: p.units_likely for p in back.parts}
+    assert back.by == min(need, key=need.get)
+    assert found.doses[-1].units <= need[back.by] + 0.25
+
+
+# Rule 10: food
+
+
+def test_rule_10_the_dose_at_little_likely_and_much_eaten():
+    """Sick fish eat 0.5 to 1.5 % of their weight: 25, 50 and 75 mg/kg/day."""
+    food = course(hardy(causes=("tapeworms",)), "praziquantel", "feed").recipe.food
+    assert [food.dose_low, food.dose_likely, food.dose_high] == approx([25.0, 50.0, 75.0])
+
+
+def test_rule_10_over_three_times_is_refused():
+    held = (Supply(id="m", name="powder", unit="g", held_lawfully=True,
+                   actives=(Active(substance="metronidazole", mg=1000),)),)  # fmt: skip
+    request = hardy(causes=("hexamita",), shelf=held)
+    assert "over-published" in reasons(request, "metronidazole", "feed", level=151.0)
+    assert course(request, "metronidazole", "feed", level=50.0).recipe.food.dose_likely == approx(50.0)
+
+
+def test_rule_10_what_leaches_is_added_to_the_water():
+    """A day's food wholly leached, on top of what is still in."""
+    request = hardy(causes=("tapeworms",))
+    food = course(request, "praziquantel", "feed").recipe.food
+    day_mg = food.strength_mg_g * food.food_g_day
+    assert food.level_if_leached_mg_l == approx(day_mg / 54.0)
+    more = course(replace(request, still_in={"praziquantel": 1.0}), "praziquantel", "feed")
+    assert [v.level for v in more.bears] == [approx(1.0 + food.level_if_leached_mg_l)]
+
+
+def test_rule_10_a_whole_packet_goes_into_the_batch_that_makes_it_right():
+    found = course(hardy(causes=("hexamita",), shelf=(lawful(),)), "metronidazole", "feed", supply=lawful())
+    assert found.recipe.packets == 1
+    assert found.recipe.food.batch_g == approx(240 / found.recipe.food.strength_mg_g)
+
+
+def test_rule_10_nobody_weighs_what_the_scale_cannot():
+    weigh = course(hardy(causes=("tapeworms",)), "praziquantel", "feed").recipe.weigh
+    assert weigh.tool in ("batch", "none")
+
+
+def test_rule_10_fish_without_a_length_have_no_ration():
+    fish = (group("guppy", 6, "guppies", sex="male"),)
+    with pytest.raises(BadInput, match="guppies"):
+        course(asked(fish, Estimate.exact(54.0), causes=("tapeworms",)), "praziquantel", "feed")
+
+
+def test_rule_10_those_that_do_not_eat_are_not_reached():
+    found = course(hardy(causes=("tapeworms",), seen=("no_appetite",)), "praziquantel", "feed")
+    assert found.cautions and "not-eating" in {r.kind for r in found.cautions}
+
+
+# Rule 12: rounds
+
+
+def test_rule_12_never_more_than_three_rounds():
+    """Lufenuron was published with six weekly doses: three, and the plan says so."""
+    held = (Supply(id="l", name="powder", unit="g", held_lawfully=True,
+                   actives=(Active(substance="lufenuron", mg=1000),)),)  # fmt: skip
+    found = course(hardy(causes=("lice_anchor_leech",), shelf=held), "lufenuron")
+    assert (found.rounds.planned, found.rounds.published, found.rounds.most) == (3, 6, 3)
+    assert sum(s.kind in ("dose", "put-back") for s in found.steps) == 3
+    assert "fewer-rounds" in {r.kind for r in found.cautions}
+
+
+def test_rule_12_at_most_the_labels_number():
+    packet = Supply(
+        id="p",
+        name="packet",
+        unit="sachet",
+        actives=(Active(substance="praziquantel", mg=100),),
+        rule=LabelRule(per_volume_l=50.0, most_doses=1),
+    )
+    found = course(flukes(shelf=(packet,)), "praziquantel", regimen_id="fluke_2x", supply=packet)
+    assert (found.rounds.planned, found.rounds.label) == (1, 1)
+
+
+def test_rule_12_a_third_course_without_a_cause_seen_stops():
+    before = tuple(Before(substance="praziquantel", begun=NOW - timedelta(days=d)) for d in (30, 90))
+    found = reasons(flukes(before=before), "praziquantel", regimen_id="fluke_2x")
+    assert "dying fish" in found["third-course"].would_change
+    seen = flukes(before=before, seen=("visible_parasite",))
+    assert course(seen, "praziquantel", regimen_id="fluke_2x").rounds.before == 2
+
+
+# Rule 13 and 20: order, water first
+
+
+def test_rule_13_the_order_of_the_first_evening():
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    assert kinds(found)[:9] == [
+        "read-water",
+        "dead-out",
+        "air",
+        "carbon-out",
+        "siphon",
+        "dechlorinate",
+        "change",
+        "dose",
+        "watch",
+    ]
+
+
+def test_rule_13_it_ends_with_a_change_and_carbon():
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    last = [s for s in found.steps if s.at == found.ends]
+    assert [s.kind for s in last][:4] == ["siphon", "dechlorinate", "change", "carbon-in"]
+    assert isinstance(last[3].act, Media)
+    assert last[3].act.into
+
+
+def test_rule_13_each_dose_is_watched_for_five_minutes():
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    doses = [s.at for s in found.steps if s.kind in ("dose", "put-back")]
+    watched = [s.at for s in found.steps if s.kind == "watch"]
+    assert watched == [at + timedelta(minutes=5) for at in doses]
+
+
+def test_rule_17_acid_or_unknown_water_is_changed_by_a_sixth():
+    acid = asked((group("harlequin", 6, "harlequins"),), Estimate.exact(54.0), read={"ph": 6.0})
+    found = course(replace(acid, causes=("gill_flukes",)), "praziquantel", regimen_id="fluke_2x")
+    first = next(s.act for s in found.steps if isinstance(s.act, Change))
+    assert 0.15 <= first.share <= 0.2
+
+
+def test_rule_20_bad_water_stops_a_course():
+    request = flukes(read={"ammonia_n": 2.0, "ph": 8.0})
+    assert "water-ammonia" in reasons(request, "praziquantel", regimen_id="fluke_2x")
+
+
+def test_rule_20_a_finding_that_blocks_is_named_with_its_end():
+    found = Finding(
+        kind="nitrite", severity="danger", because="Nitrite.", blocks_medicine=True, until="under 1"
+    )
+    request = replace(flukes(), findings=(found,))
+    assert reasons(request, "praziquantel", regimen_id="fluke_2x")["water-nitrite"].would_change == "under 1"
+
+
+# Rule 16
+
+
+def test_rule_16_the_peak_of_the_whole_course_counts():
+    """5 mg/L of metronidazole with 12 mg/L still in would stand at over 15."""
+    request = case_1(not_there=("fry",), shelf=(lawful(),), still_in={"metronidazole": 14.0})
+    assert "ceiling-refuse" in reasons(request, "metronidazole_praziquantel")
+
+
+# Rule 22: a tub
+
+
+def test_rule_22_a_tub_is_changed_by_half_every_day_and_put_back():
+    found = course(
+        hardy(causes=("white_spot",)), "sodium_chloride", regimen_id="ich", place="tub", tub_l=10.0
+    )
+    changes = [s for s in found.steps if isinstance(s.act, Change)]
+    assert {s.act.share for s in changes} == {0.5}
+    days = [(b.at - a.at).days for a, b in pairwise(changes)]
+    assert set(days) == {1}
+    back = [s.act.actives["sodium_chloride"] for s in found.steps if s.kind == "put-back"]
+    assert back == [approx(10_000.0, rel=0.02)] * len(changes)
+
+
+# Rules 29, 30: people and law
+
+
+def test_rule_29_the_hazard_stands_once_beside_the_step_that_raises_it():
+    found = course(case_1(not_there=("fry",), shelf=(lawful(),)), "metronidazole_praziquantel")
+    raised = [s for s in found.steps if s.hazard]
+    assert [s.kind for s in raised] == ["dose"]
+    assert any("no dust" in row.protect for row in raised[0].hazard)
+
+
+def test_rule_30_a_vet_substance_without_a_statement_is_refused():
+    found = reasons(case_1(shelf=(sachet(),)), "metronidazole_praziquantel")
+    assert set(found) == {"use-vet"}
+
+
+def test_rule_30_another_active_in_the_packet_counts_as_well():
+    """Praziquantel is a keeper's; in a packet with metronidazole it is not."""
+    found = reasons(flukes(), "praziquantel", regimen_id="fluke_2x", supply=sachet())
+    assert set(found) == {"use-vet"}
+
+
+def test_rule_30_the_statement_its_day_and_the_law_are_on_the_course():
+    found = course(case_1(not_there=("fry",), shelf=(lawful(),)), "metronidazole_praziquantel")
+    assert (found.statement.supply, found.statement.stated_on) == ("sachet", "2026-05-01")
+    assert (found.statement.region, {line.region for line in found.statement.law}) == ("UK", {"UK", "all"})
+    assert course(flukes(), "praziquantel", regimen_id="fluke_2x").statement is None
+
+
+@pytest.mark.parametrize("substance", ["trichlorfon", "peracetic_acid"])
+def test_rule_30_a_hazard_is_refused(substance):
+    route = FACTS.substances[substance].regimen[0].route
+    assert "use-hazard" in reasons(hardy(), substance, route)
+
+
+def test_rule_30_formalin_at_low_oxygen_is_refused():
+    low = hardy(causes=("costia_trichodina",), people=EXPERT, read={"oxygen": 5.0})
+    found = reasons(low, "formalin", "water_bath", regimen_id="bath_ornamental_split")
+    assert set(found) == {"formalin-condition"}
+
+
+def test_copper_with_shrimp_is_refused():
+    stock = (group("guppy", 6, "guppies", sex="male"), group("cherry_shrimp", 9, "cherry shrimp"))
+    request = asked(stock, Estimate.exact(54.0), read={"kh": 150.0}, causes=("white_spot",))
+    assert reasons(request, "copper")["class-lethal"].who == ("cherry shrimp",)
+
+
+# A label without named actives
+
+
+def mystery():
+    rule = LabelRule(units=5, per_volume_l=20.0, repeat_after_h=24, change_before=0.25, most_doses=2)
+    return Supply(id="u", name="bottle", unit="mL", rule=rule)
+
+
+def test_a_label_without_actives_can_only_follow_its_own_rule():
+    """5 mL per 20 L in 54 L: 13.5 mL, measured as such; who bears it nobody can say."""
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x", supply=mystery())
+    first = next(s for s in found.steps if s.kind == "dose")
+    assert first.act.units == approx(13.5, rel=0.04)
+    assert first.amount.unit == "L"
+    assert first.amount.value == approx(0.0135, rel=0.04)
+    assert first.act.actives == {}
+    assert (found.bears, found.level, found.reaches) == ((), None, ())
+    assert found.jar_trial
+    assert "no-actives" in {r.kind for r in found.cautions}
+    assert not found.judged.known
+
+
+def test_a_label_without_actives_or_rule_cannot_be_followed():
+    with pytest.raises(BadInput, match="no rule"):
+        course(flukes(), "praziquantel", supply=replace(mystery(), rule=None))
+
+
+def test_rule_32_a_humane_end_is_no_course():
+    found = reasons(hardy(), "eugenol", "water_bath", regimen_id="euth")
+    assert "veterinarian" in found["humane-end"].would_change
+
+
+# Missing things
+
+
+def test_a_tank_without_a_volume_gets_no_amounts():
+    with pytest.raises(BadInput, match="no volume yet"):
+        course(replace(flukes(), volume_l=None), "praziquantel", regimen_id="fluke_2x")
+
+
+def test_a_course_does_not_start_in_the_past():
+    with pytest.raises(BadInput, match="in the past"):
+        make_course(
+            flukes(), "praziquantel", "water_long", facts=FACTS, start=NOW - timedelta(days=1), now=NOW
+        )
+
+
+@pytest.mark.parametrize(
+    ("substance", "route", "match"),
+    [
+        ("praziquantell", "water_long", "no substance"),
+        ("praziquantel", "swab", "no way of giving"),
+        ("praziquantel", "heat", "no way of using"),
+    ],
+)
+def test_what_is_not_known_is_refused_by_name(substance, route, match):
+    with pytest.raises(BadInput, match=match):
+        course(flukes(), substance, route)
+
+
+def test_no_chlorine_in_the_tap_needs_no_dechlorinator():
+    rain = replace(flukes(), tank=replace(TANK, tap="none"))
+    assert "dechlorinate" not in kinds(course(rain, "praziquantel", regimen_id="fluke_2x"))
+    unknown = replace(flukes(), tank=replace(TANK, tap=""))
+    assert "dechlorinate" in kinds(course(unknown, "praziquantel", regimen_id="fluke_2x"))
+
+
+def test_the_dechlorinator_is_for_the_new_water():
+    """Half of 54 L at 3 mg/L chlorine, 7 mg thiosulfate for each mg, half as much again: 0.85 g."""
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    step = next(s for s in found.steps if s.kind == "dechlorinate")
+    assert step.act == Dose(actives={"sodium_thiosulfate": approx(27 * 3 * 7 * 1.5)})
+    assert step.amount.value == approx(0.8505)
+
+
+def test_the_same_course_has_the_same_ids():
+    one, two = (course(flukes(kit=KIT), "praziquantel", regimen_id="fluke_2x") for _ in range(2))
+    assert [s.id for s in one.steps] == [s.id for s in two.steps]
+    assert len({s.id for s in one.steps}) == len(one.steps)
