@@ -37,7 +37,8 @@ NO_ROOM = {
     "redose": ("calc", "redose", "level=2mg/L", "now=0.9mg/L", "volume=54L", "change=30%"),
     "causes said": (
         "causes", "--seen", "gasping at the surface, flashing", "--not-seen", "white spots",
-        "--water", "ammonia 0.5 mg/L as N, pH 7.8, 26C", "--animals", "18 cherry_barb 3.5cm; 30 cherry_shrimp",
+        "--water", "ammonia 0.5 mg/L as N, pH 7.8, 26C",
+        "--animals", "18 cherry_barb 3.5cm; 30 cherry_shrimp",
         "--history", "new fish 10 days ago; filter cleaned",
     ),
     "what-now said": ("what-now", "--seen", "gasping at the surface", "--did", "dosed twice; carbon left in"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import sys
 import traceback
 import typing
@@ -85,7 +86,7 @@ def run(argv: list[str]) -> int:
             print("\n".join(lines(answer)), file=sys.stderr)
         return REFUSED
     except CycloptsError as fault:
-        print(_one_line(str(fault)), file=sys.stderr)
+        print(_plain(_one_line(str(fault))), file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         sys.stdout = io.StringIO()  # the reader has gone; nothing more to say
@@ -102,6 +103,12 @@ def run(argv: list[str]) -> int:
 
 def _one_line(text: str) -> str:
     return " ".join(text.split())
+
+
+def _plain(text: str) -> str:
+    """The option parser's sentence without words of programmers."""
+    m = re.fullmatch(r'Invalid value for (\S+): unable to convert "(.*)" into (?:float|int)\.?', text)
+    return f'{m[1].strip("-")}: "{m[2]}" is not a number. Write 7.' if m else text
 
 
 def _run(argv: list[str], as_json: bool) -> int:

@@ -52,7 +52,8 @@ class DeskNames(Names):
         try:
             return find_one(self.facts, kind, word)
         except BadInput as fault:
-            raise BadInput(field, word, f"{fault.accepted.rstrip('.')}.") from None
+            told = fault.accepted if fault.accepted.endswith((".", "?")) else f"{fault.accepted}."
+            raise BadInput(field, word, told) from None
 
     def _in_room(self, what: str, word: str, field: str) -> str:
         if what == "tank":
@@ -69,9 +70,9 @@ class DeskNames(Names):
         found = [i for kind in LIVING for i in index_of(self.facts, kind).ids(word)]
         if len(found) == 1:
             return found[0]
-        told = f"can be {', '.join(found)}: say which" if found else self._unknown(word)
-        raise BadInput(field, word, f"{told}. Or write {field}=unknown: then the strictest limits hold.")
+        told = f"can be {', '.join(found)}: say which." if found else self._unknown(word)
+        raise BadInput(field, word, f"{told} Or write {field}=unknown: then the strictest limits hold.")
 
     def _unknown(self, word: str) -> str:
         close = [name for kind in LIVING for name in index_of(self.facts, kind).close(word)][:4]
-        return "is not known here" + (f"; did you mean {', '.join(close)}?" if close else "").rstrip("?")
+        return "is not known here" + (f"; did you mean {', '.join(close)}?" if close else ".")

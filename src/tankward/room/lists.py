@@ -97,7 +97,7 @@ def _active(field: Field, text: str, taste: Taste, names: Names) -> Active:
     if not m:
         raise BadInput(
             field.key,
-            text,
+            text.strip(),
             "does not say how much is in one. Write praziquantel 90 mg, or actives=dont-know.",
         )
     mg = _positive(quantity(m[2], "mass", field.key, taste).value, field, text)

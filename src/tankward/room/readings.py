@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from tankward.quantities.faults import BadInput
+from tankward.quantities.faults import BadInput, gathered
 from tankward.quantities.parse import NUMBER, Taste, is_unknown, quantity
 from tankward.water.atoms import molar_mass
 
@@ -20,16 +20,24 @@ def readings(given: Mapping[str, str], taste: Taste) -> tuple[Reading, ...]:
     Raises
     ------
     BadInput
-        For something that isn't measured here, or its value.
+        For something that isn't measured here, or its value; all of them together.
     """
-    found = []
+    found: list[Reading] = []
+    faults: list[BadInput] = []
     for word, text in given.items():
-        key = word.lower()
-        if key not in MEASURED:
-            raise BadInput(word, text, f"is not measured here. Known are {', '.join(MEASURED)}.")
-        if not is_unknown(text):
-            found.append(reading(key, text, taste))
+        try:
+            found += _one(word, text, taste)
+        except BadInput as fault:
+            faults.append(fault)
+    gathered(faults)
     return tuple(found)
+
+
+def _one(word: str, text: str, taste: Taste) -> tuple[Reading, ...]:
+    key = word.lower()
+    if key not in MEASURED:
+        raise BadInput(word, text, f"is not measured here. Known are {', '.join(MEASURED)}.")
+    return () if is_unknown(text) else (reading(key, text, taste),)
 
 
 def reading(key: str, text: str, taste: Taste) -> Reading:

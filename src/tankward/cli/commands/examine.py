@@ -7,6 +7,7 @@ from cyclopts import App
 from tankward.desk import said
 from tankward.desk.examine import Examination, examine_said, examine_tank, told_of
 from tankward.desk.find import find_tank
+from tankward.desk.overdose import overdoses
 from tankward.desk.sources import titles
 from tankward.judge.slips import what_now as slip_steps
 from tankward.judge.urgent import Told
@@ -20,6 +21,7 @@ from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_r
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
 from tankward.show.words.judge import causes_heading, finding_says, urgent_heading, water_line
+from tankward.show.words.overdose import overdose_says
 
 from ..common import Common, opened
 
@@ -151,6 +153,7 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
         room = desk.room()
         found = find_tank(room, tank)
         seen = examine_tank(room, found.id, common.moment, facts)
+        over = overdoses(room, found.id, common.moment, facts)
     rows = [finding_row(f) for f in seen.findings]
     head = urgent_heading(seen.urgent, found.name) if seen.urgent else ""
     worst = next((f for f in seen.findings if f.severity != "fine"), None)
@@ -159,6 +162,7 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
     )
     return NowResult(
         says=says, tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
+        cautions=[overdose_says(o.substance, o.level, o.published, facts) for o in over],
         sources=sources_of([r.source for r in rows]), now=common.told,
     )  # fmt: skip
 

@@ -9,14 +9,19 @@ from cyclopts import App, Parameter
 
 from tankward.desk.border import Border
 from tankward.desk.border import Written as Read
+from tankward.desk.desk import Desk
 from tankward.desk.find import find_tank, find_words
 from tankward.desk.lives import lives_here
+from tankward.desk.overdose import overdoses
 from tankward.knowledge.loader import load
-from tankward.room.entries.base import tag
+from tankward.room.acts import Dose
+from tankward.room.entries.acts import Done
+from tankward.room.entries.base import Entry, tag
 from tankward.room.holds import water_of
 from tankward.room.text import write_line
 from tankward.show.results import NumberResult, number_result
 from tankward.show.results_room import Lines, TankList, TankRow, TankShown, Written
+from tankward.show.words.overdose import overdose_says
 from tankward.show.words.room import tank_heading, who_lives, written_says
 
 from ..common import Common, cited, opened, pairs
@@ -36,7 +41,22 @@ def _write(common: Common, read: Callable[[Border], Read]) -> Written:
         entry = written.entry
         says = written_says(entry, desk.room(), written.says)
         line = write_line(entry)
-        return Written(says=says, entry=entry.id, kind=tag(type(entry)), line=line, now=common.told)
+        return Written(
+            says=says, entry=entry.id, kind=tag(type(entry)), line=line, cautions=_too_much(desk, entry),
+            now=common.told,
+        )  # fmt: skip
+
+
+def _too_much(desk: Desk, entry: Entry) -> list[str]:
+    """What must be said about a dose that was just written down."""
+    if not (isinstance(entry, Done) and isinstance(entry.act, Dose)):
+        return []
+    facts, room = load(), desk.room()
+    return [
+        overdose_says(o.substance, o.level, o.published, facts)
+        for o in overdoses(room, entry.tank, entry.at, facts)
+        if o.at == entry.at
+    ]
 
 
 def tank_add(*given: Words, common: Common = Common()) -> Written:
