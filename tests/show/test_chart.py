@@ -134,7 +134,18 @@ def test_a_file_that_stands_alone_carries_its_style():
     svg = bedside(chart(), 680, standalone=True)
     style = ElementTree.fromstring(svg).find(f"{SVG}style").text
     used = {name for e in ElementTree.fromstring(svg).iter() for name in e.get("class", "").split()}
-    plain = {"bedside", "strip", "past", "tick-label", "act-words", "day-name", "row-name", "done"}
+    plain = {
+        "bedside",
+        "plot",
+        "range-now",
+        "strip",
+        "past",
+        "tick-label",
+        "act-words",
+        "day-name",
+        "row-name",
+        "done",
+    }
     both = {"danger", "caution"}
     assert {name for name in used if f".{name}" not in style} <= plain | both
     assert "var(" not in style

@@ -97,7 +97,7 @@ def test_styled_by_classes_alone(name):
     assert [e for e in root.iter() if e.get("style") or e.tag in {f"{SVG}style", f"{SVG}script"}] == []
     assert [key for e in root.iter() for key in e.attrib if key.startswith("on")] == []
     unstyled = {c for c in classes(root) if not re.search(rf"\.{c}\b", BOTH_SHEETS)}
-    assert unstyled <= {"strip", "past", "act-words", "square", "word"}, (
+    assert unstyled <= {"strip", "past", "act-words", "square", "word", "plot", "range-now"}, (
         "said for the reader of the file only"
     )
 

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import msgspec
+import numpy as np
+
 from ..drawings.svg import Svg, line, num, picture, tag, views, words
 from .paper import Lane, Paper, level_text, paper_of, said
 from .records import Chart, CountRow
-from .scale import Day, Scale, days_of, scale_of
+from .scale import Day, Scale, days_of, said_hour, scale_of
 from .strip import Place, draw, draw_acts
 from .style import STANDALONE
+from .table import read_at
 
 WIDTHS = (280.0, 350.0, 520.0, 680.0, 984.0)  # of the paper; the page shows the widest that fits
 TOP_PX = 30.0
 ROW_PX = 33.0
+READ_EVERY_H = 6.0
 
 
 def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> Svg:
@@ -30,14 +35,23 @@ def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> 
     strips, y = _strips(chart, scales, paper)
     counts, bottom = _counts(chart, paper, days, y)
     body = _day_lines(paper, days, y) + strips + counts + _day_names(paper, days) + _now(chart, paper, bottom)
+    plot = tag("g", body, class_="plot", data_left=paper.left, data_right=paper.right, data_bottom=bottom)
     return picture(
-        width, bottom + 6, body, class_="bedside", title=chart.says, style=STANDALONE if standalone else ""
+        width, bottom + 6, plot, class_="bedside", title=chart.says, style=STANDALONE if standalone else ""
     )
 
 
 def bedside_views(chart: Chart) -> Svg:
     """The chart at all widths; the style sheet shows the one that fits, so text never shrinks."""
-    return views(tuple((width, bedside(chart, width)) for width in WIDTHS))
+    return views(((width, bedside(chart, width)) for width in WIDTHS), read=_reading_line(chart))
+
+
+def _reading_line(chart: Chart) -> str:
+    """What a reading line says at every six hours, for the script that moves it: times and strips."""
+    hours = [float(h) for h in np.arange(0.0, float(chart.hours[-1]), READ_EVERY_H)]
+    names = [strip.name for strip in chart.strips]
+    rows = [[h, said_hour(chart, h), *read_at(chart, h)] for h in hours]
+    return msgspec.json.encode({"until": float(chart.hours[-1]), "names": names, "rows": rows}).decode()
 
 
 def _widest_tick(scales: list[Scale]) -> int:

@@ -13,7 +13,8 @@ BEFORE_H = 24.0
 
 def opened(chart: Chart) -> tuple[Chart, str]:
     """The chart with the strips that matter, and a sentence on those that do not."""
-    open_, quiet = [], []
+    open_: list[Strip] = []
+    quiet: list[Strip] = []
     for strip in chart.strips:
         (open_ if matters(chart, strip) else quiet).append(strip)
     kept = tuple(open_) or chart.strips

@@ -177,7 +177,7 @@ def _head_over(place: Place) -> str:
     if strip.value:
         body += said(paper.right, y + 2, strip.value, "value", "end")
     if strip.value_range:
-        body += said(paper.right, y + 22, f"now, {strip.value_range}", "soft", "end")
+        body += said(paper.right, y + 22, f"now, {strip.value_range}", "soft range-now", "end")
     return body
 
 
@@ -189,7 +189,7 @@ def _head_beside(place: Place) -> str:
     if strip.value_range:
         gap = 14.5 * len(strip.value) + 10
         fits = gap + place.paper.text_px(strip.value_range) < place.paper.left - 16 - place.tick_px
-        body += words(gap if fits else 0, y + (54 if fits else 76), strip.value_range, "soft")
+        body += words(gap if fits else 0, y + (54 if fits else 76), strip.value_range, "soft range-now")
     return body
 
 

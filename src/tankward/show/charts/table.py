@@ -87,3 +87,17 @@ def legend(chart: Chart) -> str:
     if any(strip.readings for strip in chart.strips):
         says.append("Dot: a reading with its error.")
     return " ".join(says)
+
+
+def read_at(chart: Chart, hour: float) -> list[tuple[str, str]]:
+    """Each strip's middle course and nine in ten at an hour, as they are said."""
+    return [_mid_and_range(chart.hours, strip, hour) for strip in chart.strips]
+
+
+def _mid_and_range(hours: Curve, strip: Strip, hour: float) -> tuple[str, str]:
+    mid = _at(hours, strip.mid, hour)
+    low, high = _at(hours, strip.low, hour), _at(hours, strip.high, hour)
+    if mid is None:
+        return "not known", ""
+    ends = "" if low is None or high is None else f"{_said(strip, low)} to {_said(strip, high)}"
+    return _said(strip, mid), ends

@@ -79,7 +79,8 @@ def ornament(width: float, height: float, body: str, *, class_: str, stretch: bo
     )
 
 
-def views(drawings: Iterable[tuple[float, Svg]]) -> Svg:
-    """One drawing for several widths; the style sheet shows the one that fits."""
+def views(drawings: Iterable[tuple[float, Svg]], read: str = "") -> Svg:
+    """One drawing for several widths; the style sheet shows the one that fits. `read`: for the script."""
     inside = "".join(f'<div class="view w{width:.0f}">{drawing}</div>' for width, drawing in drawings)
-    return Svg(f'<div class="views">{inside}</div>')
+    data = f" data-read={quoteattr(read)}" if read else ""
+    return Svg(f'<div class="views"{data}>{inside}</div>')

@@ -23,3 +23,62 @@ document.addEventListener("click", (event) => {
   const zone = event.target.closest?.("[data-for]");
   if (zone) document.getElementById(zone.dataset.for)?.click();
 });
+
+const drawn = (name, attributes, words = "") => {
+  const element = document.createElementNS("http://www.w3.org/2000/svg", name);
+  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+  element.textContent = words;
+  return element;
+};
+const clear = (plot) => plot.querySelectorAll(".reader-line, .reader-time").forEach((e) => e.remove());
+
+// A reading line for charts: touch, or the arrow keys. What it says appears in the heads of the strips.
+for (const views of document.querySelectorAll(".views[data-read]")) {
+  const read = JSON.parse(views.dataset.read);
+  const keys = Object.assign(document.createElement("input"), {
+    type: "range", min: 0, max: read.rows.length - 1, className: "unseen reader",
+  });
+  keys.setAttribute("aria-label", "Read the chart at a time");
+  views.append(keys);
+  const heads = [...views.querySelectorAll(".plot")].map((plot) => ({
+    plot,
+    words: [...plot.querySelectorAll(".strip")].map((strip) =>
+      [".value", ".range-now"].map((name) => strip.querySelector(name)).map((e) => e && [e, e.textContent])),
+  }));
+  const show = (index) => {
+    const [hour, when, ...values] = read.rows[index];
+    for (const { plot, words } of heads) {
+      const { left, right, bottom } = plot.dataset;
+      const x = +left + (right - left) * hour / read.until;
+      clear(plot);
+      const middle = Math.min(Math.max(x, +left + 36), right - 60);
+      plot.append(drawn("path", { class: "reader-line", d: `M${x} 24V${bottom}` }),
+        drawn("text", { class: "reader-time", x: middle, y: 18, "text-anchor": "middle" }, when));
+      words.forEach(([value, range], n) => {
+        if (value) value[0].textContent = values[n][0];
+        if (range) range[0].textContent = values[n][1];
+      });
+    }
+    keys.value = index;
+    keys.setAttribute("aria-valuetext", `${when}: ${values.map((v, n) => `${read.names[n]} ${v.filter(Boolean).join(", ")}`).join("; ")}`);
+  };
+  const rest = () => {
+    for (const { plot, words } of heads) {
+      clear(plot);
+      for (const pair of words.flat()) if (pair) pair[0].textContent = pair[1];
+    }
+  };
+  const follow = (event) => {
+    const plot = event.target.closest?.("svg")?.querySelector(".plot");
+    if (!plot) return;
+    const at = event.clientX - plot.ownerSVGElement.getBoundingClientRect().left;
+    const share = (at - plot.dataset.left) / (plot.dataset.right - plot.dataset.left);
+    const hour = Math.min(Math.max(share, 0), 1) * read.until;
+    show(read.rows.reduce((best, row, n) => Math.abs(row[0] - hour) < Math.abs(read.rows[best][0] - hour) ? n : best, 0));
+  };
+  views.addEventListener("pointerdown", follow);
+  views.addEventListener("pointermove", (event) => { if (event.pointerType === "mouse" || event.buttons) follow(event); });
+  views.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") rest(); });
+  keys.addEventListener("input", () => show(+keys.value));
+  keys.addEventListener("blur", rest);
+}
