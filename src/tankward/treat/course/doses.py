@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from datetime import datetime
 
@@ -19,7 +18,7 @@ from tankward.treat.amounts.measure import Measured, measurable
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.label import units_by_label
 from tankward.treat.label_parts import dosed_published, per_unit
-from tankward.treat.remedies.levels import own_span, works_from
+from tankward.treat.remedies.levels import hours_of_parts, own_span, works_from
 
 from .choice import Chosen
 from .records import ActiveDose, DosePlan
@@ -77,17 +76,16 @@ def wanted_units(
 
 
 def _by_ratio(chosen: Chosen, held: Mapping[str, float], volume_l: float, facts: Facts) -> float:
-    """The least number of halves at which every part works (safety rule 5)."""
+    """The least number at which every part works (safety rule 5)."""
     each = {part: x / volume_l for part, x in held.items()}
     causes, routes = chosen.situation.causes, (chosen.regimen.route,)
     least = {p: works_from(p, causes, routes, facts) for p in held}
     limits = [v.limit for v in chosen.option.bears]
-    hours = chosen.regimen.duration_h_high or 48.0
+    hours = hours_of_parts(chosen.one, chosen.regimen, causes, facts)
     found = packet(each, {p: x for p, x in least.items() if x is not None}, limits, hours, facts)
     if found.reason is not None:
         raise Refused(found.reason)
-    halves = math.ceil(found.least * 2 - 1e-9) / 2
-    return halves if halves <= found.most else found.least
+    return found.least
 
 
 def target_level(chosen: Chosen, level: float | None) -> float:

@@ -14,12 +14,14 @@ from tankward.room.things import Supply
 from tankward.treat.amounts.published import refuse_if_beyond
 from tankward.treat.label import LabelVerdict, judge_label
 from tankward.treat.label_parts import dosed_published
+from tankward.treat.remedies.levels import Span
 from tankward.treat.remedies.reach import organisms_of
 
 from .asked import Asked
 from .choice import Chosen, refuse
 from .dates import Timing, by_label, by_regimen
 from .doses import Portion, actives_of, portion
+from .exposure import NO_CLIMB, exposure_h
 from .finish import finished
 from .put_back import water_of
 from .records import Course, DosePlan
@@ -49,8 +51,7 @@ def tank_course(asked: Asked) -> Course:
     )
     steps = Steps(asked.key, facts, chosen.option.people)
     laid = lay(steps, plan, facts)
-    made = limits_of(full, chosen, timing, facts)
-    bears = judged(made, laid.doses, aimed_at(full, volume), timing, facts)
+    made, bears = judged(plan, laid, facts)
     refuse(refused(bears))
     warned = by_ceilings(laid.doses, facts)
     label = judge_supply(chosen.supply, volume, facts, made)
@@ -106,22 +107,16 @@ def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
             refuse_if_beyond(active.level.value, active.level_unit, span)
 
 
-def limits_of(full: Portion, chosen: Chosen, timing: Timing, facts: Facts) -> tuple[Limit, ...]:
-    """Limits of all who live there, for every active that goes in."""
-    s, hours = chosen.situation, standing_h(timing)
-    return tuple(
-        limit
-        for active in full.amounts
-        for limit in limits(active, s.stock, facts, hours=hours, not_there=s.not_there, trials=s.trials)
-    )
-
-
-def standing_h(timing: Timing) -> float:
-    """How long the water stays dosed in one go. [h]"""
-    return timing.end_h if timing.through else timing.stand_h
-
-
-NO_CLIMB = 1.05  # a peak this little over the level aimed at is that level [our own choice]
+def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, Span]:
+    """The highest level of each active in the whole course: low, likely, high."""
+    peaks: dict[str, Span] = {}
+    for dose in doses:
+        for active, peak in dose.peaks.items():
+            if active not in peaks or peak.value > peaks[active][1]:
+                level = aimed[active]
+                value = level if level < peak.value <= level * NO_CLIMB else peak.value
+                peaks[active] = (peak.low, value, peak.high)
+    return peaks
 
 
 def aimed_at(full: Portion, volume: Estimate) -> dict[str, float]:
@@ -129,22 +124,27 @@ def aimed_at(full: Portion, volume: Estimate) -> dict[str, float]:
     return {s: x / volume.value for s, x in full.amounts.items()}
 
 
-def judged(
-    made: tuple[Limit, ...],
-    doses: tuple[DosePlan, ...],
-    aimed: dict[str, float],
-    timing: Timing,
-    facts: Facts,
-) -> tuple[Verdict, ...]:
-    """Everybody against the highest level of the whole course."""
-    peaks: dict[str, tuple[float, float, float]] = {}
-    for dose in doses:
-        for active, peak in dose.peaks.items():
-            if active not in peaks or peak.value > peaks[active][1]:
-                level = aimed[active]
-                value = level if level < peak.value <= level * NO_CLIMB else peak.value
-                peaks[active] = (peak.low, value, peak.high)
-    return judge_levels(made, peaks, standing_h(timing), facts)
+def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tuple[Verdict, ...]]:
+    """Limits of all who live there, and everybody against the highest level of the whole course."""
+    made: list[Limit] = []
+    bears: list[Verdict] = []
+    for active, span in peaks_of(laid.doses, aimed_at(plan.full, plan.water.volume_l)).items():
+        hours = _hours(active, span[1], plan, laid, facts)
+        rows = _limits(active, hours, plan, facts)
+        made += rows
+        bears += judge_levels(rows, {active: span}, hours, facts)
+    return tuple(made), tuple(bears)
+
+
+def _hours(active: str, peak: float, plan: Plan, laid: Laid, facts: Facts) -> float:
+    if not plan.timing.through:
+        return plan.timing.stand_h
+    return exposure_h(active, peak, list(laid.acts), laid.ends, plan.water, facts)
+
+
+def _limits(active: str, hours: float, plan: Plan, facts: Facts) -> tuple[Limit, ...]:
+    s = plan.chosen.situation
+    return limits(active, s.stock, facts, hours=hours, not_there=s.not_there, trials=s.trials)
 
 
 def by_ceilings(doses: tuple[DosePlan, ...], facts: Facts) -> tuple[Reason, ...]:

@@ -46,6 +46,7 @@ class Laid(msgspec.Struct, frozen=True, kw_only=True):
     doses: tuple[DosePlan, ...]
     put_back: tuple[PutBack, ...]
     ends: datetime
+    acts: tuple[tuple[datetime, AnyAct], ...]
 
 
 class Plan(msgspec.Struct, frozen=True, kw_only=True):
@@ -98,7 +99,7 @@ def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
         if not plan.timing.through or number == plan.timing.doses:
             _after(steps, plan, ends, so_far.acts)
     ends = add_hours(plan.start, plan.timing.end_h)
-    return Laid(doses=tuple(so_far.doses), put_back=tuple(so_far.backs), ends=ends)
+    return Laid(doses=tuple(so_far.doses), put_back=tuple(so_far.backs), ends=ends, acts=tuple(so_far.acts))
 
 
 def _anew(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, facts: Facts) -> None:

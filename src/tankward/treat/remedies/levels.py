@@ -48,6 +48,19 @@ def hours_of(regimen: Regimen) -> float:
     return regimen.duration_h_high or DEFAULT_H.get(regimen.route, LEFT_IN_H)
 
 
+def hours_of_parts(one: Substance, regimen: Regimen, causes: tuple[str, ...], facts: Facts) -> float:
+    """How long one application stands; of a combination the longest that a part's own course stands. [h]"""
+    rows = [r for p in one.parts for r in aimed_rows(p, causes, (regimen.route,), facts)]
+    timed = [r.duration_h_high for r in rows if r.duration_h_high is not None]
+    return max(timed, default=hours_of(regimen))
+
+
+def aimed_rows(part: str, causes: tuple[str, ...], routes: tuple[str, ...], facts: Facts) -> list[Regimen]:
+    """Recommended regimens of a substance by these routes that treat a cause; all where none does."""
+    rows = [r for r in facts.substances[part].regimen if r.recommended and r.route in routes and r.treats]
+    return [r for r in rows if set(r.treats) & set(causes)] or rows
+
+
 def spread(level: float, volume_l: Estimate | None) -> Span:
     """A level with what the range of the volume makes of it."""
     if volume_l is None or not volume_l.ranged:
@@ -64,9 +77,8 @@ def with_rest(spans: Mapping[str, Span], still_in: Mapping[str, float]) -> dict[
 def works_from(part: str, causes: tuple[str, ...], routes: tuple[str, ...], facts: Facts) -> float | None:
     """The lowest recommended level of a substance, for one of the causes if there is one. [own unit]"""
     one = facts.substances[part]
-    rows = [r for r in one.regimen if r.recommended and r.route in routes and r.treats]
-    aimed = [r for r in rows if set(r.treats) & set(causes)] or rows
-    return min((span[0] for r in aimed if (span := own_span(r, one)) is not None), default=None)
+    spans = (own_span(r, one) for r in aimed_rows(part, causes, routes, facts))
+    return min((span[0] for span in spans if span is not None), default=None)
 
 
 def supply_of(substance: Substance, shelf: tuple[Supply, ...]) -> Supply | None:

@@ -26,7 +26,17 @@ from .closed import (
     by_warmth,
     by_water,
 )
-from .levels import Span, hours_of, level_of, own_span, per_unit, spread, supply_of, with_rest, works_from
+from .levels import (
+    Span,
+    hours_of_parts,
+    level_of,
+    own_span,
+    per_unit,
+    spread,
+    supply_of,
+    with_rest,
+    works_from,
+)
 from .reach import reach, untouched
 from .records import Evidence, Option, Place, RuledOut
 from .situation import Situation
@@ -166,7 +176,7 @@ def judged(
     """What the level means for each of those who meet it."""
     if not levels:
         return ()
-    hours = hours_of(regimen)
+    hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
     made = limits(
         one.id,
         there,
@@ -188,7 +198,7 @@ def fixed_ratio(
         return ()
     least = {p: works_from(p, situation.causes, (regimen.route,), situation.facts) for p in one.parts}
     works = {p: x for p, x in least.items() if x is not None}
-    hours = hours_of(regimen)
+    hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
     made = limits(one.id, there, situation.facts, hours=hours, not_there=situation.not_there)
     found = packet(per_unit(supply, situation.volume_l.value), works, made, hours, situation.facts)
     return () if found.reason is None else (found.reason,)
