@@ -301,3 +301,28 @@ def test_a_refusal_in_an_empty_folder_makes_no_folder(tmp_path):
     with pytest.raises(BadInput):
         keeper.types("tank", {"name": "A", "volume": "0 L"})
     assert not (tmp_path / "room").exists()
+
+
+def test_another_number_of_sachets_is_another_dose(keeper):
+    first = keeper.types("log", "dose", "T7", {"supply": "two-part", "units": "1"})
+    keeper.types("correct", first.entry.id, {"units": "2"})
+    ((_, act),) = keeper.room.acts("t7")
+    assert act == Dose(actives={"metronidazole": 400, "praziquantel": 180}, supply="two-part", units=2)
+
+
+def test_what_was_written_for_the_wrong_tank_is_moved(keeper):
+    first = keeper.types("log", "change", "T7", {"share": "50%", "when": "2 hours ago"})
+    keeper.types("correct", first.entry.id, {"of": "T9"})
+    assert keeper.room.acts("t7") == []
+    assert keeper.room.acts("t9") == [(NOW - timedelta(hours=2), Change(share=0.5))]
+
+
+def test_a_tank_can_be_corrected_but_not_moved(keeper):
+    entry = next(e for e in keeper.room.log if e.tank == "t9")
+    keeper.types("correct", entry.id, {"volume": "21 L"})
+    assert keeper.room.tanks["t9"].volume_l.value == 21
+    anew = next(e for e in keeper.room.log if e.tank == "t9")
+    with pytest.raises(BadInput):
+        keeper.types("correct", anew.id, {"of": "T7"})
+    with pytest.raises(BadInput):
+        keeper.types("correct", anew.id, {"name": "T7"})

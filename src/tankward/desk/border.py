@@ -121,14 +121,25 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         """An entry replaced by one with other values; what isn't named stays."""
         old = self._standing(word)
         wanted = form_of(old)
-        kept = held(wanted, ("", old))
+        texts, implied = spelled.again(wanted, texts, old, self.room, self.facts)
+        tank = self._where(old, texts)
+        own = {k: v for k, v in texts.items() if k != "of"}
         head = Head(**{f: getattr(old, f) for f in Head.__struct_fields__})
-        written = self._entry(wanted, old.tank, texts, kept, head)
-        checks.happened(written.entry, self.room)
+        written = self._entry(wanted, tank, own, held(wanted, ("", old)) | implied, head)
+        checks.corrected(written.entry, self.room)
         by = Corrected(
             id=self.made(), at=self._second, zone=self.zone, tank=old.tank, entry=old.id, by=written.entry.id
         )
         return msgspec.structs.replace(written, entries=(written.entry, by))
+
+    def _where(self, old: Entry, texts: Texts) -> str:
+        """The tank of a corrected entry: `of` moves what was written down for the wrong one."""
+        word = texts.get("of", "").strip()
+        if not word:
+            return old.tank
+        if form_of(old).slot == "thing" or not old.tank:
+            raise BadInput("of", word, "can't be: only what happened in a tank can have happened in another.")
+        return find_tank(self.room, word, "of").id
 
     @property
     def _second(self) -> datetime:

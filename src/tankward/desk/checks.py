@@ -82,6 +82,22 @@ def supply(entry: Entry, room: Room) -> None:
         raise BadInput("name", thing.name, "is on the shelf already. Write another name.")
 
 
+def corrected(entry: Entry, room: Room) -> None:
+    """What was put right fits together as if it were written now.
+
+    Raises
+    ------
+    BadInput
+        One, or several together.
+    """
+    if isinstance(entry, TankAdded):
+        tank(entry, room)
+    elif isinstance(entry, SupplyAdded):
+        supply(entry, room)
+    else:
+        happened(entry, room)
+
+
 def happened(entry: Entry, room: Room) -> None:
     """What was logged can have happened.
 

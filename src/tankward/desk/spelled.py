@@ -12,6 +12,8 @@ from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import NUMBER, Taste, is_unknown, number, piece_name, ratio
 from tankward.quantities.strength import strength
 from tankward.room.acts import Dose
+from tankward.room.entries.acts import Done
+from tankward.room.entries.base import Entry
 from tankward.room.forms import Form
 from tankward.room.lists import words
 from tankward.room.numerals import plain
@@ -142,6 +144,20 @@ def dose(form: Form, texts: Texts, room: Room) -> tuple[dict[str, str], dict[str
     except ValueError:
         return given, {"actives": {}}
     return given, {"actives": {a.substance: a.mg * count for a in packet.actives}}
+
+
+def again(
+    form: Form, texts: Texts, old: Entry, room: Room, facts: Facts
+) -> tuple[dict[str, str], dict[str, Any]]:
+    """A correction in the shorter ways, and what follows: another number of sachets is another dose."""
+    given = planted(counted(sizes(texts)), facts) if form.slot == "thing" else dict(texts)
+    act = old.act if isinstance(old, Done) else None
+    if not isinstance(act, Dose) or not {"supply", "units", "amount"} & {k for k, v in given.items() if v}:
+        return given, {}
+    if not given.get("supply") and not act.supply:
+        return given, {}
+    given, implied = dose(form, {"supply": act.supply, **{k: v for k, v in given.items() if v}}, room)
+    return given, implied | {"measured": ""}
 
 
 def _units(packet: Supply, text: str) -> str:
