@@ -9,10 +9,12 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_course import CourseResult
 from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_room import Lines, TankList, TankShown
+from .words.chance import chance_words
 from .words.status import status_words
 
 
@@ -181,4 +183,29 @@ def _(result: FactsResult) -> Iterator[str]:
     if result.disagree:
         yield "They disagree:"
         yield from (fact_line(row) for row in result.disagree)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: CourseResult) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {line}" for line in result.statement)
+    last, told = "", set[str]()
+    for step in result.steps:
+        when = step.at[:16].replace("T", " ")
+        yield f"  {when if when != last else '':<16}  {step.act}"
+        last = when
+        for line in (step.how_to, step.hazard, step.why):
+            if line and line not in told:
+                told.add(line)
+                yield f"{'':<20}{line}"
+    if result.judged is not None:
+        yield f"The label: {result.judged.says}"
+        yield from (f"  {part.substance}: {part.says}" for part in result.judged.parts)
+        yield from (f"  refused: {line}" for line in result.judged.refused)
+    for bears in result.bears:
+        yield f"  {bears.who}, {bears.substance}: {bears.says.replace('-', ' ')} ({bears.because})"
+    for row in result.chances:
+        yield f"  {chance_words(row.low, row.high, row.value)}: {row.says}"
+    yield from (f"  {line}" for line in result.withheld)
     yield from frame(result)

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import calc, examine, facts, forecast, room, start
+from . import calc, course, examine, facts, forecast, room, start
 
-FAMILIES = (calc, facts, room, examine, forecast, start)
+FAMILIES = (calc, facts, room, examine, course, forecast, start)

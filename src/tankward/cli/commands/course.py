@@ -1,0 +1,143 @@
+"""`tankward course TANK`, `tankward course-stop TANK`: amounts and dates, begun and ended."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from cyclopts import App
+from msgspec.structs import replace
+
+from tankward.desk.courses import Wanted, begun, chances_of, propose
+from tankward.desk.find import find_tank
+from tankward.desk.running import stopped
+from tankward.desk.sources import titles
+from tankward.knowledge.loader import load
+from tankward.show.answers_course import course_result
+from tankward.show.results import Source
+from tankward.show.results_course import CourseResult, CourseStopped
+from tankward.show.words.course import course_name, entry_steps, heading
+from tankward.show.words.step_parts import Context
+
+from ..common import FLAG, Common, opened
+
+
+def course(
+    tank: str,
+    *,
+    substance: str,
+    route: str,
+    regimen: str = "",
+    supply: str = "",
+    start: str = "",
+    cause: str = "",
+    level: str = "",
+    units: str = "",
+    stock: str = "",
+    tub: str = "",
+    place: str = "",
+    label: str = "",
+    not_there: str = "",
+    sensitised: str = "",
+    pregnant_or_children: str = "",
+    window: str = "",
+    goggles: str = "",
+    expert: str = "",
+    begin: Annotated[bool, FLAG] = False,
+    common: Common = Common(),
+) -> CourseResult:
+    """Exact amounts and dated steps: course T7 --substance praziquantel --route water.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room.
+    substance
+        What: one of tankward facts.
+    route
+        By which way: water_long, water_bath, dip, feed, heat.
+    regimen
+        One of its known ways of use; else the best known that is for the cause.
+    supply
+        The packet of the shelf; else one that holds just this.
+    start
+        The first step: "today 18:30", "tomorrow 19:00"; else within your hours.
+    cause
+        Against what.
+    level
+        How strong, if you want another than the published.
+    units
+        Packets for a dose, if you want another number.
+    stock
+        Who goes into a bath.
+    tub
+        Water of the tub, like 10 L.
+    place
+        tub: the fish apart, for a course that is closed to the tank.
+    label
+        yes: follow the label's own rule.
+    not_there
+        "fry", "eggs": said not to be there.
+    sensitised, pregnant_or_children, window, goggles, expert
+        yes, no or dont-know, where a substance is a hazard to people.
+    begin
+        Begin it: its steps are then part of the logbook.
+    """
+    wanted = Wanted(
+        substance=substance, route=route, regimen=regimen, supply=supply, start=start, cause=cause,
+        level=level, units=units, stock=stock, tub=tub, place=place, label=label, gone=not_there,
+        sensitised=sensitised, pregnant_or_children=pregnant_or_children, window=window, goggles=goggles,
+        expert=expert,
+    )  # fmt: skip
+    facts, now = load(), common.moment
+    with opened(common) as desk:
+        room = desk.room()
+        found = find_tank(room, tank)
+        made = propose(room, found.id, wanted, now, common.zone, facts)
+        context = Context(course=made, facts=facts, kit=room.kit, shelf=room.shelf)
+        chances = chances_of(made, room, now, facts)
+        head = heading(context, found.name, now, common.zone)
+        entry = ""
+        if begin:
+            name = course_name(made, facts)
+            written = begun(room, made, entry_steps(context), name, now, common.zone)
+            (entry,) = desk.append(written)
+    told = course_result(made, chances, context, head, begun=entry, now=common.told)
+    return replace(told, sources=sources_of(told))
+
+
+def sources_of(told: CourseResult) -> list[Source]:
+    """The sources that its rows rest on."""
+    rows = [
+        *(s.source for step in told.steps for s in step.how),
+        *(b.source for b in told.bears),
+        *(c.source for c in told.chances),
+        *(p.source for p in (told.judged.parts if told.judged else [])),
+    ]
+    keys = [key for row in rows for key in row.split()]
+    return [Source(key=key, title=title, where=read) for key, title, read in titles(keys) if title]
+
+
+def course_stop(tank: str, *, why: str = "", common: Common = Common()) -> CourseStopped:
+    """Stop the course that runs in a tank; what is in the water stays until it fades or is changed out.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room.
+    why
+        For the logbook.
+    """
+    with opened(common) as desk:
+        room = desk.room()
+        found = find_tank(room, tank)
+        entry = stopped(room, found.id, why, common.moment, common.zone)
+        name = room.courses[found.id].name
+        (written,) = desk.append(entry)
+    says = f"Stopped in {found.name}: {name}. What is in the water stays until it fades or is changed out."
+    return CourseStopped(says=says, tank=found.id, course=entry.course, entry=written, now=common.told)
+
+
+def add_to(app: App) -> None:
+    """Add the commands."""
+    app.command(course)
+    app.command(course_stop)

@@ -1,0 +1,232 @@
+"""Courses: one proposed for a tank, its chances, and begun as an entry with its dated steps."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from datetime import datetime, time, timedelta
+from math import ceil
+
+import msgspec
+from msgspec.structs import replace
+
+from tankward.judge.conditions import People
+from tankward.knowledge.find import find_one
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput, Reason, Refused
+from tankward.quantities.parse import is_unknown, number, quantity
+from tankward.room.acts import Dose
+from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.lists import words
+from tankward.room.replay import Room
+from tankward.room.time import add_days, local, moment, zone_of
+from tankward.treat.amounts.measure import Measured
+from tankward.treat.amounts.tools import COMMON_KIT
+from tankward.treat.course.chances import Chances, course_chances
+from tankward.treat.course.changes import DECHLORINATOR
+from tankward.treat.course.make import make_course
+from tankward.treat.course.records import Course, CourseStep
+from tankward.treat.course.request import request_from_room
+
+from .examine import examine_tank
+from .find import find_stock, find_supply
+from .folder import new_id
+from .remedy import young_named
+
+ROUTES = {
+    "water": "water_long", "tank": "water_long", "in the tank": "water_long", "bath": "water_bath",
+    "food": "feed", "warmth": "heat",
+}  # fmt: skip
+READY = timedelta(minutes=15)  # to fetch what is needed, before the first step [our own choice]
+MG_PER_G = 1000.0
+QUARTER = 15  # minutes; a course starts on one
+HOURS = re.compile(r"(\d{1,2}:\d{2})\s*(?:-|to|–)\s*(\d{1,2}:\d{2})")
+YES_NO = {"yes": True, "no": False, "": None, "dont-know": None}
+
+
+class Wanted(msgspec.Struct, frozen=True, kw_only=True):
+    """What was asked for, as it was typed; "" leaves it to us."""
+
+    substance: str
+    route: str
+    regimen: str = ""
+    supply: str = ""
+    start: str = ""
+    cause: str = ""
+    level: str = ""
+    units: str = ""
+    stock: str = ""
+    tub: str = ""
+    place: str = ""
+    label: str = ""  # yes: follow the label's own rule
+    gone: str = ""  # "fry", "eggs": said not to be there
+    sensitised: str = ""
+    pregnant_or_children: str = ""
+    window: str = ""
+    goggles: str = ""
+    expert: str = ""
+
+
+def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, facts: Facts) -> Course:
+    """A course that may be begun.
+
+    Parameters
+    ----------
+    room : Room
+        As it stands.
+    tank : str
+        Id of the tank.
+    wanted : Wanted
+        As typed.
+    now : datetime
+        With a zone.
+    zone : str
+        Of the keeper's wall clock.
+    facts : Facts
+        The facts.
+
+    Raises
+    ------
+    BadInput
+        For what can't be read or is missing.
+    Refused
+        With every reason and what would change it.
+    """
+    substance = find_one(facts, "substance", wanted.substance)
+    causes = tuple(find_one(facts, "cause", w) for w in words(wanted.cause))
+    examined = examine_tank(room, tank, now, facts)
+    request = request_from_room(
+        room, tank, facts, now, causes=causes, not_there=young_named(words(wanted.gone)),
+        ranking=examined.ranking if examined.evidence.seen else None, people=people_of(wanted), zone=zone,
+    )  # fmt: skip
+    course = make_course(
+        request,
+        substance,
+        ROUTES.get(wanted.route.strip().lower(), wanted.route.strip().replace("-", "_")),
+        facts=facts,
+        start=start_of(wanted.start, room.kit.hours, now, zone),
+        now=now,
+        regimen_id=wanted.regimen,
+        supply=find_supply(room, wanted.supply) if wanted.supply else None,
+        level=float(number(wanted.level, "level")) if wanted.level else None,
+        units=float(number(wanted.units, "units")) if wanted.units else None,
+        own_rule=_yes(wanted.label, "label") is True,
+        place=wanted.place,
+        stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
+        tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
+    )
+    return replace(course, steps=tuple(_with_measure(s, room) for s in course.steps))
+
+
+def _yes(text: str, field: str) -> bool | None:
+    if is_unknown(text):
+        return None
+    word = text.strip().lower()
+    if word not in YES_NO:
+        raise BadInput(field, text, "is not one of yes, no, dont-know.")
+    return YES_NO[word]
+
+
+def people_of(wanted: Wanted) -> People:
+    """Who handles it, and where; what was not said is taken as the worse."""
+    names = People.__struct_fields__
+    return People(**{name: _yes(getattr(wanted, name), name) for name in names})
+
+
+def _with_measure(step: CourseStep, room: Room) -> CourseStep:
+    """Dechlorinator on the keeper's scale, rounded up: a little too much of it does no harm."""
+    if step.kind != "dechlorinate" or step.amount is None or not step.amount.value:
+        return step
+    mark = (room.kit.scale_g or COMMON_KIT.scale_g or 0.1) * MG_PER_G
+    wanted = step.amount.value * MG_PER_G
+    given = ceil(wanted / mark - 1e-9) * mark
+    measured = Measured(
+        wanted=wanted, amount=given, unit="mg", tool="scale", low=given - mark, high=given + mark,
+        tool_name=f"{mark / MG_PER_G:g} g scale, rounded up", assumed_kit=room.kit.scale_g is None,
+    )  # fmt: skip
+    return replace(step, measured=measured, act=Dose(actives={DECHLORINATOR: given}))
+
+
+def start_of(text: str, hours: str, now: datetime, zone: str) -> datetime:
+    """When a course starts: as said; else in a quarter of an hour, within the keeper's own hours.
+
+    Raises
+    ------
+    BadInput
+        If it can't be read, or lies in the past.
+    """
+    if text.strip():
+        at = moment(text, now, zone, "start").at
+        if at < now - timedelta(minutes=1):
+            raise BadInput("start", text, "lies in the past. A course starts now or later.")
+        return max(at, now)
+    soon = _on_quarter(now + READY)
+    span = HOURS.search(hours)
+    if span is None:
+        return soon
+    first, last = (_at(soon, part, zone) for part in span.groups())
+    if soon < first:
+        return first
+    return soon if soon <= last else add_days(first, 1, zone)
+
+
+def _on_quarter(at: datetime) -> datetime:
+    over = timedelta(minutes=at.minute % QUARTER, seconds=at.second, microseconds=at.microsecond)
+    return at if not over else at - over + timedelta(minutes=QUARTER)
+
+
+def _at(day: datetime, clock: str, zone: str) -> datetime:
+    hour, _, minute = clock.partition(":")
+    there = local(day, zone).date()
+    return datetime.combine(there, time(min(int(hour), 23), min(int(minute), 59)), zone_of(zone))
+
+
+def chances_of(course: Course, room: Room, now: datetime, facts: Facts) -> Chances:
+    """Chances of harm while it runs; about a second."""
+    return course_chances(course, room, course.tank, now, facts)
+
+
+def begun(
+    room: Room,
+    course: Course,
+    said: Mapping[str, Step],
+    name: str,
+    now: datetime,
+    zone: str,
+    *,
+    made: Callable[[], str] = new_id,
+) -> CourseBegun:
+    """The entry that begins a course.
+
+    Parameters
+    ----------
+    room : Room
+        As it stands.
+    course : Course
+        As it was proposed.
+    said : mapping of str to Step
+        Each step in the keeper's own measure and words, by its id.
+    name : str
+        What the course is called.
+
+    Raises
+    ------
+    Refused
+        If another course runs there: one medicine at a time (safety rule 13).
+    """
+    running = room.courses.get(course.tank)
+    if running is not None:
+        raise Refused(
+            Reason(
+                kind="course-runs",
+                because=f"{running.name} runs here already. One medicine at a time.",
+                would_change="stop that course, then two half changes and a day of carbon",
+            )
+        )
+    told = course.statement
+    return CourseBegun(
+        id=made(), at=now, zone=zone, tank=course.tank, name=name, substance=course.substance,
+        route=course.route, cause=course.causes[0] if len(course.causes) == 1 else "", supply=course.supply,
+        steps=tuple(said[s.id] for s in course.steps),
+        statement=f"{told.supply}: held lawfully, as stated on {told.stated_on}" if told else "",
+    )  # fmt: skip

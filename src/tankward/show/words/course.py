@@ -1,0 +1,224 @@
+"""A course in words: its heading and number, what to put back, chances, refusals."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.faults import Reason
+from tankward.room.entries.acts import Step
+from tankward.treat.course.chances import ChanceOf, Chances
+from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
+
+from .acts import ended, listed, part_words, upper
+from .chance import chance_words, of_ten
+from .days import day_said
+from .measured import Amount, amount_of, counted, level_shown
+from .put_back import ends_of, unit_in
+from .remedies import OF_ANIMALS, ROUTES, leaves_words, substance_name
+from .step_parts import Context
+from .steps import step_said
+
+GIVING = ("dose", "bath", "recipe", "heat")
+STAGES = {
+    "on_host": "on the fish", "in_host": "in the fish", "water": "free in the water",
+    "surface": "on floor and glass", "carrier": "in small crustaceans that carry it",
+}  # fmt: skip
+CHANCES = {
+    "over-limit": "{about} passes what {who} bear ({line})",
+    "over-ceiling": "{about} passes {line}, above which it is refused",
+    "nh3": "the poisonous part of ammonia passes {line}",
+    "nh3-danger": "the poisonous part of ammonia passes {line}, the level of danger",
+    "nitrite": "nitrite passes {line}",
+    "oxygen": "oxygen falls under {line}",
+}
+WITHHELD = {
+    "clear": "How likely it clears the illness is not said: the life of the parasite is not followed yet. "
+    "The day of decision tells.",
+}
+RARE = 0.005  # a chance under this is not worth a bar [our own choice]
+
+
+class Heading(msgspec.Struct, frozen=True, kw_only=True):
+    """The sentence over the number, the number, what it is of, its two ends."""
+
+    says: str
+    amount: Amount | None = None
+    ends: tuple[tuple[str, str], ...] = ()
+
+
+def course_name(course: Course, facts: Facts) -> str:
+    """What it is called: "metronidazole in the food"."""
+    way = "in a tub" if course.place == "tub" else ROUTES.get(course.route, "")
+    return f"{substance_name(course.substance, facts)} {way}".strip()
+
+
+def heading(c: Context, tank: str, now: datetime, zone: str) -> Heading:
+    """The amount now, as the number of the page."""
+    course = c.course
+    given = next((s for s in course.steps if s.kind in GIVING), None)
+    day = upper(day_said(course.start, now, zone))
+    if given is None:
+        return Heading(says=f"{day} in {tank}: {course_name(course, c.facts)}.")
+    return Heading(
+        says=f"{day} in {tank}: {_acts_before(course, given)}", amount=_number(given, c), ends=_ends(c)
+    )
+
+
+def _acts_before(course: Course, given: CourseStep) -> str:
+    change = next((s for s in course.steps if s.kind == "change" and s.at <= given.at), None)
+    share = change.how.values.get("share") if change else None
+    first = (
+        f"change {part_words(share.value)}, then " if share is not None and not isinstance(share, str) else ""
+    )
+    verb = {"dose": "give", "bath": "a bath with", "recipe": "mix into the food", "heat": "heater to"}[
+        given.kind
+    ]
+    return first + verb
+
+
+def _number(step: CourseStep, c: Context) -> Amount | None:
+    if step.measured is not None:
+        return amount_of(step.measured, c.of)
+    if c.course.recipe is not None and c.course.recipe.packets is not None:
+        supply = c.shelf.get(c.course.supply)
+        said = counted(c.course.recipe.packets, supply.unit if supply else "packet")
+        number, _, unit = said.partition(" ")
+        return Amount(number=upper(number), unit=unit, short=said, of=_into_food(c))
+    if step.amount is None:
+        return None
+    number, _, unit = step.amount.shown.partition(" ")
+    return Amount(number=number, unit=unit, short=step.amount.shown)
+
+
+def _into_food(c: Context) -> str:
+    food = c.course.recipe.food if c.course.recipe else None
+    return f"into {shown(food.batch_g * 1000, 'mg')} of dry food" if food else ""
+
+
+def _ends(c: Context) -> tuple[tuple[str, str], ...]:
+    """The first put back at both ends."""
+    back = next(iter(c.course.put_back), None)
+    return put_back_rows(back, c) if back is not None else ()
+
+
+def put_back_rows(back: PutBack, c: Context) -> tuple[tuple[str, str], ...]:
+    """(amount, what it would do) of the active that the plan goes by."""
+    part = next((p for p in back.parts if p.substance == back.by), None)
+    if part is None:
+        return ()
+    low, _, high = ends_of(part, unit_in(c.course))
+    name = substance_name(part.substance, c.facts)
+    return (
+        (low, f"would do if all of the {name} lasted"),
+        (high, "would be needed if it were all gone"),
+    )
+
+
+def reach_lines(course: Course, facts: Facts) -> list[str]:
+    """Reaches, does not reach, leaves untouched: before every amount (safety rule 8)."""
+    hit = list(dict.fromkeys(STAGES[r.place] for r in course.reaches))
+    missed = [p for p in dict.fromkeys(STAGES[r.place] for r in course.not_reached) if p not in hit]
+    told = [f"Reaches it {listed(hit)}."] if hit else []
+    if missed:
+        told.append(f"Does not reach it {listed(missed)}, as far as is known.")
+    left = leaves_words(course.leaves, facts)
+    return [*told, left] if left else told
+
+
+def strength_line(course: Course) -> str:
+    """How strong the water, the tub or the food is."""
+    if course.level is None or course.level.value is None:
+        return ""
+    where = {"feed": "food", "heat": "warmth"}.get(course.route, "tub" if course.place == "tub" else "water")
+    return f"How strong: {course.level.shown_range} in the {where}."
+
+
+def statement_lines(told: Statement) -> list[str]:
+    """Lawful possession as it was stated, and the region's lines of law."""
+    where = {"": "a region that isn't said: the strictest lines hold", "other": "your region"}.get(
+        told.region, told.region
+    )
+    first = f"{upper(told.supply)}: held lawfully, as you stated on {told.stated_on} ({where})."
+    return [first, *dict.fromkeys(ended(law.statement) for law in told.law)]
+
+
+def caution_lines(cautions: Sequence[Reason]) -> list[str]:
+    """What to mind, each once, with what would mend it; what is said of the animals stands beside them."""
+    told = [
+        ended(r.because) + (f" {ended(r.would_change)}" if r.would_change else "")
+        for r in cautions
+        if r.kind not in OF_ANIMALS
+    ]
+    return list(dict.fromkeys(told))
+
+
+class ChanceSaid(msgspec.Struct, frozen=True, kw_only=True):
+    """A chance in words, with its bar and the numbers one touch behind."""
+
+    what: str
+    words: str
+    low: float
+    high: float
+    tanks: str
+    share: str
+
+
+def chances_said(found: Chances, facts: Facts) -> list[ChanceSaid]:
+    """The chances worth a bar, worst first."""
+    rows = sorted(found.rows, key=lambda r: -r.value)
+    return [chance_said(r, facts) for r in rows if r.high >= RARE]
+
+
+def chance_said(row: ChanceOf, facts: Facts) -> ChanceSaid:
+    """One chance."""
+    return ChanceSaid(
+        what=upper(chance_what(row, facts)),
+        words=chance_words(row.low, row.high, row.value),
+        low=row.low,
+        high=row.high,
+        tanks=of_ten(row.value),
+        share=f"{shown_range(100 * row.low, 100 * row.high, '%')} of all likely courses, counted",
+    )
+
+
+def chance_what(row: ChanceOf, facts: Facts) -> str:
+    """What may come."""
+    about = substance_name(row.about, facts) if row.about in facts.substances else row.about
+    return CHANCES[row.what].format(about=about, who=listed(row.who), line=level_shown(row.line, row.unit))
+
+
+def withheld_lines(found: Chances) -> list[str]:
+    """Chances that nobody can give here: said, not left out."""
+    return [WITHHELD[w] for w in found.withheld if w in WITHHELD]
+
+
+def bars_title(course: Course, now: datetime, zone: str) -> str:
+    """Until when the chances run."""
+    return f"until {day_said(course.ends, now, zone)}"
+
+
+def refused_says(reasons: Sequence[Reason]) -> str:
+    """The first reason as a heading."""
+    return ended(reasons[0].because) if reasons else "No."
+
+
+def refused_rows(reasons: Sequence[Reason]) -> list[tuple[str, str]]:
+    """Each reason with what would make it safe."""
+    return list(dict.fromkeys((ended(r.because), ended(r.would_change)) for r in reasons))
+
+
+def entry_steps(c: Context) -> dict[str, Step]:
+    """The steps as a begun course keeps them, in the keeper's own measure."""
+    found = {}
+    for step in c.course.steps:
+        said = step_said(step, c)
+        found[step.id] = Step(
+            id=step.id, at=step.at, act=step.act, says=said.head, amount=said.amount, how=said.how,
+            why=said.why, hazard=said.hazard,
+        )  # fmt: skip
+    return found

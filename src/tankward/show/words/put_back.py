@@ -1,0 +1,63 @@
+"""What to put back after a change, at both ends: if it all lasted, if it were all gone. Safety rule 9."""
+
+from __future__ import annotations
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown
+from tankward.treat.amounts.dosing import product_shown
+from tankward.treat.course.records import BackOf, Course, PutBack
+
+from .acts import listed
+
+
+def ends_of(part: BackOf, unit: str) -> tuple[str, str, str]:
+    """Lasting, likely, gone: in packets where it comes from one, else as the active itself."""
+    units = (part.units_lasting, part.units_likely, part.units_gone)
+    if unit and all(u is not None for u in units):
+        low, likely, high = (_packets(u, unit) for u in units if u is not None)
+        return low, likely, high
+    low, likely, high = (shown(x, part.unit) for x in (part.lasting, part.likely, part.gone))
+    return low, likely, high
+
+
+def _packets(count: float, unit: str) -> str:
+    if unit in ("g", "mL", "ml"):
+        return shown(count * 1000.0, "mg") if unit == "g" else shown(count / 1000.0, "L")
+    return product_shown(count, unit)
+
+
+def unit_in(course: Course) -> str:
+    """The unit of the packet in which the course is counted; "" where none is."""
+    dose = next((d for d in course.doses if d.units is not None), None)
+    if dose is None:
+        return ""
+    return "g" if dose.measured.unit == "mg" else "mL" if dose.measured.unit == "L" else dose.measured.unit
+
+
+def back_why(back: PutBack, course: Course, facts: Facts) -> str:
+    """Both ends in two sentences, and what is not known."""
+    unit = unit_in(course)
+    part = next((p for p in back.parts if p.substance == back.by), None)
+    if part is None:
+        return ""
+    low, likely, high = ends_of(part, unit)
+    name = facts.substances[part.substance].names[0]
+    told = [
+        f"{low} would do if all of the {name} lasted, {high} would be needed if it were all gone; "
+        f"{likely} is likely."
+    ]
+    if part.generic:
+        told.append(f"Nobody has measured how fast {name} goes: a wide range was taken.")
+    if back.apart:
+        told.append(apart_words(back, unit, facts))
+    return " ".join(told)
+
+
+def apart_words(back: PutBack, unit: str, facts: Facts) -> str:
+    """One packet can no longer hold both: choose."""
+    each = [f"{ends_of(p, unit)[1]} by its {facts.substances[p.substance].names[0]}" for p in back.parts]
+    by = facts.substances[back.by].names[0]
+    return (
+        f"This packet can no longer hold both: {listed(each)}. "
+        f"The plan goes by {by}, so that none climbs over its level."
+    )

@@ -1,0 +1,64 @@
+"""What every sentence about a step draws on: the course, its numbers, the packet's own name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown_range
+from tankward.room.things import Kit, Supply
+from tankward.treat.course.records import Course, CourseStep, Valued
+
+from .status import status_words
+
+
+class Context(msgspec.Struct, frozen=True, kw_only=True):
+    """What every sentence may need."""
+
+    course: Course
+    facts: Facts
+    kit: Kit = Kit()
+    shelf: Mapping[str, Supply] = {}
+
+    @property
+    def of(self) -> str:
+        """What is measured out: the packet's own name for what is weighed, else the substance."""
+        supply = self.shelf.get(self.course.supply)
+        return supply.name if supply is not None else self.name
+
+    @property
+    def name(self) -> str:
+        return self.facts.substances[self.course.substance].names[0]
+
+
+class StepSaid(msgspec.Struct, frozen=True, kw_only=True):
+    """One step in words. `amount` is short, in the keeper's own measure."""
+
+    head: str
+    amount: str = ""
+    how: str = ""
+    why: str = ""
+    hazard: str = ""
+
+
+def valued(step: CourseStep, name: str) -> Valued | None:
+    found = step.how.values.get(name)
+    return found if isinstance(found, Valued) else None
+
+
+def text(step: CourseStep, name: str) -> str:
+    found = step.how.values.get(name, "")
+    return found if isinstance(found, str) else ""
+
+
+def published_words(c: Context) -> str:
+    """The course that it follows, and how that is known."""
+    row = c.course.regimen
+    if row is None or row.low is None:
+        return ""
+    high = row.low if row.high is None else row.high
+    source = f", {row.source}" if row.source != "none" else ""
+    told = f"The course that it follows: {shown_range(row.low, high, row.unit)} of {c.name}"
+    return f"{told} ({status_words(row.status)}{source})."
