@@ -22,6 +22,7 @@ class Desk:
         self.store = store
         self._lock = threading.RLock()
         self._seq = -1  # the last entry taken in
+        self._generation = 0
         self._entries: dict[str, Entry] = {}
         self._room = Room()
 
@@ -92,6 +93,10 @@ class Desk:
         self.close()
 
     def _take_in(self) -> None:
+        generation = self.store.generation()
+        if generation != self._generation:
+            # A copy was put back, here or by another program: what was read before is another logbook.
+            self._generation, self._seq, self._entries = generation, -1, {}
         last, new = self.store.since(max(self._seq, 0))
         if new or self._seq < 0:
             self._entries.update((entry.id, entry) for entry in new)

@@ -95,6 +95,13 @@ def _pending(file: Path) -> bool:
     return wal.exists() and wal.stat().st_size > 0
 
 
+def read_connection(file: Path) -> sqlite3.Connection:
+    """A connection that only reads, beside whoever writes."""
+    fixed = not os.access(file.parent, os.W_OK) and not _pending(file)
+    uri = f"{file.absolute().as_uri()}?mode=ro{'&immutable=1' if fixed else ''}"
+    return sqlite3.connect(uri, uri=True, timeout=WAIT_MS / 1000)
+
+
 def revision(connection: Connection) -> str:
     """The migration at which the file stands; "" for an empty one."""
     there = connection.execute(text("select 1 from sqlite_master where name = 'alembic_version'")).first()
@@ -124,14 +131,9 @@ def journal(file: Path, mode: str) -> None:
         raw.execute(f"pragma journal_mode={mode}")
 
 
-def copy(file: Path, to: Path) -> None:
-    """A whole copy, made while others may be writing; never a copy of the bytes."""
-    to.parent.mkdir(exist_ok=True)
-    with (
-        contextlib.closing(sqlite3.connect(file)) as source,
-        contextlib.closing(sqlite3.connect(to)) as target,
-    ):
-        source.backup(target)
+def generation(connection: Connection) -> int:
+    """How often a copy was put back here. What was read under another number is out of date."""
+    return int(connection.exec_driver_sql("pragma user_version").scalar() or 0)
 
 
 def facts_of(connection: Connection) -> dict[str, Any]:

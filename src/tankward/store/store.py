@@ -19,7 +19,9 @@ from tankward.room.codec import Unreadable, decode, encode
 from tankward.room.entries.base import Entry, tag
 
 from . import database, schema
+from .backup import before_migration
 from .faults import StoreFault, explain
+from .parts import fsync_folder
 
 
 class Store:
@@ -44,6 +46,9 @@ class Store:
             self.folder.mkdir(parents=True, exist_ok=True)
             if not self.file.exists():
                 database.journal(self.file, database.trial_journal(self.folder))
+                # The name of a new folder must outlive a power cut as its entries do.
+                fsync_folder(self.folder)
+                fsync_folder(self.folder.parent)
             self._open()
 
     def append(self, entries: Iterable[Entry]) -> list[str]:
@@ -87,6 +92,13 @@ class Store:
         with self._reading() as connection:
             return int(connection.execute(select(func.max(schema.entry.c.seq))).scalar() or 0)
 
+    def generation(self) -> int:
+        """Changes when a copy is put back; then everything must be read anew."""
+        if not self.file.exists():
+            return 0
+        with self._reading() as connection:
+            return database.generation(connection)
+
     def all(self) -> list[Entry]:
         """Every entry, in the order of keeping."""
         return self.since(0)[1]
@@ -122,7 +134,7 @@ class Store:
             self.read_only = f"{self.folder} was written by a newer Tankward, so here it can only be read."
         elif database.older(stands) and writable:
             if stands:
-                database.copy(self.file, self.folder / "copies" / f"before-{schema.NEWEST}.db")
+                before_migration(self.file, schema.NEWEST)
             with engine.execution_options(begin="begin immediate").begin() as connection:
                 # Another program may have done it while this one waited.
                 if database.older(database.revision(connection)):
