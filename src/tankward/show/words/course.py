@@ -19,11 +19,16 @@ from .chance import chance_words, of_ten
 from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
 from .put_back import ends_of, unit_in
-from .remedies import OF_ANIMALS, ROUTES, leaves_words, substance_name
+from .remedies import ROUTES, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
 
 GIVING = ("dose", "bath", "recipe", "heat")
+# Reasons that stand beside the animals as mark and words.
+OF_ANIMALS = (
+    "class-caution", "published-regimen", "usual-regimen", "recalled-regimen", "unknown", "unknown-animal",
+    "young-at-risk", "plant",
+)  # fmt: skip
 STAGES = {
     "on_host": "on the fish", "in_host": "in the fish", "water": "free in the water",
     "surface": "on floor and glass", "carrier": "in small crustaceans that carry it",
