@@ -1,0 +1,240 @@
+"""Sentences about what can be done: a remedy, when it fits, what it reaches, who bears it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+
+from tankward.judge.verdicts import BECAUSE, WORSE, Verdict
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown_range
+from tankward.quantities.faults import Reason
+from tankward.treat.policy import Permission
+from tankward.treat.remedies.order import purpose
+from tankward.treat.remedies.records import Left, Level, Number, Option, Options, Reached, RuledOut
+
+from ..drawings.drawn import form_of
+from .acts import ended, listed, upper
+from .bears import MARKS
+from .causes import short_name
+
+ROUTES = {
+    "water_long": "in the tank", "water_bath": "as a bath", "dip": "as a dip", "feed": "in the food",
+    "heat": "", "filter": "in the filter", "swab": "dabbed on", "tool": "for tools", "": "",
+}  # fmt: skip
+NAMES = {"sodium_chloride": "salt (sodium chloride)", "heat": "warmer water"}
+UNITS = {
+    "g/kg feed": "g in each kilogram of food", "mg/kg/day": "mg for each kilogram of fish a day",
+    "mg/kg": "mg for each kilogram of fish", "mL/L": "mL in each litre", "uL/L": "uL in each litre",
+}  # fmt: skip
+PLACES = {
+    "on_host": "on the fish", "in_host": "in the fish", "water": "free in the water",
+    "surface": "on floor and glass", "carrier": "in small crustaceans that carry it",
+}  # fmt: skip
+EVIDENCE = {
+    "published": "Published", "computed": "Computed", "trade-habit": "Usual practice, no source",
+    "recalled": "Recalled, not read",
+}  # fmt: skip
+FITS = {
+    "feed": "Only for fish that eat.",
+    "water_long": "Everything in the tank meets it; it reaches those that do not eat too.",
+    "water_bath": "The fish come out for it and are watched all the while.",
+    "dip": "The fish come out for it, for moments, and are watched all the while.",
+    "heat": "The whole tank is warmed, slowly.",
+    "filter": "Works on what passes through the filter.",
+    "swab": "One fish at a time, out of the water for moments.",
+}
+SAYS = {
+    "bears": "bears it",
+    "no-harm-reported-not-measured": "no harm reported, not measured",
+    "care": "care",
+    "unknown": "not known",
+    "refused": "too strong",
+}
+REFUSED = {"class-lethal": "dies", "class-avoid": "must be kept from it", "harms-young": "harmed"}
+QUANTITIES = (
+    ("ammonia n", "ammonia"), ("nitrite n", "nitrite"), ("temp c", "the temperature"), (" ph", " pH"),
+)  # fmt: skip
+
+
+def substance_name(substance: str, facts: Facts) -> str:
+    """A substance as it is called here."""
+    return NAMES.get(substance) or facts.substances[substance].names[0].split(" (")[0]
+
+
+def remedy_name(remedy: Option | RuledOut, facts: Facts) -> str:
+    """The remedy: what, and by which way."""
+    if remedy.remedy:
+        return upper(facts.remedies[remedy.remedy].name)
+    tub = remedy.id.endswith("/tub")
+    way = "in a tub" if tub and remedy.route == "water_long" else ROUTES.get(remedy.route, "")
+    return upper(f"{substance_name(remedy.substance, facts)} {way}".strip())
+
+
+def option_head(option: Option, facts: Facts) -> str:
+    """The remedy with its days."""
+    days = days_words(option.days)
+    return f"{remedy_name(option, facts)}, {days}" if days else remedy_name(option, facts)
+
+
+def days_words(days: tuple[float, float] | None) -> str:
+    """How long it takes."""
+    if days is None or days[1] <= 0.0:
+        return ""
+    if days[1] < 1.0:
+        return shown_range(24 * days[0], 24 * days[1], "hours")
+    return shown_range(max(days[0], 1.0), days[1], "days").replace("1 days", "1 day")
+
+
+def level_words(level: Level | None) -> str:
+    """How strong it is."""
+    if level is None:
+        return ""
+    told = shown_range(level.low, level.high, "C" if level.unit == "C" else "")
+    return told if level.unit == "C" else f"{told} {UNITS.get(level.unit, level.unit)}".strip()
+
+
+def fits_words(option: Option) -> str:
+    """When it fits, in one line."""
+    if option.says:
+        first = option.says[0]
+    elif option.place == "tub":
+        first = "In a bare tub beside the tank; shrimp, snails and plants stay where they are."
+    else:
+        first = FITS.get(option.route, "")
+    return BEFORE.get(purpose(option), "") + ended(first)
+
+
+BEFORE = {"eases": "Eases it, does not clear it. ", "beside": "Beside a treatment, never instead of one. "}
+
+
+def reach_words(option: Option) -> list[str]:
+    """What it reaches and what it leaves, stage by stage; nothing where no organism is behind it."""
+    if option.kind == "vet" or not (option.reaches or option.not_reached):
+        return []
+    if not option.reaches and purpose(option) != "clears":
+        return []
+    hit, left = _places(option.reaches), _places(option.not_reached)
+    hardly = [p for p in left if p not in hit]
+    told = [f"Reaches it {listed(hit)}." if hit else "Reaches no stage of it, as far as is known."]
+    return told + ([f"Does not reach it {listed(hardly)}, as far as is known."] if hit and hardly else [])
+
+
+def _places(rows: Iterable[Reached]) -> list[str]:
+    return list(dict.fromkeys(PLACES[r.place] for r in rows))
+
+
+def leaves_words(left: Sequence[Left], facts: Facts) -> str:
+    """Likely causes that it leaves as they are."""
+    names = [short_name(one.cause, facts) for one in left]
+    return f"Leaves untouched: {listed(names)}." if names else ""
+
+
+def evidence_words(option: Option) -> str:
+    """What it rests on, and the keeper's time."""
+    told = EVIDENCE[option.evidence.kind]
+    minutes = option.minutes
+    return f"{told}. {shown_range(minutes.low, minutes.high, 'minutes')} a day." if minutes else f"{told}."
+
+
+def may_words(permission: Permission | None) -> str:
+    """Whose remedy it is; "" where a keeper may use it."""
+    if permission is None or permission.may == "yes":
+        return ""
+    if permission.may == "held":
+        return f"You hold it lawfully, as you stated on {permission.stated_on}."
+    return "A veterinarian has to order it."
+
+
+def caution_words(option: Option) -> list[str]:
+    """What to mind, but for what stands beside the animals."""
+    told = [plain(r) for r in option.cautions if r.kind not in BECAUSE]
+    says = {v.says for v in option.bears}
+    if "care" in says:
+        told.append("Care: one trial animal first, more air, and stop at the first bad sign.")
+    if says & {"unknown", "no-harm-reported-not-measured"}:
+        told.append("What nobody has measured: try it in a jar for a day first.")
+    return list(dict.fromkeys(told))
+
+
+def plain(reason: Reason) -> str:
+    """A reason as a sentence, with the water's quantities by their names."""
+    text = reason.because
+    for given, name in QUANTITIES:
+        text = text.replace(given, name)
+    return ended(upper(text))
+
+
+class Bears(msgspec.Struct, frozen=True, kw_only=True):
+    """The groups of animals of whom the same is said: outlines, names, mark and words."""
+
+    forms: tuple[str, ...]  # plants and eggs have no outline
+    who: str
+    kind: str
+    words: str
+
+
+def bears_rows(verdicts: Sequence[Verdict], facts: Facts) -> list[Bears]:
+    """Each group once, by the hardest word on it, those of one word together, the hardest first.
+
+    "Bears it" stands only where it was measured.
+    """
+    hardest: dict[tuple[str, str], Verdict] = {}
+    for v in verdicts:
+        key = (v.limit.stock, v.limit.who)
+        if key not in hardest or WORSE.index(v.says) > WORSE.index(hardest[key].says):
+            hardest[key] = v
+    ordered = sorted(hardest.values(), key=lambda v: -WORSE.index(v.says))
+    alike: dict[str, list[Verdict]] = {}
+    for v in ordered:
+        alike.setdefault(verdict_words(v), []).append(v)
+    return [_bears(words, group, facts) for words, group in alike.items()]
+
+
+def verdict_words(v: Verdict) -> str:
+    """What a level means for a group, in a word or two."""
+    return REFUSED.get(v.why, SAYS["refused"]) if v.says == "refused" else SAYS[v.says]
+
+
+def _bears(words: str, group: Sequence[Verdict], facts: Facts) -> Bears:
+    forms = dict.fromkeys(form for v in group if (form := _form(v, facts)))
+    who = dict.fromkeys(v.limit.who for v in group)
+    return Bears(forms=tuple(forms), who=listed(list(who)), kind=MARKS[group[0].says], words=words)
+
+
+def _form(v: Verdict, facts: Facts) -> str:
+    animal = facts.animals.get(v.limit.animal)
+    if animal is None or v.limit.stage == "egg":
+        return ""
+    return form_of(animal.body_shape, livebearer=animal.group == "livebearer")
+
+
+def figure_words(number: Number) -> str:
+    """What a figure of a remedy says."""
+    head = FIGURES.get(number.id, number.id.replace("_", " "))
+    unit = {"d": "days", "1": "", "h": "hours", "min": "minutes"}.get(number.unit, number.unit)
+    return f"{head}: {shown_range(number.low, number.high, unit)}"
+
+
+FIGURES: Mapping[str, str] = {
+    "empty_days": "the tank without fish", "carrier_days": "shrimp, snails and plants count as carriers",
+    "off_host_days": "how long it lives without fish", "hatch_h": "what fell off can hatch after",
+    "move_every_h": "move the fish every", "move_days": "keep moving them for", "moves": "moves in all",
+    "tub_l": "a tub for all of them", "change": "water changed each time", "minutes": "your time",
+    "grams": "grams of fish in each litre of tub", "within": "new water within", "days": "look again after",
+}  # fmt: skip
+
+
+def options_heading(found: Options, facts: Facts) -> str:
+    """What is best done, and how much else there is."""
+    ways = [o for o in found.open if o.kind != "vet" and purpose(o) in ("clears", "eases")]
+    closed = len(found.ruled_out)
+    if not ways:
+        return "Nothing that can be done here clears it. See a veterinarian."
+    first, allowed = remedy_name(ways[0], facts), ways[0].permission
+    order = "What clears it, a veterinarian has to order" if allowed and not allowed.amounts else "First"
+    lead = f"{order}: {first[:1].lower()}{first[1:]}."
+    if purpose(ways[0]) == "eases":
+        lead = f"Nothing here clears it. {first} eases it."
+    return f"{lead} {closed} {'is' if closed == 1 else 'are'} ruled out here." if closed else lead

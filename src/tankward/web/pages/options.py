@@ -1,0 +1,293 @@
+"""What can be done: remedies with who bears them, what is ruled out and why, the veterinarian."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from string import ascii_uppercase
+from typing import ClassVar
+
+import msgspec
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from tankward.desk.find import find_tank
+from tankward.desk.remedy import (
+    Remedies,
+    causes_named,
+    region_named,
+    remedies_said,
+    remedies_tank,
+    young_named,
+)
+from tankward.desk.sources import titles
+from tankward.desk.walk import examine_walk, read
+from tankward.judge.vet import Vet, see_vet
+from tankward.knowledge.known import Facts
+from tankward.knowledge.loader import load
+from tankward.show.words import remedies as words
+from tankward.show.words.acts import listed
+from tankward.show.words.causes import short_name, vet_head, vet_lines
+from tankward.show.words.judge import water_line
+from tankward.show.words.ruled_out import animal_reasons, change_of, other_reasons
+from tankward.treat.remedies.records import Option, RuledOut
+
+from ..border import border_of
+from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..walk import pairs_of, walk_of
+from .causes import Way
+
+FIRST_REASONS = 2  # the others stand in a fold
+OPEN_ROWS = 6  # more than that stand in a fold: nobody reads further at once
+REGIONS = (
+    ("", "Don't know: the strictest"),
+    ("US", "United States"),
+    ("UK", "United Kingdom"),
+    ("EU", "European Union"),
+    ("DE", "Germany"),
+    ("other", "Elsewhere"),
+)
+
+
+class OptionRow(msgspec.Struct, frozen=True, kw_only=True):
+    """A remedy that is open."""
+
+    letter: str
+    head: str
+    fits: str
+    level: str
+    may: str
+    may_url: str
+    bears: list[words.Bears]
+    reaches: list[str]
+    leaves: str  # "" where the page says it once for all
+    cautions: list[str]
+    steps: tuple[str, ...]
+    figures: list[str]
+    evidence: str
+    sources: list[str]
+    law: list[str]
+    url: str
+
+
+class ClosedRow(msgspec.Struct, frozen=True, kw_only=True):
+    """A remedy that is ruled out here."""
+
+    head: str
+    because: list[str]
+    more: list[str]
+    change: str
+    bears: list[words.Bears]
+
+
+class OptionsPage(Page, frozen=True, kw_only=True):
+    """What can be done about a cause."""
+
+    template: ClassVar[str] = "options.html"
+    place: ClassVar[str] = "Look"
+    water: str
+    unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
+    leaves: str
+    rows: list[OptionRow]
+    more: list[OptionRow]
+    closed: list[ClosedRow]
+    region: str
+    region_words: str
+    regions: tuple[tuple[str, str], ...]
+    region_url: str
+    region_kept: list[tuple[str, str]]
+    region_writes: bool
+    none_there: list[tuple[str, str]]  # "There are no fry", with the address that says so
+    vet: str
+    vet_lines: Mapping[str, str]
+    causes_url: str
+
+
+class Asked(msgspec.Struct, frozen=True, kw_only=True):
+    """What the page is about, and where its links go."""
+
+    causes: tuple[str, ...]
+    gone: tuple[str, ...]
+    way: Way
+
+    def to(self, page: str, **more: str) -> str:
+        """A page with the causes and what was said not to be there."""
+        gone = {} if self.way.walk else {"not-there": ",".join(self.gone)}
+        return self.way.to(page, cause=",".join(self.causes), **gone, **more)
+
+
+def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> OptionRow:
+    """One remedy."""
+    allowed = option.permission
+    return OptionRow(
+        letter=letter,
+        head=words.option_head(option, facts),
+        fits=words.fits_words(option),
+        level=words.level_words(option.level),
+        may=words.may_words(allowed),
+        may_url="/shelf" if allowed and not allowed.amounts else "",
+        bears=words.bears_rows(option.bears, facts),
+        reaches=words.reach_words(option),
+        leaves=words.leaves_words(option.leaves, facts),
+        cautions=words.caution_words(option),
+        steps=option.says[1:],
+        figures=[words.figure_words(f) for f in option.figures if f.id != "minutes"],
+        evidence=words.evidence_words(option),
+        sources=[title for _, title, _ in titles(option.evidence.source.split(), facts) if title],
+        law=[law.statement for law in allowed.law] if allowed else [],
+        url=course_url(option, asked),
+    )
+
+
+def course_url(option: Option, asked: Asked) -> str:
+    """Where its amounts are worked out; "" where there are none or nobody may have them."""
+    if option.regimen is None or option.permission is None or not option.permission.amounts:
+        return ""
+    if asked.way.tank is None:
+        return ""
+    tub = {"place": "tub"} if option.place == "tub" else {}
+    return asked.to(
+        "course", substance=option.substance, route=option.route, regimen=option.regimen.id, **tub
+    )
+
+
+def closed_rows(found: Sequence[RuledOut], facts: Facts) -> list[ClosedRow]:
+    """Remedies that are ruled out; several courses of one remedy are one row."""
+    named: dict[str, list[RuledOut]] = {}
+    for remedy in found:
+        named.setdefault(words.remedy_name(remedy, facts), []).append(remedy)
+    return [_closed_row(head, group, facts) for head, group in named.items()]
+
+
+def _closed_row(head: str, group: Sequence[RuledOut], facts: Facts) -> ClosedRow:
+    reasons = [r for remedy in group for r in remedy.reasons]
+    harmed = [v for remedy in group for v in remedy.bears if v.says == "refused"]
+    told = ([] if harmed else animal_reasons(reasons)) + other_reasons(reasons)
+    return ClosedRow(
+        head=head,
+        because=told[:FIRST_REASONS],
+        more=told[FIRST_REASONS:],
+        change=change_of(r.would_change for r in reasons),
+        bears=words.bears_rows(harmed, facts),
+    )
+
+
+def not_known(found: Remedies, asked: Asked) -> list[tuple[str, str, str]]:
+    """What was not told, so that nothing here was judged by it."""
+    tank = asked.way.tank
+    rows = []
+    if not found.stock:
+        url = f"/tanks/{tank.id}/stock" if tank else asked.way.to("look") + "#f-animals"
+        says = "Who lives there is not known, so nothing here was judged against them."
+        rows.append((says, url, "Say who lives there"))
+    if found.volume_l is None:
+        url = f"/tanks/{tank.id}" if tank else asked.way.to("look") + "#f-volume"
+        rows.append(("How much water there is is not known.", url, "Say how much"))
+    return rows
+
+
+def young_taken(found: Remedies) -> tuple[str, ...]:
+    """Young that are only taken to be there."""
+    verdicts = [v for o in found.options.open for v in o.bears]
+    verdicts += [v for r in found.options.ruled_out for v in r.bears]
+    return tuple(dict.fromkeys(v.limit.presumed for v in verdicts if v.limit.presumed in ("fry", "egg")))
+
+
+def none_there(found: Remedies, asked: Asked) -> list[tuple[str, str]]:
+    """One link for each kind of young that is taken to be there."""
+    rows = []
+    for young in young_taken(found):
+        gone = tuple(dict.fromkeys((*asked.gone, young)))
+        walk = msgspec.structs.replace(asked.way.walk, gone=gone) if asked.way.walk else None
+        way = msgspec.structs.replace(asked.way, walk=walk)
+        said = msgspec.structs.replace(asked, gone=gone, way=way)
+        rows.append(("There are no fry" if young == "fry" else "There are no eggs", said.to("options")))
+    return rows
+
+
+def _vet(found: Remedies, facts: Facts) -> Vet:
+    visit = next((o.vet for o in found.options.open if o.vet), None)
+    if visit is not None:
+        return visit
+    return found.examined.vet if found.examined else see_vet((), facts)
+
+
+def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
+    """The page of what can be done."""
+    ways = [o for o in found.options.open if o.kind != "vet"]
+    letters = [*ascii_uppercase, *(f"A{x}" for x in ascii_uppercase)]
+    leaves = {words.leaves_words(o.leaves, facts) for o in ways}
+    once = leaves.pop() if len(leaves) == 1 else ""
+    rows = [option_row(o, letter, asked, facts) for o, letter in zip(ways, letters, strict=False)]
+    rows = [msgspec.structs.replace(r, leaves="" if once else r.leaves) for r in rows]
+    names = listed([short_name(c, facts) for c in asked.causes])
+    tank, visit = asked.way.tank, _vet(found, facts)
+    examined = found.examined
+    kept = pairs_of(asked.way.walk) if asked.way.walk else [("not-there", ",".join(asked.gone))]
+    return OptionsPage(
+        title=words.options_heading(found.options, facts),
+        place_line=f"{tank.name}, {names}" if tank else f"{names[:1].upper()}{names[1:]}, what can be done",
+        tank=tank.id if tank else "",
+        water=water_line(examined.findings, examined.gate) if examined else "",
+        unknown=not_known(found, asked),
+        leaves=once,
+        rows=rows[:OPEN_ROWS],
+        more=rows[OPEN_ROWS:],
+        closed=closed_rows(found.options.ruled_out, facts),
+        region=found.region,
+        region_words=dict(REGIONS)[found.region] if found.region else "not known, so the strictest",
+        regions=REGIONS,
+        region_url=asked.to("options") if tank else "/options",
+        region_kept=[("cause", ",".join(asked.causes)), *((k, v) for k, v in kept if k != "region" and v)],
+        region_writes=tank is not None,
+        none_there=none_there(found, asked),
+        vet=vet_head(visit),
+        vet_lines=vet_lines(visit, facts),
+        causes_url=asked.way.to("causes", **({"after": "now"} if asked.way.walk else {})),
+    )
+
+
+async def show(request: Request) -> Response:
+    """For what was told; nothing is kept."""
+    facts = load()
+    walk = walk_of(request.query_params, facts)
+    walk = msgspec.structs.replace(walk, region=region_named(walk.region), gone=young_named(walk.gone))
+    causes = causes_named(request.query_params.getlist("cause"), facts)
+    told = read(walk, facts, desk_of(request).taste)
+    found = remedies_said(
+        causes,
+        told,
+        facts,
+        region=walk.region,
+        gone=walk.gone,
+        examined=examine_walk(walk, told, facts) if walk.seen else None,
+    )
+    asked = Asked(causes=causes, gone=walk.gone, way=Way(walk=walk))
+    return page(request, record(found, asked, facts))
+
+
+async def show_tank(request: Request) -> Response:
+    facts, room = load(), desk_of(request).room()
+    tank = find_tank(room, request.path_params["tank"])
+    causes = causes_named(request.query_params.getlist("cause"), facts)
+    gone = young_named(request.query_params.getlist("not-there"))
+    found = remedies_tank(room, tank.id, causes, now_of(request), facts, gone=gone)
+    return page(request, record(found, Asked(causes=causes, gone=gone, way=Way(tank=tank)), facts))
+
+
+async def keep_region(request: Request) -> Response:
+    """The region is asked once and kept with the kit."""
+    typed, facts = await read_form(request), load()
+    tank = find_tank(desk_of(request).room(), request.path_params["tank"])
+    causes = causes_named([typed.get("cause", "")], facts)
+    written = border_of(request).kit({"region": region_named(typed.get("region", ""))})
+    desk_of(request).append(*written.entries)
+    gone = young_named([typed.get("not-there", "")])
+    return see_other(Asked(causes=causes, gone=gone, way=Way(tank=tank)).to("options"))
+
+
+ROUTES = [
+    Route("/options", show),
+    Route("/tanks/{tank}/options", show_tank),
+    Route("/tanks/{tank}/options", keep_region, methods=["POST"]),
+]
