@@ -18,7 +18,7 @@ from tankward.treat.amounts.measure import Measured, measurable
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.label import units_by_label
 from tankward.treat.label_parts import dosed_published, per_unit
-from tankward.treat.remedies.levels import hours_of_parts, own_span, works_from
+from tankward.treat.remedies.levels import by_reading, hours_of_parts, own_span, works_from
 
 from .choice import Chosen
 from .records import ActiveDose, DosePlan
@@ -92,7 +92,7 @@ def target_level(chosen: Chosen, level: float | None) -> float:
     """The level aimed at: what was asked for, else the lowest of the published course. [own unit]"""
     if level is not None:
         return level
-    span = own_span(chosen.regimen, chosen.one)
+    span = own_span(chosen.regimen, chosen.one) or by_reading(chosen.regimen, chosen.situation.water)
     if span is None:
         raise BadInput("level", "", f"is missing: {chosen.one.names[0]} has no published level for this.")
     return span[0]

@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tankward.judge.figures import level_in
+from tankward.judge.waterstate import WaterState
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Supply
+from tankward.water.chloride import salt_for_nitrite_mg_l
+from tankward.water.nitrogen import nitrite_ion
 
 from .records import Level
 
 Span = tuple[float, float, float]  # low, value, high
 LEFT_IN_H = 96.0  # what is left in is judged as a toxicity test of the usual length
+CHLORIDE_PER_NITRITE = "mg chloride per mg nitrite"
 DEFAULT_H = {"water_bath": 1.0, "dip": 1.0}
 
 
@@ -39,6 +43,15 @@ def own_span(regimen: Regimen, substance: Substance) -> tuple[float, float] | No
         return regimen.low, regimen.high
     ends = [level_in(x, regimen.unit, regimen.basis, substance) for x in (regimen.low, regimen.high)]
     return None if ends[0] is None or ends[1] is None else (ends[0], ends[1])
+
+
+def by_reading(regimen: Regimen, water: WaterState | None) -> tuple[float, float] | None:
+    """Salt against nitrite goes by the nitrite that was read: ratio of chloride to the ion. [mg/L]"""
+    nitrite = water.of("nitrite_n") if water else None
+    if regimen.unit != CHLORIDE_PER_NITRITE or nitrite is None or regimen.low is None:
+        return None
+    salt = float(salt_for_nitrite_mg_l(nitrite_ion(nitrite.value), 0.0, regimen.low))
+    return (salt, salt) if salt > 0 else None
 
 
 def hours_of(regimen: Regimen) -> float:

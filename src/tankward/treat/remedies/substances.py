@@ -6,15 +6,10 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from tankward.judge.limits import limits
-from tankward.judge.packets import packet
-from tankward.judge.verdicts import Verdict, judge_levels, refused, worst
-from tankward.knowledge.known import Facts
-from tankward.knowledge.records.keeping import PeopleRow
+from tankward.judge.verdicts import refused
 from tankward.knowledge.records.substance import Regimen, Substance
-from tankward.quantities.faults import Reason
 from tankward.room.things import Stock
-from tankward.treat.policy import Permission, permission
+from tankward.treat.policy import permission
 
 from .closed import (
     by_antibiotic,
@@ -26,30 +21,10 @@ from .closed import (
     by_warmth,
     by_water,
 )
-from .levels import (
-    Span,
-    hours_of_parts,
-    level_of,
-    own_span,
-    per_unit,
-    spread,
-    supply_of,
-    with_rest,
-    works_from,
-)
-from .reach import reach, untouched
-from .records import Evidence, Option, Place, RuledOut
+from .described import PLACES, option_of
+from .records import Option, RuledOut
 from .situation import Situation
-
-LIMIT_ROUTE = {"water_long": "water", "water_bath": "bath", "dip": "bath", "heat": "heat"}
-PLACES: dict[str, Place] = {"water_bath": "tub", "dip": "tub", "feed": "food", "swab": "fish"}
-ADJUNCTS = ("garlic", "tannins", "magnesium_sulfate")  # safety rule 14
-KIND_OF_EVIDENCE = {
-    "published-read": "published",
-    "computed": "computed",
-    "common-practice": "trade-habit",
-    "memory": "recalled",
-}
+from .weighed import fixed_ratio, judged, levels_in
 
 
 def remedies_of(one: Substance, situation: Situation) -> list[Option | RuledOut]:
@@ -139,69 +114,7 @@ def _considered(
             reasons=tuple(closed),
         )  # fmt: skip
     staying = [v for v in bears if v.limit.stock not in out]
-    return _option(name, one, regimen, allowed, situation, tuple(staying), tuple(out), tub, warned)
-
-
-def levels_in(one: Substance, regimen: Regimen, situation: Situation, *, tub: bool) -> dict[str, Span]:
-    """What it makes in the water where it is given, part by part; empty where it is not given by level."""
-    if regimen.route not in LIMIT_ROUTE:
-        return {}
-    if one.parts:
-        return _levels_of_parts(one, regimen, situation, tub=tub)
-    span = own_span(regimen, one)
-    if span is None:
-        return {}
-    volume = None if tub or regimen.unit == "C" else situation.volume_l
-    found = {one.id: spread(span[1], volume)}
-    return found if tub or regimen.unit == "C" else with_rest(found, situation.still_in)
-
-
-def _levels_of_parts(one: Substance, regimen: Regimen, situation: Situation, *, tub: bool) -> dict[str, Span]:
-    """A combination at the lowest level at which each part works."""
-    routes = (regimen.route,)
-    least = {p: works_from(p, situation.causes, routes, situation.facts) for p in one.parts}
-    found = {p: spread(x, None if tub else situation.volume_l) for p, x in least.items() if x is not None}
-    return found if tub else with_rest(found, situation.still_in)
-
-
-def judged(
-    one: Substance,
-    regimen: Regimen,
-    levels: dict[str, Span],
-    there: Sequence[Stock],
-    situation: Situation,
-    *,
-    alone: bool,
-) -> tuple[Verdict, ...]:
-    """What the level means for each of those who meet it."""
-    if not levels:
-        return ()
-    hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
-    made = limits(
-        one.id,
-        there,
-        situation.facts,
-        route=LIMIT_ROUTE[regimen.route],
-        hours=hours,
-        not_there=("fry", "egg") if alone else situation.not_there,
-        trials=situation.trials,
-    )
-    return judge_levels(made, levels, hours, situation.facts)
-
-
-def fixed_ratio(
-    one: Substance, regimen: Regimen, there: Sequence[Stock], situation: Situation
-) -> tuple[Reason, ...]:
-    """Rule 5: a packet of which no number lets every part work and stay under every limit."""
-    supply = supply_of(one, situation.shelf)
-    if not one.parts or supply is None or situation.volume_l is None or regimen.route != "water_long":
-        return ()
-    least = {p: works_from(p, situation.causes, (regimen.route,), situation.facts) for p in one.parts}
-    works = {p: x for p, x in least.items() if x is not None}
-    hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
-    made = limits(one.id, there, situation.facts, hours=hours, not_there=situation.not_there)
-    found = packet(per_unit(supply, situation.volume_l.value), works, made, hours, situation.facts)
-    return () if found.reason is None else (found.reason,)
+    return option_of(name, one, regimen, allowed, situation, tuple(staying), tuple(out), tub, warned)
 
 
 def _in_a_tub(
@@ -215,103 +128,3 @@ def _in_a_tub(
         return None
     found = considered(one, regimen, situation, situation.fish)
     return found if isinstance(found, Option) else None
-
-
-def _option(
-    name: str,
-    one: Substance,
-    regimen: Regimen,
-    allowed: Permission,
-    situation: Situation,
-    bears: tuple[Verdict, ...],
-    out: tuple[str, ...],
-    tub: bool,
-    warned: list[Reason],
-) -> Option:
-    aimed = tuple(c for c in situation.causes if c in {*regimen.treats, *regimen.relieves})
-    reaches, left = reach(one.id, regimen.route, aimed, situation.facts)
-    return Option(
-        id=name,
-        kind="substance",
-        cause=aimed[0] if aimed else "",
-        also_for=aimed[1:],
-        substance=one.id,
-        route=regimen.route,
-        place="tub" if tub else PLACES.get(regimen.route, "tank"),
-        regimen=regimen,
-        level=level_of(regimen),
-        permission=allowed,
-        reaches=reaches,
-        not_reached=left,
-        leaves=untouched((*regimen.treats, *regimen.relieves), situation.ranking),
-        bears=bears,
-        left_out=tuple(s.id for s in situation.fish if s.id in out),
-        cautions=tuple(_cautions(one, regimen, situation, bears, out, warned)),
-        evidence=evidence(regimen),
-        jar_trial=worst(bears) == "unknown",
-        adjunct=one.id in ADJUNCTS,
-        relieves=not set(regimen.treats) & set(situation.causes),
-        days=days_of(regimen),
-        people=hazards(one, situation.facts),
-    )
-
-
-def hazards(one: Substance, facts: Facts) -> tuple[PeopleRow, ...]:
-    """What a substance, or a part of it, does to people."""
-    ids = {one.id, *one.parts}
-    return tuple(p for p in facts.hygiene.human_safety if ids & set(p.substances))
-
-
-def evidence(regimen: Regimen) -> Evidence:
-    """What a regimen rests on."""
-    kind = KIND_OF_EVIDENCE[regimen.status]
-    return Evidence(kind=kind, source=regimen.source, status=regimen.status, where=regimen.where)  # type: ignore[arg-type]
-
-
-def days_of(regimen: Regimen) -> tuple[float, float] | None:
-    """From the first dose to the end of the last. [d]"""
-    if regimen.duration_h_high is None and (regimen.repeats_high or 1) < 2:
-        return None
-    last = [(regimen.duration_h_low or 0.0) / 24.0, (regimen.duration_h_high or 0.0) / 24.0]
-    more = [max((n or 1) - 1, 0) for n in (regimen.repeats_low, regimen.repeats_high)]
-    gap = [regimen.interval_d_low or 0.0, regimen.interval_d_high or 0.0]
-    return last[0] + more[0] * gap[0], last[1] + more[1] * gap[1]
-
-
-def _cautions(
-    one: Substance,
-    regimen: Regimen,
-    situation: Situation,
-    bears: Sequence[Verdict],
-    out: Sequence[str],
-    warned: Sequence[Reason],
-) -> list[Reason]:
-    found = list(warned)
-    found += [v.reason for v in bears if v.says in ("care", "unknown")]
-    named = {s.id: s.name for s in situation.stock}
-    if out:
-        found.append(
-            Reason(
-                kind="left-out",
-                because=f"{' and '.join(named[s] for s in out)} must not go in and need another way.",
-                who=tuple(named[s] for s in out),
-            )
-        )
-    if regimen.conditions:
-        found.append(
-            Reason(
-                kind="conditions",
-                because=regimen.conditions,
-                source=regimen.source,
-                status=regimen.status,
-            )
-        )
-    if one.id in ADJUNCTS:
-        found.append(
-            Reason(
-                kind="adjunct",
-                because=f"You may; it does nothing against {', '.join(one.not_for)}.",
-                status=one.identity_status,
-            )
-        )
-    return found

@@ -10,18 +10,13 @@ from tankward.knowledge.records.organism import Organism
 from tankward.knowledge.records.remedy import Remedy, RemedyFigure
 from tankward.quantities.faults import Reason
 
+from .described import KIND_OF_EVIDENCE
 from .reach import organisms_of, untouched
 from .records import Evidence, Number, Option, Reached, RuledOut
 from .situation import Situation
 from .transfers import transfer_numbers
 
 SLOW = ("minutes", "minutes to hours", "hours")  # where hours count, nobody waits and counts
-EVIDENCE = {
-    "published-read": "published",
-    "computed": "computed",
-    "common-practice": "trade-habit",
-    "memory": "recalled",
-}
 
 
 def without_medicine(situation: Situation) -> list[Option | RuledOut]:
@@ -64,7 +59,7 @@ def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) ->
         leaves=untouched(aimed, situation.ranking),
         cautions=_cautions(remedy),
         evidence=Evidence(
-            kind=EVIDENCE[remedy.status],  # type: ignore[arg-type]
+            kind=KIND_OF_EVIDENCE[remedy.status],
             source=remedy.source,
             status=remedy.status,
             where=remedy.where,
