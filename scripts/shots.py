@@ -21,9 +21,25 @@ sys.path.insert(0, str(ROOT))
 from tests.browser.windows import DESKTOP, PHONE, QUIET, chromium  # noqa: E402
 
 PAGES = {  # name of the picture: path
+    "today": "/today",
     "room": "/",
+    "tank": "/tanks/T7",
+    "look": "/tanks/T7/look?zone=belly",
+    "now": "/tanks/T2/now",
+    "causes": "/tanks/T7/causes",
+    "options": "/tanks/T7/options?cause=hexamita",
+    "spots": "/tanks/T8/options?cause=white_spot",
+    "course": "/tanks/T8/course?substance=sodium_chloride&route=water_long&cause=white_spot",
+    "refused": "/tanks/T7/course?substance=metronidazole&route=water_long&cause=hexamita",
+    "log": "/tanks/T7/log/reading",
+    "shelf": "/shelf",
+    "work_it_out": "/work-it-out",
+    "worked": "/work-it-out/redose?level=2+mg/L&now=0.9+mg/L&volume=54+L&change=30%25",
+    "more": "/more",
 }
-SHEETS = {}  # name of the file: arguments of `tankward print`
+SHEETS = {  # name of the file: arguments of `tankward print`
+    "course": ["course", "T2", "--substance", "praziquantel", "--route", "water_long"],
+}
 SIZES = {"390": PHONE, "1280": DESKTOP}
 COLOURS = {"day": "light", "night": "dark"}
 SHOTS = ROOT / ".shots"

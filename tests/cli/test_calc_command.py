@@ -33,7 +33,9 @@ def test_a_range_typed_in_comes_out_as_a_range(capsys: pytest.CaptureFixture[str
         (["redose", "54L"], "input", "key=value"),
     ],
 )
-def test_a_fault_is_one_sentence(words: list[str], named: str, accepted: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_fault_is_one_sentence(
+    words: list[str], named: str, accepted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert run(["calc", *words]) == 2
     out, err = capsys.readouterr()
     assert out == ""
