@@ -7,7 +7,8 @@ from datetime import datetime
 
 import msgspec
 
-from tankward.judge.findings import findings
+from tankward.judge.finding import Finding
+from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.waterstate import said_water
 from tankward.knowledge.find import find_one
 from tankward.knowledge.known import Facts
@@ -33,8 +34,14 @@ class Remedies(msgspec.Struct, frozen=True, kw_only=True):
     stock: tuple[Stock, ...]
     volume_l: Estimate | None
     region: str
+    findings: tuple[Finding, ...]
     examined: Examination | None = None  # None: no sign was told, so no cause was weighed
     gone: tuple[str, ...] = ()
+
+    @property
+    def gate(self) -> Gate:
+        """Whether a medicine may be thought of as the water stands."""
+        return medicine_gate(self.findings)
 
 
 def causes_named(texts: Sequence[str], facts: Facts) -> tuple[str, ...]:
@@ -79,7 +86,7 @@ def young_named(texts: Sequence[str]) -> tuple[str, ...]:
     words = [w.strip().lower().removesuffix("s") for text in texts for w in text.split(",") if w.strip()]
     for word in words:
         if word not in YOUNG:
-            raise BadInput("not-there", word, "is neither fry nor eggs.")
+            raise BadInput("gone", word, "is neither fry nor eggs.")
     return tuple(dict.fromkeys(words))
 
 
@@ -106,7 +113,7 @@ def remedies_tank(
     )
     return Remedies(
         options=found, stock=request.stock, volume_l=request.volume_l, region=room.kit.region,
-        examined=examined, gone=tuple(gone),
+        findings=examined.findings, examined=examined, gone=tuple(gone),
     )  # fmt: skip
 
 
@@ -122,6 +129,7 @@ def remedies_said(
     """What can be done for what somebody tells; an examination brings the signs and the likely causes."""
     stock, volume = told.stock, told.volume_l
     water = examined.water if examined else said_water(told.readings, facts, stock, volume)
+    in_water = examined.findings if examined else findings(water, facts)
     found = options(
         causes,
         stock,
@@ -129,11 +137,12 @@ def remedies_said(
         volume_l=volume,
         water=water,
         region=region,
-        findings=examined.findings if examined else findings(water, facts),
+        findings=in_water,
         ranking=examined.ranking if examined else None,
         seen=examined.evidence.seen if examined else (),
         not_there=gone,
     )
     return Remedies(
-        options=found, stock=stock, volume_l=volume, region=region, examined=examined, gone=tuple(gone)
-    )
+        options=found, stock=stock, volume_l=volume, region=region, findings=tuple(in_water),
+        examined=examined, gone=tuple(gone),
+    )  # fmt: skip

@@ -13,6 +13,7 @@ from .results_course import CourseResult
 from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
+from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import Lines, TankList, TankShown
 from .words.chance import chance_words
 from .words.status import status_words
@@ -208,4 +209,40 @@ def _(result: CourseResult) -> Iterator[str]:
     for row in result.chances:
         yield f"  {chance_words(row.low, row.high, row.value)}: {row.says}"
     yield from (f"  {line}" for line in result.withheld)
+    yield from frame(result)
+
+
+def _bears(rows: list[BearRow]) -> Iterator[str]:
+    by_words: dict[str, dict[str, None]] = {}
+    for row in rows:
+        by_words.setdefault(row.words, {})[row.who] = None
+    yield from (f"     {words}: {', '.join(who)}" for words, who in by_words.items())
+
+
+def _open(row: OpenRow) -> Iterator[str]:
+    how = ", ".join(t for t in (row.level.shown if row.level else "", row.days.says if row.days else "") if t)
+    yield f"  {row.name}" + (f" ({how})" if how else "")
+    yield f"     {row.fits}"
+    if row.may not in ("yes", "held"):
+        yield "     A veterinarian has to order it."
+    yield from _bears(row.bears)
+    yield from (f"     {says}" for says in row.reach)
+    yield from (f"     Take care: {caution.because}" for caution in row.cautions)
+    yield f"     {row.evidence.words}."
+
+
+@lines.register
+def _(result: OptionsResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    yield "What can be done:"
+    for row in result.open:
+        yield from _open(row)
+    left = dict.fromkeys(one.name for row in result.open for one in row.leaves)
+    if left:
+        yield f"Left untouched by some or all of these: {', '.join(left)}."
+    yield "Ruled out here:"
+    for closed in result.ruled_out:
+        yield f"  {closed.name}: {closed.because}"
+        if closed.would_change:
+            yield f"     Would change: {closed.would_change}."
     yield from frame(result)

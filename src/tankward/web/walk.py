@@ -41,7 +41,7 @@ def walk_of(query: QueryParams, facts: Facts) -> Walk:
             told[_one_of("sign", answer, ANSWERS)][sign] = None
     chosen = {name: _one_of(name, query.get(name, ""), ("", *known)) for name, known in CHOICES.items()}
     typed = {name: _short(name, query.get(name, "")) for name in TEXTS}
-    gone = tuple(w for text in query.getlist("not-there") for w in text.split(",") if w)
+    gone = tuple(w for text in query.getlist("gone") for w in text.split(",") if w)
     said: dict[str, Any] = {field: tuple(ids) for field, ids in told.items()}
     return Walk(**(said | chosen | typed), gone=gone)
 
@@ -66,7 +66,7 @@ def pairs_of(walk: Walk, without: Iterable[str] = ()) -> list[tuple[str, str]]:
         if kept := [s for s in getattr(walk, field) if s not in asked]:
             rows.append((name, ",".join(kept)))
     rows += [(name, getattr(walk, name)) for name in (*CHOICES, *TEXTS) if getattr(walk, name)]
-    return rows + ([("not-there", ",".join(walk.gone))] if walk.gone else [])
+    return rows + ([("gone", ",".join(walk.gone))] if walk.gone else [])
 
 
 def address(path: str, walk: Walk | None = None, more: Mapping[str, str] | None = None) -> str:

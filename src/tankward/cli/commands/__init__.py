@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from . import calc, course, examine, facts, forecast, room, start
+from . import calc, course, examine, facts, forecast, options, room, start
 
-FAMILIES = (calc, facts, room, examine, course, forecast, start)
+FAMILIES = (calc, facts, room, examine, options, course, forecast, start)

@@ -226,15 +226,46 @@ FIGURES: Mapping[str, str] = {
 }  # fmt: skip
 
 
-def options_heading(found: Options, facts: Facts) -> str:
-    """What is best done, and how much else there is."""
+def options_heading(found: Options, facts: Facts, *, lives: bool = True, water: str = "all") -> str:
+    """What is best done, and how much else there is.
+
+    Parameters
+    ----------
+    found : Options
+        What is open and what is ruled out.
+    facts : Facts
+        The facts.
+    lives : bool
+        Whether anybody is known to live there; if not, no remedy is put first.
+    water : str
+        What the water lets in: all, sparing, after-water, water-first.
+    """
     ways = [o for o in found.open if o.kind != "vet" and purpose(o) in ("clears", "eases")]
-    closed = len(found.ruled_out)
+    if not lives:
+        return "Say who lives there first. Nothing here was judged against them."
+    if water in ("water-first", "after-water"):
+        return "The water first. A medicine has to wait until it is mended."
     if not ways:
         return "Nothing that can be done here clears it. See a veterinarian."
-    first, allowed = remedy_name(ways[0], facts), ways[0].permission
+    closed = len({remedy_name(r, facts) for r in found.ruled_out})
+    lead = _lead(ways[0], facts)
+    return f"{lead} {closed} are ruled out here." if closed > 1 else lead
+
+
+def _lead(best: Option, facts: Facts) -> str:
+    name, allowed = remedy_name(best, facts), best.permission
+    if purpose(best) == "eases":
+        return f"Nothing here clears it. {name} eases it."
     order = "What clears it, a veterinarian has to order" if allowed and not allowed.amounts else "First"
-    lead = f"{order}: {first[:1].lower()}{first[1:]}."
-    if purpose(ways[0]) == "eases":
-        lead = f"Nothing here clears it. {first} eases it."
-    return f"{lead} {closed} {'is' if closed == 1 else 'are'} ruled out here." if closed else lead
+    return f"{order}: {name[:1].lower()}{name[1:]}."
+
+
+NOBODY = "Who lives there is not known, so nothing here was judged against them."
+NO_VOLUME = "How much water there is is not known."
+
+
+def not_judged(*, animals: bool, volume: bool, region: bool) -> list[str]:
+    """What was not told, so that nothing was judged by it. Missing is never taken for safe."""
+    told = [] if animals else [NOBODY]
+    told += [] if volume else [NO_VOLUME]
+    return told + ([] if region else ["The region is not known: the strictest law was taken."])

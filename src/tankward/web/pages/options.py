@@ -112,7 +112,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
 
     def to(self, page: str, **more: str) -> str:
         """A page with the causes and what was said not to be there."""
-        gone = {} if self.way.walk else {"not-there": ",".join(self.gone)}
+        gone = {} if self.way.walk else {"gone": ",".join(self.gone)}
         return self.way.to(page, cause=",".join(self.causes), **gone, **more)
 
 
@@ -178,11 +178,10 @@ def not_known(found: Remedies, asked: Asked) -> list[tuple[str, str, str]]:
     rows = []
     if not found.stock:
         url = f"/tanks/{tank.id}/stock" if tank else asked.way.to("look") + "#f-animals"
-        says = "Who lives there is not known, so nothing here was judged against them."
-        rows.append((says, url, "Say who lives there"))
+        rows.append((words.NOBODY, url, "Say who lives there"))
     if found.volume_l is None:
         url = f"/tanks/{tank.id}" if tank else asked.way.to("look") + "#f-volume"
-        rows.append(("How much water there is is not known.", url, "Say how much"))
+        rows.append((words.NO_VOLUME, url, "Say how much"))
     return rows
 
 
@@ -222,13 +221,12 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
     rows = [msgspec.structs.replace(r, leaves="" if once else r.leaves) for r in rows]
     names = listed([short_name(c, facts) for c in asked.causes])
     tank, visit = asked.way.tank, _vet(found, facts)
-    examined = found.examined
-    kept = pairs_of(asked.way.walk) if asked.way.walk else [("not-there", ",".join(asked.gone))]
+    kept = pairs_of(asked.way.walk) if asked.way.walk else [("gone", ",".join(asked.gone))]
     return OptionsPage(
-        title=words.options_heading(found.options, facts),
+        title=words.options_heading(found.options, facts, lives=bool(found.stock), water=found.gate.opens),
         place_line=f"{tank.name}, {names}" if tank else f"{names[:1].upper()}{names[1:]}, what can be done",
         tank=tank.id if tank else "",
-        water=water_line(examined.findings, examined.gate) if examined else "",
+        water=water_line(found.findings, found.gate),
         unknown=not_known(found, asked),
         leaves=once,
         rows=rows[:OPEN_ROWS],
@@ -270,7 +268,7 @@ async def show_tank(request: Request) -> Response:
     facts, room = load(), desk_of(request).room()
     tank = find_tank(room, request.path_params["tank"])
     causes = causes_named(request.query_params.getlist("cause"), facts)
-    gone = young_named(request.query_params.getlist("not-there"))
+    gone = young_named(request.query_params.getlist("gone"))
     found = remedies_tank(room, tank.id, causes, now_of(request), facts, gone=gone)
     return page(request, record(found, Asked(causes=causes, gone=gone, way=Way(tank=tank)), facts))
 
@@ -282,7 +280,7 @@ async def keep_region(request: Request) -> Response:
     causes = causes_named([typed.get("cause", "")], facts)
     written = border_of(request).kit({"region": region_named(typed.get("region", ""))})
     desk_of(request).append(*written.entries)
-    gone = young_named([typed.get("not-there", "")])
+    gone = young_named([typed.get("gone", "")])
     return see_other(Asked(causes=causes, gone=gone, way=Way(tank=tank)).to("options"))
 
 
