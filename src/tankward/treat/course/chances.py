@@ -70,12 +70,15 @@ def course_chances(
     -------
     Chances
         Of passing the level at which an inhabitant would be refused, a ceiling, 0.02 mg/L of NH3-N, nitrite
-        that stresses, oxygen under what sick fish want; each up to the end of the course.
+        that stresses, oxygen under what sick fish want; each up to the end of the course. A tub of its own is
+        not simulated: withheld.
 
     Notes
     -----
     The range is that of a share counted on so many weighted draws, not of the model's own faults.
     """
+    if course.place == "tub":
+        return Chances(rows=(), withheld=(*WITHHELD, "tub"))
     days = min(LONGEST_D, max(1.0, (course.ends - now).total_seconds() / 3600.0 / DAY_H))
     found = forecast(room, tank_id, now, facts=facts, days=days, planned=planned_acts(course), draws=draws)
     by = min(course.ends, now + timedelta(days=days))

@@ -30,6 +30,10 @@ class Chosen(msgspec.Struct, frozen=True, kw_only=True):
     supply: Supply | None
     allowed: Permission
 
+    @property
+    def supply_name(self) -> str:
+        return self.supply.name if self.supply else ""
+
 
 def choose(
     request: CourseRequest,
@@ -55,6 +59,7 @@ def choose(
         raise BadInput("substance", substance, "is no substance that is known here.")
     one = facts.substances[substance]
     supply = supply or _supply(one, request)
+    _holds(supply, one)
     regimen = _regimen(one, route, regimen_id, request.causes)
     refuse(_humane_end(regimen))
     if supply is not None:
@@ -74,6 +79,13 @@ def refuse(reasons: tuple[Reason, ...]) -> None:
     """Stop where there is a reason."""
     if reasons:
         raise Refused(*reasons)
+
+
+def _holds(supply: Supply | None, one: Substance) -> None:
+    """A packet must hold what is to be given, unless nobody knows what it holds."""
+    held = {a.substance for a in supply.actives} if supply else set()
+    if held and not held & {one.id, *one.parts}:
+        raise BadInput("supply", supply.name if supply else "", f"holds no {one.names[0]}.")
 
 
 def _humane_end(regimen: Regimen) -> tuple[Reason, ...]:
