@@ -25,7 +25,7 @@ groups = st.sampled_from(GROUPS)
 texts = st.text(st.characters(codec="utf-8", exclude_categories=("C", "Zl", "Zp")), max_size=20).map(
     str.strip
 )
-words = st.from_regex(r"[a-z][a-z_]{0,12}[a-z]", fullmatch=True)
+words = st.from_regex(r"[a-z](_?[a-z]){1,12}", fullmatch=True)
 names = texts.map(lambda t: t.replace("<", "").replace(">", "").strip() or "a")
 amounts = st.floats(1e-6, 1e6).map(lambda v: v or 1.0)
 shares = st.floats(0.01, 1.0)
