@@ -22,7 +22,8 @@ from tankward.room.text import write_line
 from tankward.show.results import NumberResult, number_result
 from tankward.show.results_room import Lines, TankList, TankRow, TankShown, Written
 from tankward.show.words.overdose import overdose_says
-from tankward.show.words.room import tank_heading, who_lives, written_says
+from tankward.show.words.room import tank_heading, who_lives
+from tankward.show.words.written import written_says
 
 from ..common import Common, cited, opened, pairs
 
@@ -39,7 +40,7 @@ def _write(common: Common, read: Callable[[Border], Read]) -> Written:
         written = read(border)
         desk.append(*written.entries)
         entry = written.entry
-        says = written_says(entry, desk.room(), written.says)
+        says = written_says(entry, desk.room(), written.says, load())
         line = write_line(entry)
         return Written(
             says=says, entry=entry.id, kind=tag(type(entry)), line=line, cautions=_too_much(desk, entry),

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Protocol
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
-from tankward.room.entries.base import Entry, title
-from tankward.room.entries.shelf import SupplyAdded
-from tankward.room.entries.tanks import TankAdded
-from tankward.room.holds import water_of
-from tankward.room.replay import Room
 from tankward.room.things import Stock, Supply, Tank
 
 
@@ -71,15 +66,3 @@ def supply_line(supply: Supply, facts: Facts) -> str:
     if rule and rule.per_volume_l:
         told += f"; its label says {plain_number(rule.units)} per {shown(rule.per_volume_l, 'L')}"
     return told + ("; held lawfully, as you stated" if supply.held_lawfully else "")
-
-
-def written_says(entry: Entry, room: Room, taken: Sequence[str]) -> str:
-    """What was written down, and what was taken where the keeper was not exact."""
-    if isinstance(entry, TankAdded):
-        told = tank_heading(entry.thing, water_of(entry.thing, room))
-    elif isinstance(entry, SupplyAdded):
-        told = f"On the shelf: {entry.thing.name}."
-    else:
-        where = f" in {room.tanks[entry.tank].name}" if entry.tank in room.tanks else ""
-        told = f"Written down{where}: {title(type(entry)).lower()}."
-    return " ".join([told, *taken])
