@@ -246,6 +246,17 @@ def test_rule_22_a_tub_is_changed_by_half_every_day_and_put_back():
     assert back == [approx(10_000.0, rel=0.02)] * len(changes)
 
 
+# Rule 24: the net
+
+
+def test_rule_24_the_net_goes_by_the_hardest_germ_still_open():
+    """Worm eggs want 3,000 mg/L: 60 mL of 5 % bleach in a litre; flukes do not."""
+    worms = course(case_1(causes=("camallanus",)), "levamisole", regimen_id="bath").net
+    bleach = next(b for b in worms.baths if b.substance == "sodium_hypochlorite")
+    assert (worms.own_net, round(bleach.bleach_ml_l)) == (True, 60)
+    assert not course(flukes(), "praziquantel", regimen_id="fluke_2x").net.own_net
+
+
 # Rules 29, 30: people and law
 
 

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from tankward.quantities.faults import Reason
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
+from tankward.treat.amounts.net_bath import germ_of, net_plan
 
 from .asked import Asked
 from .choice import Chosen
@@ -69,8 +70,17 @@ def finished(
         jar_trial=option.jar_trial or jar_trial,
         watch=watched,
         people=option.people,
+        net=net_plan(_germ(chosen), asked.facts, BLEACH_MG_L),
         **fields,
     )
+
+
+BLEACH_MG_L = 50_000.0  # household bleach of 5 % [common practice]
+
+
+def _germ(chosen: Chosen) -> str:
+    """The hardest germ that is still open: what it is for, and the likely causes it leaves (rule 24)."""
+    return germ_of((*chosen.situation.causes, *(left.cause for left in chosen.option.leaves)))
 
 
 def _watched(row: Watch) -> dict[str, Valued | str]:

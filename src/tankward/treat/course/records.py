@@ -16,6 +16,7 @@ from tankward.quantities.working import Answer
 from tankward.room.acts import AnyAct
 from tankward.treat.amounts.food import MedicatedFood
 from tankward.treat.amounts.measure import Measured
+from tankward.treat.amounts.net_bath import NetPlan
 from tankward.treat.amounts.published import Published
 from tankward.treat.label import LabelVerdict
 from tankward.treat.policy import Permission
@@ -183,3 +184,4 @@ class Course(msgspec.Struct, frozen=True, kw_only=True):
     watch: tuple[Watch, ...] = ()
     recipe: Recipe | None = None
     people: tuple[PeopleRow, ...] = ()
+    net: NetPlan | None = None  # how the net of this tank is made clean, by the hardest germ still open

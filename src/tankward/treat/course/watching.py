@@ -17,6 +17,9 @@ from .records import Watch
 
 LEAST_D = 7.0  # no course is judged before a week [common practice, our choice]
 ENDS = (0.05, 0.95)
+NEVER_OVER = ("slow_seid", "reservoir")
+SEEN, NEAR_C = "seen", 3.0  # rows of this stage, read within so many degrees [our own choice]
+DAYS = {"h": 1 / 24, "d": 1.0}
 LONGEST_D = 120.0  # a stage that outlasts this is no cycle to wait for: it is a carrier
 
 
@@ -44,13 +47,27 @@ def watches(
 
 
 def cycle_d(organism: Organism, temp_c: Estimate) -> tuple[float, float] | None:
-    """Shortest and longest time of one round through all stages of known length. [d]"""
+    """Shortest and longest time of one round through all stages of known length. [d]
+
+    Never shorter than the time after which it is first seen. None where it is always about or where fish carry
+    it for life: no number of clean days says that it is gone (safety rule 26).
+    """
     rows = [row for key, row in parameters(organism).items() if key[0] == "days"]
-    if not rows:
+    if not rows or organism.structure in NEVER_OVER:
         return None
     low = sum(_draw(row, ENDS[0], temp_c.high) for row in rows)
     high = sum(min(_draw(row, ENDS[1], temp_c.low), LONGEST_D) for row in rows)
-    return low, high
+    return low, max(high, first_seen_d(organism, temp_c))
+
+
+def first_seen_d(organism: Organism, temp_c: Estimate) -> float:
+    """The longest time until it shows, read at about this warmth; 0 where nobody says. [d]"""
+    near = [
+        row
+        for row in organism.duration
+        if SEEN in row.stage and row.temp_c is not None and abs(row.temp_c - temp_c.value) <= NEAR_C
+    ]
+    return max((row.span[1] * DAYS[row.unit] for row in near if row.span and row.unit in DAYS), default=0.0)
 
 
 def _draw(row: ByTemperature, share: float, temp_c: float) -> float:
