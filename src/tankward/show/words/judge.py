@@ -74,7 +74,8 @@ def finding_why(f: Finding) -> str:
     """What stands under it: its range, its limit, what it rests on, until when."""
     parts = []
     if f.value is not None and f.low is not None and f.high is not None and f.high > f.low:
-        parts.append(f"with the error of the kit {shown_range(f.low, f.high, f.unit)}")
+        why = "between" if f.kind == "crowding" else "with the error of the kit"
+        parts.append(f"{why} {shown_range(f.low, f.high, f.unit)}")
     if f.limit is not None and f.severity in ("danger", "caution"):
         parts.append(
             f"keep {'over' if f.kind in ('low_oxygen', 'ph_crash') else 'under'} {shown(f.limit, f.unit)}"
@@ -139,14 +140,15 @@ def ranked_words(r: Ranked) -> str:
 
 
 def step_head(step: UrgentStep) -> str:
-    """One act of the ten minutes, verb first, with its amount."""
+    """One act of the ten minutes, verb first, with its amount: for the tank, or for every 10 L."""
     head = ACTS.get(step.act, step.act.replace("-", " "))
+    amount = step.amount if step.amount is not None and step.amount.value is not None else None
     if step.act == "change" and step.share is not None:
-        litres = f" ({step.amount.shown})" if step.amount and step.amount.value is not None else ""
+        litres = f" ({amount.says})" if amount else ""
         return f"Change {_share_words(step.share)} of the water{litres}"
-    if step.amount is not None and step.amount.value is not None:
-        return f"{head}: {step.amount.shown}"
-    return head
+    if step.act == "dechlorinate" and amount:
+        return f"Dechlorinator: {amount.says}"
+    return f"{head}: {amount.shown}" if amount else head
 
 
 def _share_words(value: float) -> str:

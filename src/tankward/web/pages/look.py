@@ -25,6 +25,7 @@ from tankward.show.words.looking import ON_THE_FISH, PLACES, counted, sign_head,
 from ..border import border_of
 from ..faults import by_field
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..kept import with_kept
 from ..walk import SIGN, pairs_of, walk_of
 from .room import outline
 
@@ -231,7 +232,8 @@ async def write(request: Request) -> Response:
         return page(request, record(asked, facts, tank, outline(room, tank.id, facts) or "torpedo"), 422)
     desk.append(*written.entries)
     found = examine_tank(desk.room(), tank.id, now_of(request), facts)
-    return see_other(f"/tanks/{tank.id}/{'now' if found.urgent else 'causes'}")
+    url = f"/tanks/{tank.id}/{'now' if found.urgent else 'causes'}"
+    return see_other(with_kept(url, *written.entries))
 
 
 ROUTES = [

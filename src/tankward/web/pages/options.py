@@ -33,7 +33,7 @@ from tankward.show.words.ruled_out import animal_reasons, change_of, other_reaso
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
-from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..frame import Page, desk_of, keep, now_of, page, read_form
 from ..walk import pairs_of, walk_of
 from .causes import Way
 
@@ -279,9 +279,8 @@ async def keep_region(request: Request) -> Response:
     tank = find_tank(desk_of(request).room(), request.path_params["tank"])
     causes = causes_named([typed.get("cause", "")], facts)
     written = border_of(request).kit({"region": region_named(typed.get("region", ""))})
-    desk_of(request).append(*written.entries)
     gone = young_named([typed.get("gone", "")])
-    return see_other(Asked(causes=causes, gone=gone, way=Way(tank=tank)).to("options"))
+    return keep(request, Asked(causes=causes, gone=gone, way=Way(tank=tank)).to("options"), *written.entries)
 
 
 ROUTES = [

@@ -1,0 +1,68 @@
+"""The page of the next ten minutes: short commands, the act in hand, its amount, its question."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tankward.judge.urgent import Ask, Urgent, UrgentStep
+
+from .acts import ended, listed, upper
+from .judge import step_head
+
+AIRLESS = frozenset({"gasping_surface", "low_oxygen", "on_side"})
+HEADS: Mapping[str, str] = {
+    "air": "Air, full on.",
+    "stop": "Nothing more goes in.",
+    "carbon": "Fresh carbon into the filter.",
+    "dim": "Lights down.",
+}
+SOFT: Mapping[str, str] = {
+    "air": "Lift the outlet: it should splash.",
+    "stop": "No medicine, no food, no salt.",
+    "dim": "Calm fish need less oxygen.",
+}
+QUESTIONS: Mapping[str, str] = {
+    "untreated_tap": "Fresh tap water today, perhaps without dechlorinator?",
+    "old_tank": "Last big change over two months ago?",
+}
+COMMANDS = "Air now. Nothing more goes in."
+
+
+def flag(urgent: Urgent, name: str) -> str:
+    """What is wrong, beside the mark."""
+    who = name or "They"
+    short = "are short of air" if not name else "is short of air"
+    needs = "need you now" if not name else "needs you now"
+    return f"{who} {short if AIRLESS & set(urgent.because) or not urgent.because else needs}"
+
+
+def act_head(step: UrgentStep) -> str:
+    """One act, verb first, with its amount."""
+    amount = step.amount
+    if step.act == "change" and amount is not None and "every" not in amount.says:
+        return f"{amount.shown} out, {amount.shown} in."
+    return HEADS.get(step.act) or ended(step_head(step))
+
+
+def act_soft(step: UrgentStep, temp_shown: str = "") -> str:
+    """How, and what to mind."""
+    if step.act in SOFT:
+        return SOFT[step.act]
+    parts = [step.why, step.caution]
+    if step.act == "change":
+        warm = f"The tank has {temp_shown}" if temp_shown else ""
+        again = f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours" if step.again_h else ""
+        parts = [step.caution, warm, again, step.why]
+    if step.unless:
+        parts.append(f"not if {listed([u.replace('_', ' ') for u in step.unless], 'or')} went in")
+    return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def question(ask: Ask) -> str:
+    """A question of one touch."""
+    return QUESTIONS.get(ask.id, ask.says)
+
+
+def never_line(urgent: Urgent) -> str:
+    """What must not be done now, once."""
+    return f"Not now: {', '.join(urgent.never)}." if urgent.never else ""
