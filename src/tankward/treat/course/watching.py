@@ -49,8 +49,8 @@ def watches(
 def cycle_d(organism: Organism, temp_c: Estimate) -> tuple[float, float] | None:
     """Shortest and longest time of one round through all stages of known length. [d]
 
-    Never shorter than the time after which it is first seen. None where it is always about or where fish carry
-    it for life: no number of clean days says that it is gone (safety rule 26).
+    Never shorter than the time after which it is first seen. None where it is always about or where fish
+    carry it for life: no number of clean days says that it is gone (safety rule 26).
     """
     rows = [row for key, row in parameters(organism).items() if key[0] == "days"]
     if not rows or organism.structure in NEVER_OVER:
