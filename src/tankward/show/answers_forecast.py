@@ -12,7 +12,7 @@ from tankward.quantities.digits import shown_range
 
 from .results_forecast import ChanceRow, ExtremeRow, ForecastResult, SeriesRow
 from .words.chance import chance_words
-from .words.forecast import caution_says, series_name
+from .words.forecast import caution_says, extreme_says, series_name
 
 LIMITS: tuple[tuple[str, str, Choice], ...] = (
     ("nh3_n", "above", NH3_CARE),
@@ -56,8 +56,8 @@ def forecast_result(found: Forecast, facts: Facts, now: str) -> ForecastResult:
     chances = [chance_row(found, name, side, limit) for name, side, limit in LIMITS if name in names]
     extremes = [
         ExtremeRow(
-            name=e.name, kind=e.kind, low=e.low, value=e.value, high=e.high, at_h=e.at_h, unit=e.unit,
-            source="none", status="computed",
+            name=e.name, kind=e.kind, says=extreme_says(e.name, e.kind, facts), low=e.low, value=e.value,
+            high=e.high, at_h=e.at_h, unit=e.unit, source="none", status="computed",
         )
         for e in found.extremes
     ]  # fmt: skip

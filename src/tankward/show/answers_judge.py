@@ -9,6 +9,7 @@ from tankward.judge.urgent import Urgent, UrgentStep
 from tankward.knowledge.known import Facts
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
+from .words.causes import look_head, why_moved
 from .words.judge import cause_name, finding_says, ranked_words, step_head, step_soft
 
 
@@ -61,16 +62,17 @@ def cause_row(r: Ranked, facts: Facts) -> CauseRow:
         word=ranked_words(r),
         speaks_for=[s.what for s in r.speaks_for],
         speaks_against=[s.what for s in r.speaks_against],
+        moved=why_moved(r, facts),
         source=cause.basis.source if cause else "none",
         status=cause.basis.status if cause else "memory",
     )
 
 
-def look_row(look: NextLook) -> LookRow:
+def look_row(look: NextLook, facts: Facts) -> LookRow:
     """One look that would tell something."""
     return LookRow(
         id=look.id,
-        what=look.what,
+        what=look_head(look, facts),
         minutes=look.minutes,
         harm=look.harm,
         gain=look.gain,

@@ -39,6 +39,7 @@ class ExtremeRow(msgspec.Struct, frozen=True, kw_only=True):
 
     name: str
     kind: str
+    says: str
     low: float
     value: float
     high: float

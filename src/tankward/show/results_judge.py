@@ -49,6 +49,7 @@ class CauseRow(msgspec.Struct, frozen=True, kw_only=True):
     word: str
     speaks_for: list[str]
     speaks_against: list[str]
+    moved: str  # the same in words
     source: str
     status: str
 

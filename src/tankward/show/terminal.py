@@ -74,7 +74,8 @@ def _(result: NumberResult) -> Iterator[str]:
 def _(result: Refusal) -> Iterator[str]:
     yield f"No. {result.says}"
     for reason in result.reasons:
-        yield f"  {reason.because}"
+        if len(result.reasons) > 1:
+            yield f"  {reason.because}"
         if reason.would_change:
             yield f"  Would change: {reason.would_change}"
 
@@ -128,6 +129,13 @@ def _(result: WhatNowResult) -> Iterator[str]:
     yield from frame(result)
 
 
+WORTH_SAYING = 0.05  # chance from which a cause's reasons are told
+
+
+def _minutes(minutes: float) -> str:
+    return f"{minutes:g} minute" + ("" if minutes == 1 else "s")
+
+
 @lines.register
 def _(result: CausesResult) -> Iterator[str]:
     yield from result.says.split("\n")
@@ -135,11 +143,12 @@ def _(result: CausesResult) -> Iterator[str]:
     yield from (f"  {row.says}" for row in result.water_first)
     width = max((len(row.name) for row in result.ranked), default=0)
     for row in result.ranked:
-        told = f"  {row.name:<{width}}  {row.word}"
-        yield told + (f"  (for it: {', '.join(row.speaks_for[:3])})" if row.speaks_for else "")
+        yield f"  {row.name:<{width}}  {row.word}"
+        if row.moved and row.value > WORTH_SAYING:
+            yield f"  {'':<{width}}  {row.moved}"
     if result.next_look:
         yield "The look that tells most:"
-        yield from (f"  {look.what} ({look.minutes:g} minutes)" for look in result.next_look[:3])
+        yield from (f"  {look.what} ({_minutes(look.minutes)})" for look in result.next_look[:3])
     if result.missing:
         yield f"  Not known yet: {', '.join(result.missing)}."
     yield from frame(result)
@@ -153,12 +162,16 @@ def _(result: NowResult) -> Iterator[str]:
     yield from frame(result)
 
 
+def _hours(hours: float) -> str:
+    return "now" if hours < 1 else f"in {hours:.0f} hours" if hours < 48 else f"in {hours / 24:.0f} days"
+
+
 @lines.register
 def _(result: ForecastResult) -> Iterator[str]:
     yield from result.says.split("\n")
     for row in result.extremes:
         span = shown_range(row.low, row.high, row.unit)
-        yield f"  {row.name}: {row.kind} {span}, {row.at_h:.0f} h from now"
+        yield f"  {row.says}: {span}, {_hours(row.at_h)}"
     yield from frame(result)
 
 

@@ -88,7 +88,7 @@ def causes_result(found: Examination, common: Common) -> CausesResult:
     """An examination as the command answers it."""
     facts = load()
     ranked = [cause_row(r, facts) for r in (*found.ranking.ranked[:SHOWN_CAUSES], found.ranking.unlisted)]
-    looks = [look_row(n) for n in found.next_look]
+    looks = [look_row(n, facts) for n in found.next_look]
     acts = act_rows(found.urgent)
     head = [urgent_heading(found.urgent)] if found.urgent else []
     says = "\n".join([*head, water_line(found.findings, found.gate), causes_heading(found.ranking, facts)])

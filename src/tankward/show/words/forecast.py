@@ -41,3 +41,8 @@ def caution_says(caution: Caution, facts: Facts) -> str:
     """One caution of the model."""
     about = series_name(caution.about, facts) if caution.about else ""
     return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(about=about)
+
+
+def extreme_says(name: str, kind: str, facts: Facts) -> str:
+    """The head of an extreme: "the poisonous part of ammonia, highest"."""
+    return f"{series_name(name, facts)}, {'highest' if kind == 'peak' else 'lowest'}"

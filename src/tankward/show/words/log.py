@@ -10,8 +10,10 @@ from tankward.room.entries.animals import Counted, Death, StockAdded
 from tankward.room.entries.base import Entry, title
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
-from tankward.room.entries.tanks import WaterMeasured
+from tankward.room.entries.shelf import KitChanged, SupplyAdded
+from tankward.room.entries.tanks import TankAdded, WaterMeasured
 from tankward.room.entries.water import BY_QUANTITY, MEASURED, ReadingTaken
+from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Reading
 
@@ -25,6 +27,12 @@ def entry_row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
     head, soft = _row(entry, room, facts)
     told = [soft, "" if entry.sure == "sure" else f"({entry.sure})", entry.note[:200], entry.who]
     return head, " ".join(t for t in told if t)
+
+
+def entry_words(entry: Entry, room: Room, facts: Facts) -> str:
+    """An entry in one line: "half of the water changed, 25 °C, dechlorinated"."""
+    head, soft = _row(entry, room, facts)
+    return "; ".join(w.rstrip(".") for w in (head, soft[:1].lower() + soft[1:]) if w)
 
 
 def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
@@ -49,6 +57,13 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             return "Note", entry.text[:200]
         case WaterMeasured():
             return "Water measured", shown(entry.volume_l.value, "L")
+        case TankAdded():
+            water = water_of(entry.thing, room)
+            return f"Tank described: {entry.thing.name}", water.shown if water.value is not None else ""
+        case SupplyAdded():
+            return "Put on the shelf", entry.thing.name
+        case KitChanged():
+            return "What you measure with", ""
         case CourseBegun():
             return "Course begun", entry.name
         case CourseStopped() | StepSkipped():
