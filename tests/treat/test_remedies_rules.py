@@ -64,6 +64,19 @@ def test_rule_5_no_number_of_packets_with_fry_about():
     assert any("metronidazole" in text for text in row.would_change)
 
 
+def test_rule_5_the_single_substance_named_is_for_the_cause():
+    """Praziquantel alone would stay under every limit, but does nothing against gut flagellates."""
+    packets = (sachet(metronidazole=2000, praziquantel=10, held_lawfully=True),)
+    row = closed(about("hexamita", shelf=packets), "metronidazole_praziquantel/by_parts")
+    reason = next(r for r in row.reasons if r.kind == "fixed-ratio")
+    assert "praziquantel" not in reason.would_change
+
+
+def test_rule_5_where_nobody_lives_only_what_works_counts():
+    found = about("hexamita", (), shelf=(sachet(held_lawfully=True),))
+    assert opened(found, "metronidazole_praziquantel/by_parts") is not None
+
+
 def test_rule_6_what_nobody_measured_asks_for_a_jar_trial():
     strange = group("", 4, "small red fish")
     found = about("skin_flukes", (strange,))

@@ -8,7 +8,6 @@ from datetime import datetime
 import msgspec
 
 from tankward.judge.figures import unit_of
-from tankward.judge.packets import packet
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.substance import Substance
 from tankward.quantities.faults import BadInput, Refused
@@ -18,7 +17,8 @@ from tankward.treat.amounts.measure import Measured, measurable
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.label import units_by_label
 from tankward.treat.label_parts import dosed_published, per_unit
-from tankward.treat.remedies.levels import by_reading, hours_of_parts, own_span, works_from
+from tankward.treat.remedies.levels import by_reading, own_span
+from tankward.treat.remedies.ratio import packet_for
 
 from .choice import Chosen
 from .records import ActiveDose, DosePlan
@@ -77,12 +77,9 @@ def wanted_units(
 
 def _by_ratio(chosen: Chosen, held: Mapping[str, float], volume_l: float, facts: Facts) -> float:
     """The least number at which every part works (safety rule 5)."""
-    each = {part: x / volume_l for part, x in held.items()}
-    causes, routes = chosen.situation.causes, (chosen.regimen.route,)
-    least = {p: works_from(p, causes, routes, facts) for p in held}
     limits = [v.limit for v in chosen.option.bears]
-    hours = hours_of_parts(chosen.one, chosen.regimen, causes, facts)
-    found = packet(each, {p: x for p, x in least.items() if x is not None}, limits, hours, facts)
+    causes = chosen.situation.causes
+    found = packet_for(held, volume_l, chosen.one, chosen.regimen, causes, limits, facts)
     if found.reason is not None:
         raise Refused(found.reason)
     return found.least

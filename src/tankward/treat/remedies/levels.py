@@ -99,8 +99,3 @@ def supply_of(substance: Substance, shelf: tuple[Supply, ...]) -> Supply | None:
     wanted = set(substance.parts or (substance.id,))
     exact = (s for s in shelf if {a.substance for a in s.actives} == wanted)
     return next(exact, None)
-
-
-def per_unit(supply: Supply, volume_l: float) -> dict[str, float]:
-    """What one unit of a supply makes in the water. [mg/L by substance]"""
-    return {a.substance: a.mg / volume_l for a in supply.actives}

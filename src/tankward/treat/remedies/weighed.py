@@ -5,23 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tankward.judge.limits import limits
-from tankward.judge.packets import packet
 from tankward.judge.verdicts import Verdict, judge_levels
 from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.quantities.faults import Reason
 from tankward.room.things import Stock
+from tankward.treat.label_parts import per_unit
 
 from .levels import (
     Span,
     by_reading,
     hours_of_parts,
     own_span,
-    per_unit,
     spread,
     supply_of,
     with_rest,
     works_from,
 )
+from .ratio import packet_for
 from .situation import Situation
 
 LIMIT_ROUTE = {"water_long": "water", "water_bath": "bath", "dip": "bath", "heat": "heat"}
@@ -81,9 +81,9 @@ def fixed_ratio(
     supply = supply_of(one, situation.shelf)
     if not one.parts or supply is None or situation.volume_l is None or regimen.route != "water_long":
         return ()
-    least = {p: works_from(p, situation.causes, (regimen.route,), situation.facts) for p in one.parts}
-    works = {p: x for p, x in least.items() if x is not None}
     hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
     made = limits(one.id, there, situation.facts, hours=hours, not_there=situation.not_there)
-    found = packet(per_unit(supply, situation.volume_l.value), works, made, hours, situation.facts)
+    held = {d.substance: d.amount for d in per_unit(supply, situation.facts)}
+    volume = situation.volume_l.value
+    found = packet_for(held, volume, one, regimen, situation.causes, made, situation.facts)
     return () if found.reason is None else (found.reason,)
