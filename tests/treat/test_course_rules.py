@@ -11,6 +11,7 @@ from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Change, Dose, Media
 from tankward.room.things import Active, LabelRule, Supply
+from tankward.show.words.steps import hazard_words
 from tankward.treat.course.make import make_course
 from tankward.treat.course.request import Before
 from tests.judge.tanks import group
@@ -265,6 +266,14 @@ def test_rule_29_the_hazard_stands_once_beside_the_step_that_raises_it():
     raised = [s for s in found.steps if s.hazard]
     assert [s.kind for s in raised] == ["dose"]
     assert any("no dust" in row.protect for row in raised[0].hazard)
+
+
+def test_rule_29_what_protects_from_each_active_is_said():
+    """Metronidazole: no dust, not when pregnant; the packet's praziquantel does not hide that."""
+    found = course(case_1(not_there=("fry",), shelf=(lawful(),)), "metronidazole_praziquantel")
+    said = hazard_words(next(s.hazard for s in found.steps if s.hazard))
+    assert "pregnant" in said
+    assert "H351" not in said
 
 
 def test_rule_30_a_vet_substance_without_a_statement_is_refused():

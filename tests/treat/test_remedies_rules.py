@@ -108,6 +108,15 @@ def test_rule_8_likely_causes_that_stay_untouched_are_named():
     assert len(option.leaves) > 0
 
 
+def test_rule_10_food_is_judged_by_what_leaches():
+    """50 mg/kg for the fish, all of it leached: 50 x grams / 1000 / 54 L."""
+    grams = water(GUPPIES, V).fish_g.value
+    option = opened(about("tapeworms"), "praziquantel/feed_tape")
+    assert {v.level for v in option.bears} == {50 * grams / 1000 / 54}
+    nobody_knows = opened(about("tapeworms", volume_l=None), "praziquantel/feed_tape")
+    assert nobody_knows.bears == ()
+
+
 def test_rule_13_no_antibiotic_for_what_might_follow():
     row = closed(about("septicaemia"), "doxycycline/feed")
     assert "antibiotic-without-cause-seen" in kinds(row)

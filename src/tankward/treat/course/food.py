@@ -42,7 +42,7 @@ def food_course(asked: Asked) -> Course:
     ration, source, status = ration_of(asked)
     timing = by_regimen(chosen.regimen)
     days = max(1.0, (chosen.regimen.duration_h_high or DAY_H) / DAY_H)
-    made = worked_food(asked, dose_of(asked, ration.value), grams, ration, days)
+    made = worked_food(asked, dose_of(asked), grams, ration, days)
     held = strengths(asked, made)
     refuse_beyond(held, chosen.one.id, made, asked.facts)
     packet = packet_mg(asked)
@@ -125,7 +125,7 @@ def recipe_answer(
     work.step("fish", "number × weight by the length curve", grams.value, "g", status="memory")
     work.step("eaten", "share of their weight a day", ration.value, "share", source=source, status=status)
     regimen = asked.chosen.regimen
-    dose = dose_of(asked, ration.value)
+    dose = dose_of(asked)
     work.step("dose", "for the fish", dose, "mg/kg/day", source=regimen.source, status=regimen.status)
     work.step("strength", "dose ÷ eaten", made.strength_mg_g, "mg/g")
     work.step("into the batch", "strength × batch", made.batch_mg, "mg", inputs={"batch g": made.batch_g})

@@ -6,13 +6,13 @@ from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
 from tankward.room.weight import stock_g
 from tankward.treat.amounts.calc.ration import dry_food
-from tankward.treat.amounts.food import FoodPlan, MedicatedFood, dose_from_food, medicated_food
+from tankward.treat.amounts.food import FoodPlan, MedicatedFood, medicated_food
 from tankward.treat.amounts.measure import Measured, measurable
+from tankward.treat.remedies.leach import dose_of_regimen, sick_ration
 
 from .asked import Asked
 from .doses import in_packet, of_supply
 
-SICK = "sick"  # feeding rate of fish that are sick but eat
 POURED = ("g", "mL", "ml", "drop", "drops")  # a supply of which any part can be taken
 
 
@@ -38,13 +38,12 @@ def biomass_of(asked: Asked) -> Estimate:
 
 
 def ration_of(asked: Asked) -> tuple[Estimate, str, str]:
-    """Share of their weight that sick fish eat a day, as dry food: little, likely, much."""
-    row = next(r for r in asked.facts.feeding.feeding_rate if r.id == SICK)
-    low, high = row.span or (0.5, 1.5)
-    return Estimate((low + high) / 200, low / 100, high / 100), row.source, row.status
+    """Share of their weight that sick fish eat a day, as dry food, with its source and status."""
+    ration, row = sick_ration(asked.facts)
+    return ration, row.source, row.status
 
 
-def dose_of(asked: Asked, ration: float) -> float:
+def dose_of(asked: Asked) -> float:
     """What the fish are to get. [mg/kg/day]
 
     Raises
@@ -52,14 +51,11 @@ def dose_of(asked: Asked, ration: float) -> float:
     BadInput
         If the regimen has no number.
     """
-    if asked.level is not None:
-        return asked.level
     regimen = asked.chosen.regimen
-    if regimen.low is None:
+    dose = dose_of_regimen(regimen, asked.facts) if asked.level is None else asked.level
+    if dose is None:
         raise BadInput("regimen", regimen.id, "has no published dose.")
-    if regimen.unit == "g/kg feed":
-        return dose_from_food(regimen.low, ration)
-    return regimen.low
+    return dose
 
 
 def worked_food(asked: Asked, dose: float, grams: Estimate, ration: Estimate, days: float) -> MedicatedFood:

@@ -11,6 +11,7 @@ from tankward.quantities.faults import Reason
 from tankward.room.things import Stock
 from tankward.treat.label_parts import per_unit
 
+from .leach import leached_mg_l
 from .levels import (
     Span,
     by_reading,
@@ -24,7 +25,8 @@ from .levels import (
 from .ratio import packet_for
 from .situation import Situation
 
-LIMIT_ROUTE = {"water_long": "water", "water_bath": "bath", "dip": "bath", "heat": "heat"}
+LIMIT_ROUTE = {"water_long": "water", "water_bath": "bath", "dip": "bath", "heat": "heat", "feed": "water"}
+DAY_H = 24.0
 
 
 def levels_in(one: Substance, regimen: Regimen, situation: Situation, *, tub: bool) -> dict[str, Span]:
@@ -33,12 +35,23 @@ def levels_in(one: Substance, regimen: Regimen, situation: Situation, *, tub: bo
         return {}
     if one.parts:
         return _levels_of_parts(one, regimen, situation, tub=tub)
+    if regimen.route == "feed":
+        return _leached(one, regimen, situation)
     span = own_span(regimen, one) or by_reading(regimen, situation.water)
     if span is None:
         return {}
     volume = None if tub or regimen.unit == "C" else situation.volume_l
     found = {one.id: spread(span[1], volume)}
     return found if tub or regimen.unit == "C" else with_rest(found, situation.still_in)
+
+
+def _leached(one: Substance, regimen: Regimen, situation: Situation) -> dict[str, Span]:
+    """A day's food wholly leached, on top of what is still in."""
+    grams = situation.water.fish_g if situation.water else None
+    level = leached_mg_l(regimen, grams, situation.volume_l, situation.facts)
+    if level is None:
+        return {}
+    return with_rest({one.id: spread(level, situation.volume_l)}, situation.still_in)
 
 
 def _levels_of_parts(one: Substance, regimen: Regimen, situation: Situation, *, tub: bool) -> dict[str, Span]:
@@ -62,6 +75,7 @@ def judged(
     if not levels:
         return ()
     hours = hours_of_parts(one, regimen, situation.causes, situation.facts)
+    hours = DAY_H if regimen.route == "feed" else hours
     made = limits(
         one.id,
         there,
