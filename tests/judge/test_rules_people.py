@@ -4,7 +4,7 @@ from datetime import UTC, datetime
 
 from tankward.room.acts import Dose
 from tankward.treat.course.steps import Steps
-from tankward.treat.remedies.substances import hazards
+from tankward.treat.remedies.described import hazards
 from tests.judge.tanks import FACTS
 
 NOW = datetime(2026, 5, 14, 18, tzinfo=UTC)

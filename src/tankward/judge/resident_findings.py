@@ -62,9 +62,10 @@ def _range(
         return
     worst = max(outside, key=lambda o: abs(o[1]))
     danger = abs(worst[1]) > far.value
-    found = _made(
-        read, kind, "danger" if danger else "caution", unit, worst[2], tuple(o[0] for o in outside), danger
-    )
+    who = tuple(o[0] for o in outside)
+    # A pH unlike where a fish was caught never stands before a medicine; one that kills is found elsewhere.
+    blocks = danger and kind == "temperature"
+    found = _made(read, kind, "danger" if blocks else "caution", unit, worst[2], who, blocks)
     yield _with(found, cause(worst[1] < 0), worst[3])
 
 
