@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from . import calc, course, examine, facts, forecast, options, room, start
+from . import print as prints
 
-FAMILIES = (calc, facts, room, examine, options, course, forecast, start)
+FAMILIES = (calc, facts, room, examine, options, course, forecast, prints, start)

@@ -41,6 +41,7 @@ def open_demo(common: Common) -> Desk:
     desk = Desk.open(common.room or demo_folder(), make=True)
     if not desk.entries():
         desk.append(*demo_logbook(common.moment, load()))
+        (desk.folder / DEMO_MARK).touch()
     return desk
 
 

@@ -27,10 +27,8 @@ def step_said(step: CourseStep, context: Context) -> StepSaid:
 
 
 def hazard_words(rows: tuple[PeopleRow, ...]) -> str:
-    """What protects, then from what; read phrases before codes."""
-    told = [r for r in rows if r.hazard not in ("", "none") and not _codes(r.hazard)] or [
-        r for r in rows if r.hazard not in ("", "none")
-    ]
+    """What protects, of every row, then from what; codes are not read out."""
+    told = [r for r in rows if r.hazard not in ("", "none")]
     protect = list(dict.fromkeys(ended(r.protect) for r in told))
     hazard = list(dict.fromkeys(ended(r.hazard) for r in told if not _codes(r.hazard)))
     return " ".join((*protect, *hazard))
@@ -153,12 +151,15 @@ def makes(step: CourseStep, c: Context) -> str:
     return f"That makes {listed(parts)} {where} {shown(c.course.volume_l.value, 'L')}."
 
 
+STOP_SIGNS = "Gasping, rolling, on the side, shrimp that jump or lie still: change half at once, air up."
+
+
 def _watch(step: CourseStep, c: Context) -> StepSaid:
     minutes = valued(step, "minutes")
     time = f" for {plain_number(minutes.value)} minutes" if minutes else ""
     return StepSaid(
         head=f"Watch them{time}",
-        how="Gasping, rolling, on the side, shrimp that jump or lie still: change half at once, air up.",
+        how=STOP_SIGNS,
         why="Those who can't bear it show it first.",
     )
 

@@ -1,0 +1,223 @@
+"""From a course, proposed or begun, to the sheet for whoever minds the tank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from itertools import groupby
+from typing import Protocol
+
+from tankward.judge.urgent import Urgent
+from tankward.judge.vet import Vet
+from tankward.knowledge.known import Facts
+from tankward.quantities.working import Answer
+from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.things import Kit, Supply, Tank
+from tankward.room.time import day_of
+from tankward.show.words.acts import ended
+from tankward.show.words.causes import short_name, vet_head, vet_lines
+from tankward.show.words.course import (
+    caution_lines,
+    course_name,
+    entry_steps,
+    reach_lines,
+    statement_lines,
+    strength_line,
+)
+from tankward.show.words.days import clock
+from tankward.show.words.room import Lives, who_lives
+from tankward.show.words.sheet import (
+    DEAD,
+    DEAD_DO,
+    FORGOTTEN,
+    FORGOTTEN_DO,
+    GASPING,
+    NOT_BACK,
+    RING,
+    RULES,
+    STOP,
+    TWICE,
+    date_said,
+    for_what,
+    never_words,
+    period,
+    printed_line,
+    sheet_title,
+    urgent_do,
+    version_line,
+)
+from tankward.show.words.step_parts import Context
+from tankward.treat.course.records import Course
+from tankward.treat.policy import lines_of_law
+
+from .records import CourseSheet, Pair, Seen, SheetDay, SheetStep
+
+STATE_LENGTH = 8  # characters of a digest: enough to tell two states apart on paper
+
+
+class ToPrint(Protocol):
+    """What a sheet is made of; `course` where it is only proposed, `begun` where it runs."""
+
+    @property
+    def tank(self) -> Tank: ...
+    @property
+    def water(self) -> Answer: ...
+    @property
+    def lives(self) -> Sequence[Lives]: ...
+    @property
+    def course(self) -> Course | None: ...
+    @property
+    def begun(self) -> CourseBegun | None: ...
+    @property
+    def open_steps(self) -> Sequence[Step]: ...
+    @property
+    def kit(self) -> Kit: ...
+    @property
+    def shelf(self) -> Mapping[str, Supply]: ...
+    @property
+    def gasping(self) -> Urgent: ...
+    @property
+    def twice(self) -> Urgent: ...
+    @property
+    def vet(self) -> Vet: ...
+    @property
+    def entries(self) -> int: ...
+    @property
+    def state(self) -> str: ...
+
+
+def course_sheet(
+    given: ToPrint, facts: Facts, *, now: datetime, zone: str, program: str, invented: str = ""
+) -> CourseSheet:
+    """The sheet, every sentence said.
+
+    Parameters
+    ----------
+    given : ToPrint
+        The course and what the room knows around it.
+    facts : Facts
+        The facts.
+    now : datetime
+        When it is printed.
+    zone : str
+        Of the keeper's wall clock.
+    program : str
+        Version of the program.
+    invented : str
+        What marks an invented room; "" for a real one.
+    """
+    steps = steps_of(given, facts)
+    name = given.begun.name if given.begun else course_name(given.course, facts) if given.course else ""
+    return CourseSheet(
+        title=sheet_title(given.tank.name, name),
+        period=period(steps[0].at, steps[-1].at, zone),
+        invented=invented,
+        ring=RING,
+        about_heading="The tank",
+        about=tuple(_about(given, facts)),
+        rules_heading="Three rules",
+        rules=RULES,
+        stop_heading="Stop signs",
+        stop=STOP,
+        days=tuple(_days(steps, zone)),
+        put_back_heading="Put back after a change",
+        put_back=_put_back(steps, zone),
+        see_heading="If you see this",
+        do_heading="do this, and ring us",
+        see=_see(given),
+        never=never_words(given.gasping),
+        keeper_heading="What the keeper states, and what to mind",
+        statement=tuple(_statement(given, facts)),
+        cautions=tuple(_cautions(given, facts)),
+        vet_heading=vet_head(given.vet).rstrip("."),
+        vet=tuple(Pair(what=k, says=v) for k, v in vet_lines(given.vet, facts).items()),
+        footer=(
+            printed_line(given.tank.name, now, zone, given.entries, given.state[:STATE_LENGTH]),
+            version_line(program, facts.digest[:STATE_LENGTH], invented),
+        ),
+        sheet_words=("Sheet", "of"),
+    )
+
+
+def steps_of(given: ToPrint, facts: Facts) -> list[Step]:
+    """The steps to be done, in order of time."""
+    if given.course is None:
+        return sorted(given.open_steps, key=lambda s: s.at)
+    c = Context(course=given.course, facts=facts, kit=given.kit, shelf=given.shelf)
+    said = entry_steps(c)
+    return [said[s.id] for s in given.course.steps]
+
+
+def _about(given: ToPrint, facts: Facts) -> Iterable[Pair]:
+    water = given.water
+    yield Pair(
+        what="Water", says="Not known" if water.value is None else f"{water.shown} ({water.shown_range})"
+    )
+    yield Pair(what="Who lives there", says="; ".join(who_lives(given.lives)) or "Nobody is written down")
+    yield Pair(what="What for", says=for_what([short_name(c, facts) for c in _causes(given)]))
+    if given.course is not None and (strong := strength_line(given.course)):
+        yield Pair(what="How strong", says=strong.removeprefix("How strong: "))
+
+
+def _causes(given: ToPrint) -> tuple[str, ...]:
+    if given.course is not None:
+        return given.course.causes
+    return (given.begun.cause,) if given.begun is not None and given.begun.cause else ()
+
+
+def _days(steps: Sequence[Step], zone: str) -> Iterable[SheetDay]:
+    for _, group in groupby(steps, key=lambda s: day_of(s.at, zone)):
+        today = list(group)
+        yield SheetDay(heading=date_said(today[0].at, zone), steps=tuple(_timed(today, zone)))
+
+
+def _timed(steps: Sequence[Step], zone: str) -> Iterable[SheetStep]:
+    """An hour stands once; what follows in the same hour comes "then"."""
+    last = ""
+    for step in steps:
+        at = clock(step.at, zone)
+        yield SheetStep(
+            time=at if at != last else "then", head=ended(step.says), how=step.how, hazard=step.hazard
+        )
+        last = at
+
+
+def _put_back(steps: Sequence[Step], zone: str) -> tuple[Pair, ...]:
+    """What each change takes, and how much of it goes back, at both ends."""
+    back = [s for s in steps if "-put-back-" in s.id]
+    if not back:
+        return (Pair(what="Between doses", says=NOT_BACK),)
+    return tuple(Pair(what=date_said(s.at, zone), says=f"{ended(s.says)} {s.why}".strip()) for s in back)
+
+
+def _see(given: ToPrint) -> tuple[Seen, ...]:
+    return (
+        Seen(see=GASPING, do=urgent_do(given.gasping), ring="at once"),
+        Seen(see=TWICE, do=urgent_do(given.twice), ring="at once"),
+        Seen(see=DEAD, do=(DEAD_DO,), ring="by evening"),
+        Seen(see=FORGOTTEN, do=(FORGOTTEN_DO,), ring="by evening"),
+    )
+
+
+def _statement(given: ToPrint, facts: Facts) -> Iterable[str]:
+    """Lawful possession as stated, with its date, and the region's lines of law."""
+    if given.course is not None:
+        return statement_lines(given.course.statement) if given.course.statement else ()
+    if given.begun is None or not given.begun.statement:
+        return ()
+    packet = given.shelf.get(given.begun.supply)
+    held = [given.begun.substance, *(a.substance for a in (packet.actives if packet else ()))]
+    law = [
+        ended(line.statement)
+        for s in dict.fromkeys(held)
+        if s in facts.substances
+        for line in lines_of_law(facts.substances[s], given.kit.region, facts)
+    ]
+    return (ended(given.begun.statement), *dict.fromkeys(law))
+
+
+def _cautions(given: ToPrint, facts: Facts) -> Iterable[str]:
+    """What it reaches and what not, then what to mind."""
+    if given.course is None:
+        return ()
+    return (*reach_lines(given.course, facts), *caution_lines(given.course.cautions))
