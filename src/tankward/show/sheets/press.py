@@ -44,7 +44,7 @@ def printed(record: msgspec.Struct, layout: str, paper: str, now: datetime) -> P
         format="pdf",
         sys_inputs=given,
         pdf_standards="ua-1",  # tagged, with a title and an order of reading
-        timestamp=now,
+        timestamp=now.replace(microsecond=0),
     )
     counted = typst.query(
         source,
