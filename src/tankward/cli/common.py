@@ -59,10 +59,15 @@ class Common:
 
 
 def opened(common: Common) -> Desk:
-    """The room that is meant."""
+    """The room that is meant, with a copy of it for each day on which it was opened."""
+    from tankward.desk.data import keep_daily
     from tankward.desk.desk import Desk
 
-    return Desk.open(common.room)
+    desk = Desk.open(common.room)
+    # Another "now" is a question about time, and makes no day.
+    if common.now is None and (told := keep_daily(desk, common.moment, common.zone)):
+        print(told, file=sys.stderr)
+    return desk
 
 
 def pairs(words: tuple[str, ...]) -> dict[str, str]:

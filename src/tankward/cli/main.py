@@ -17,6 +17,7 @@ from cyclopts import App, CycloptsError
 from tankward import __version__
 from tankward.quantities.faults import BadInput, Refused
 from tankward.show.results import Refusal, Result
+from tankward.store.faults import StoreFault
 
 from .common import Common, refusal, write
 
@@ -93,6 +94,9 @@ def run(argv: list[str]) -> int:
         return OK
     except KeyboardInterrupt:
         return OK
+    except StoreFault as fault:
+        print(_one_line(str(fault)), file=sys.stderr)
+        return FAULT
     except Exception as fault:
         if os.environ.get("TANKWARD_TRACE"):
             traceback.print_exc()
@@ -119,7 +123,7 @@ def _run(argv: list[str], as_json: bool) -> int:
     result = app(argv, exit_on_error=False, print_error=False)
     if isinstance(result, Result):
         write(result, as_json)
-        return REFUSED if result.refused else OK
+        return REFUSED if result.refused else FAULT if result.failed else OK
     return OK
 
 

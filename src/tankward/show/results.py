@@ -27,6 +27,11 @@ class Result(msgspec.Struct, frozen=True, kw_only=True):
     now: str = ""
     refused: bool = False
 
+    @property
+    def failed(self) -> bool:
+        """The question was answered, and the answer is that something is broken."""
+        return False
+
 
 class NumberResult(Result, frozen=True, kw_only=True):
     """One number, with its range and what goes with it."""

@@ -10,6 +10,7 @@ from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
 from .results_course import CourseResult
+from .results_data import CheckedResult, CopyList, FaultReportResult
 from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
@@ -259,3 +260,18 @@ def _(result: OptionsResult) -> Iterator[str]:
         if closed.would_change:
             yield f"     Would change: {closed.would_change}."
     yield from frame(result)
+
+
+@lines.register
+def _(result: CopyList | CheckedResult) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {fault}" for fault in getattr(result, "faults", [])[1:])
+    for row in result.copies:
+        yield f"  {row.name}  {row.says}" + (f"  NOT WHOLE: {row.fault}" if row.fault else "")
+    yield from frame(result)
+
+
+@lines.register
+def _(result: FaultReportResult) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {line}" for line in result.holds)

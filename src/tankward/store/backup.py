@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
@@ -13,8 +12,8 @@ import msgspec
 
 from .check import Checked, checked
 from .database import read_connection
-from .faults import StoreFault, explain
-from .parts import fsync_folder, part_beside
+from .faults import StoreFault
+from .parts import fsync_folder, part_beside, told
 
 COPIES = "copies"
 KEPT_DAYS = 14
@@ -122,12 +121,3 @@ def stamped(folder: Path, kind: str, now: datetime) -> Path:
     stem = f"{kind}-{now.astimezone(UTC).strftime(STAMP)}"
     names = (folder / COPIES / f"{stem}{end}.db" for end in ("", *(f"-{n}" for n in range(2, 100))))
     return next(name for name in names if not name.exists())
-
-
-@contextmanager
-def told(folder: Path) -> Iterator[None]:
-    """Faults of the disk and of the database as one sentence."""
-    try:
-        yield
-    except (OSError, sqlite3.Error) as fault:
-        raise explain(folder, fault) from fault

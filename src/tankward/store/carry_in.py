@@ -1,4 +1,4 @@
-"""Reading an export that may come from anywhere. Nothing is unpacked to the disk; it is taken whole or not."""
+"""Reading an export that may come from anywhere. Nothing is unpacked to the disk; it is all taken or not."""
 
 from __future__ import annotations
 

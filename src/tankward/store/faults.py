@@ -11,14 +11,15 @@ class StoreFault(Exception):
     """One sentence on what stands in the way and what to do about it. Nothing was half written."""
 
 
+HINT = " Choose another folder with --room or TANKWARD_ROOM."
 SENTENCES = {
     errno.ENOSPC: "{folder}: the disk is full. Nothing was written; make room and try again.",
     errno.EDQUOT: "{folder}: the disk is full. Nothing was written; make room and try again.",
-    errno.EROFS: "{folder} can only be read. Choose another folder with --room or TANKWARD_ROOM.",
-    errno.EACCES: "{folder} can't be written by you. Choose another folder with --room or TANKWARD_ROOM.",
-    errno.EPERM: "{folder} can't be written by you. Choose another folder with --room or TANKWARD_ROOM.",
-    errno.ENOTDIR: "{folder} is not a folder. Choose another with --room or TANKWARD_ROOM.",
-    errno.EEXIST: "{folder} is not a folder. Choose another with --room or TANKWARD_ROOM.",
+    errno.EROFS: "{folder} can only be read.{hint}",
+    errno.EACCES: "{folder} can't be written by you.{hint}",
+    errno.EPERM: "{folder} can't be written by you.{hint}",
+    errno.ENOTDIR: "{folder} is not a folder.{hint}",
+    errno.EEXIST: "{folder} is not a folder.{hint}",
 }
 CODES = {
     sqlite3.SQLITE_FULL: errno.ENOSPC,
@@ -33,15 +34,25 @@ OTHER = {
 }
 
 
-def explain(folder: Path, fault: BaseException) -> StoreFault:
-    """What a fault of the disk or the database means to a keeper."""
+def explain(folder: Path, fault: BaseException, hint: str = HINT) -> StoreFault:
+    """What a fault of the disk or the database means to a keeper.
+
+    Parameters
+    ----------
+    folder
+        Where it happened.
+    fault
+        Of the system, of SQLite or of what wraps it.
+    hint
+        What to do when the folder can't be written.
+    """
     if isinstance(fault, OSError):
-        return StoreFault(_sentence(fault.errno or 0, fault).format(folder=folder))
+        return StoreFault(_sentence(fault.errno or 0, fault).format(folder=folder, hint=hint))
     original = getattr(fault, "orig", fault)
     code = (getattr(original, "sqlite_errorcode", None) or 0) & 0xFF
     if code in OTHER:
         return StoreFault(OTHER[code].format(folder=folder))
-    return StoreFault(_sentence(CODES.get(code, 0), original).format(folder=folder))
+    return StoreFault(_sentence(CODES.get(code, 0), original).format(folder=folder, hint=hint))
 
 
 def _sentence(number: int, fault: object) -> str:

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import os
+import sqlite3
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import IO
+
+from .faults import StoreFault, explain
 
 
 @contextmanager
@@ -20,6 +24,36 @@ def part_beside(to: Path) -> Iterator[Path]:
         for ending in ("", "-journal", "-wal", "-shm"):
             with suppress(FileNotFoundError):
                 Path(name + ending).unlink()
+
+
+@contextmanager
+def new_file(to: Path) -> Iterator[IO[bytes]]:
+    """A file that is there when all of it was written, and never over another.
+
+    Raises
+    ------
+    StoreFault
+        If there is one already or it can't be written; then nothing was.
+    """
+    to = to.absolute()
+    if to.exists():
+        raise StoreFault(f"{to} is there already. Nothing was written; name another file.")
+    with told(to.parent), part_beside(to) as part:
+        with part.open("wb") as out:
+            yield out
+            out.flush()
+            os.fsync(out.fileno())
+        part.replace(to)
+        fsync_folder(to.parent)
+
+
+@contextmanager
+def told(folder: Path) -> Iterator[None]:
+    """Faults of the disk and of the database as one sentence."""
+    try:
+        yield
+    except (OSError, sqlite3.Error) as fault:
+        raise explain(folder, fault, hint="") from fault
 
 
 def fsync_file(file: Path) -> None:

@@ -11,11 +11,11 @@ from pathlib import Path
 import msgspec
 
 from . import schema
-from .backup import back_up, copy_pages, stamped, told
+from .backup import back_up, copy_pages, stamped
 from .check import Checked, checked
 from .database import FILE, WAIT_MS, engine_for, migrate, older, revision
 from .faults import StoreFault
-from .parts import fsync_file, fsync_folder, part_beside
+from .parts import fsync_file, fsync_folder, part_beside, told
 
 COLUMNS = "id, at, tank, kind, version, body"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hmac
 import secrets
 from collections.abc import Mapping
+from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -78,10 +79,13 @@ def _with_headers(send: Send) -> Send:
 def room_secret(folder: Path) -> bytes:
     """The folder's own secret, made once; a page left open outlives a restart of the program."""
     path = folder / "form-secret"
-    if not path.exists():
+    if path.exists() and (kept := path.read_bytes()):
+        return kept
+    made = secrets.token_bytes(32)
+    with suppress(OSError):  # a folder that can only be read: this secret lives as long as the program
         path.touch(mode=0o600)
-        path.write_bytes(secrets.token_bytes(32))
-    return path.read_bytes()
+        path.write_bytes(made)
+    return made
 
 
 def token_for(secret: bytes, visitor: str) -> str:

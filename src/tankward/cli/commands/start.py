@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import shutil
 import socket
 from logging.handlers import RotatingFileHandler
@@ -12,6 +13,8 @@ from typing import Annotated
 from cyclopts import App, Parameter
 
 from tankward.desk.desk import Desk
+from tankward.desk.fault_log import FILE as FAULTS
+from tankward.desk.fault_log import BareFormatter
 from tankward.desk.folder import data_folder
 from tankward.quantities.faults import BadInput
 
@@ -67,9 +70,11 @@ def bound(port: int) -> socket.socket:
 
 def keep_faults(folder: Path) -> None:
     """Faults of the program go into a file beside the logbook, never onto the screen."""
-    handler = RotatingFileHandler(folder / "faults.log", maxBytes=200_000, backupCount=1, delay=True)
-    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(message)s"))
-    logging.basicConfig(level=logging.WARNING, handlers=[handler], force=True)
+    kept: logging.Handler = logging.NullHandler()  # a folder that can only be read gets no file
+    if os.access(folder, os.W_OK):
+        kept = RotatingFileHandler(folder / FAULTS, maxBytes=200_000, backupCount=1, delay=True)
+    kept.setFormatter(BareFormatter())
+    logging.basicConfig(level=logging.WARNING, handlers=[kept], force=True)
 
 
 def start(

@@ -1,0 +1,216 @@
+"""The keeper's data, whole: copies, putting one back, looking whether all is well, carrying it in and out."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import IO
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput
+from tankward.room.entries.base import Entry
+from tankward.room.text import read_logbook, write_logbook
+from tankward.room.time import day_of
+from tankward.store import backup, restore
+from tankward.store.carry import Versions, carry_out
+from tankward.store.carry_form import Manifest
+from tankward.store.carry_in import carry_in
+from tankward.store.check import Checked, checked
+from tankward.store.faults import StoreFault
+from tankward.store.restore import PutBack
+
+from .desk import Desk
+
+ZIP = b"PK"
+MOST_TEXT = 64 * 1024 * 1024  # bytes of a logbook in plain text
+AHEAD = timedelta(hours=26)  # no two places on earth tell days further apart
+
+
+class CopyMade(msgspec.Struct, frozen=True, kw_only=True):
+    """A copy that was opened and replayed."""
+
+    file: Path
+    found: Checked
+
+
+class CopyChecked(msgspec.Struct, frozen=True, kw_only=True):
+    """A copy with what a look into it found."""
+
+    copy: backup.Copy
+    found: Checked
+
+
+class Health(msgspec.Struct, frozen=True, kw_only=True):
+    """The logbook and its copies, each opened and replayed."""
+
+    logbook: Checked
+    copies: tuple[CopyChecked, ...]
+    ahead: int  # entries that tell a later time than now
+    read_only: str = ""
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        copies = (f"the copy {c.copy.name}: {c.found.faults[0]}" for c in self.copies if c.found.faults)
+        return (*self.logbook.faults, *copies)
+
+
+class BroughtIn(msgspec.Struct, frozen=True, kw_only=True):
+    """What an import added, and what was here already."""
+
+    new: int
+    known: int
+    manifest: Manifest | None = None  # of an export; a logbook in plain text has none
+
+
+def back_up(desk: Desk, now: datetime, to: Path | None = None) -> CopyMade:
+    """Copy the logbook while programs may be writing to it; into the folder of copies if not told where.
+
+    Raises
+    ------
+    BadInput
+        If there is no logbook yet.
+    StoreFault
+        If the copy can't be written or isn't whole; then there is none.
+    """
+    _there(desk)
+    file = backup.stamped(desk.folder, "hand", now) if to is None else to.absolute()
+    if file.is_dir():
+        file = file / backup.stamped(desk.folder, "tankward", now).name
+    return CopyMade(file=file, found=backup.back_up(desk.store.file, file))
+
+
+def copies(desk: Desk) -> list[backup.Copy]:
+    """The copies in the folder, newest first."""
+    return backup.copies(desk.folder)
+
+
+def copy_named(desk: Desk, word: str) -> Path:
+    """The copy that is called so, or is of that day, or lies in that file.
+
+    Raises
+    ------
+    BadInput
+        Listing the copies that there are.
+    """
+    names = {c.name: c.file for c in copies(desk)}
+    for name in (word, f"day-{word}", word.removesuffix(".db")):
+        if name in names:
+            return names[name]
+    if word and Path(word).expanduser().is_file():
+        return Path(word).expanduser().absolute()
+    known = ", ".join(list(names)[:8])
+    raise BadInput("copy", word, f"is no copy. {f'There are {known}.' if known else 'There is none yet.'}")
+
+
+def put_back(desk: Desk, word: str, now: datetime) -> PutBack:
+    """Make the logbook what a copy holds; the one that is there is kept first.
+
+    Raises
+    ------
+    BadInput
+        If no copy is called so.
+    StoreFault
+        If the copy isn't whole or the present logbook can't be kept; then nothing was changed.
+    """
+    copy = copy_named(desk, word)
+    _writable(desk)
+    done = restore.put_back(desk.folder, copy, now)
+    desk.close()
+    return done
+
+
+def check(desk: Desk, now: datetime) -> Health:
+    """Open, read and replay the logbook and every copy."""
+    logbook = checked(desk.store.file) if desk.store.file.exists() else Checked()
+    entries = [] if logbook.faults else desk.entries()
+    return Health(
+        logbook=logbook,
+        copies=tuple(CopyChecked(copy=c, found=checked(c.file)) for c in copies(desk)),
+        ahead=sum(e.at > now + AHEAD for e in entries),
+        read_only=desk.read_only,
+    )
+
+
+def keep_daily(desk: Desk, now: datetime, zone: str) -> str:
+    """The day's copy, if it isn't there yet; "" or a sentence why there is none."""
+    try:
+        desk.store.last()  # opens, and so knows whether it may be written
+        if not desk.read_only:
+            backup.daily(desk.store.file, day_of(now, zone))
+    except StoreFault as fault:
+        return f"There is no copy of today. {fault}"
+    return ""
+
+
+def export(desk: Desk, to: IO[bytes], facts: Facts, program: str, now: datetime) -> Manifest:
+    """Everything in one zip."""
+    versions = Versions(program=program, facts=facts.version, facts_digest=facts.digest)
+    return carry_out(desk.entries(), to, versions, now)
+
+
+def as_text(desk: Desk) -> str:
+    """Everything as a logbook in plain text, which reads back whole."""
+    return write_logbook(desk.entries())
+
+
+def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str) -> BroughtIn:
+    """Keep what an export or a logbook in plain text holds: all of it or nothing.
+
+    Parameters
+    ----------
+    desk
+        The room, empty or not. An entry that is here already is kept once.
+    packed
+        The file at its beginning.
+    name
+        What to call it in a sentence.
+    zone
+        Of the lines of a text that names none.
+
+    Raises
+    ------
+    BadInput
+        If the file can't be used, or tells an entry otherwise than the logbook here.
+    """
+    _writable(desk)
+    manifest, entries = _read(packed, name, zone)
+    here = {e.id: e for e in desk.entries()}
+    told_otherwise = [e for e in entries if e.id in here and here[e.id] != e]
+    if told_otherwise:
+        raise BadInput(
+            "import", name, f"tells the entry {told_otherwise[0].id} otherwise than the logbook here."
+        )
+    new = desk.append(*entries)
+    return BroughtIn(new=len(new), known=len(entries) - len(new), manifest=manifest)
+
+
+def _read(packed: IO[bytes], name: str, zone: str) -> tuple[Manifest | None, list[Entry]]:
+    begin = packed.read(len(ZIP))
+    packed.seek(0)
+    if begin == ZIP:
+        return carry_in(packed, name)
+    try:
+        text = packed.read(MOST_TEXT + 1).decode()
+    except UnicodeDecodeError:
+        raise _neither(name) from None
+    entries = read_logbook(text, zone=zone) if len(text) <= MOST_TEXT and "\0" not in text else []
+    if not entries:
+        raise _neither(name)
+    return None, entries
+
+
+def _neither(name: str) -> BadInput:
+    return BadInput("import", name, "is neither an export of Tankward nor a logbook in plain text.")
+
+
+def _there(desk: Desk) -> None:
+    if not desk.store.file.exists():
+        raise BadInput("room", str(desk.folder), "holds no logbook yet, so there is nothing to copy.")
+
+
+def _writable(desk: Desk) -> None:
+    desk.store.last()  # opens, and so knows
+    if desk.read_only:
+        raise StoreFault(desk.read_only)

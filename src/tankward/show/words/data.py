@@ -1,0 +1,138 @@
+"""Sentences about the keeper's data: copies, checks, what was carried in or out, the fault report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from typing import Protocol
+
+from tankward.room.time import local
+
+
+def entries_said(number: int) -> str:
+    """One entry, or 1,204 entries."""
+    return "one entry" if number == 1 else f"{number:,} entries"
+
+
+def copied_says(where: str, number: int) -> str:
+    return f"Copied {entries_said(number)} to {where}. The copy was opened and replayed."
+
+
+def copy_head(name: str) -> str:
+    """What a copy is, from its name."""
+    if name.startswith("day-"):
+        return f"The copy of {day_words(date.fromisoformat(name[4:14]))}"
+    if name.startswith("before-restore"):
+        return "From before another copy was put back"
+    if name.startswith("before-"):
+        return "From before the logbook got a newer form"
+    return {"hand": "Copied by hand", "damaged": "Set aside because it was damaged"}.get(
+        name.partition("-")[0], name
+    )
+
+
+def day_words(day: date) -> str:
+    """14 May 2026."""
+    return f"{day.day} {day:%B %Y}"
+
+
+def made_words(at: datetime, zone: str) -> str:
+    """14 May 2026, 18:00."""
+    there = local(at, zone)
+    return f"{day_words(there.date())}, {there:%H:%M}"
+
+
+def put_back_says(name: str, number: int, kept: str) -> str:
+    """What a restore did, and where the logbook from before it lies."""
+    told = f"Put back {name}: {entries_said(number)}."
+    return f"{told} The logbook that was here is kept as {kept}." if kept else told
+
+
+class Looked(Protocol):
+    """What a check found."""
+
+    @property
+    def faults(self) -> tuple[str, ...]: ...
+    @property
+    def ahead(self) -> int: ...
+    @property
+    def read_only(self) -> str: ...
+
+
+def check_says(looked: Looked, number: int, copies: int) -> str:
+    """Whole, or what is not."""
+    if looked.faults:
+        return f"Not whole: {looked.faults[0]}."
+    told = f"The logbook is whole: {entries_said(number)}, each read and replayed."
+    return f"{told} {_copies_said(copies)}"
+
+
+def _copies_said(number: int) -> str:
+    if not number:
+        return "There is no copy yet."
+    return "Its copy is whole too." if number == 1 else f"So are its {number} copies."
+
+
+def check_cautions(looked: Looked) -> list[str]:
+    """What is no damage and still worth knowing."""
+    told = []
+    if looked.ahead:
+        which = "One entry is" if looked.ahead == 1 else f"{looked.ahead:,} entries are"
+        told.append(f"{which} dated after now: this machine's clock is or was wrong. Set it right first.")
+    return [*told, looked.read_only] if looked.read_only else told
+
+
+def exported_says(where: str, number: int) -> str:
+    return f"Wrote {entries_said(number)} to {where}."
+
+
+def brought_says(new: int, known: int) -> str:
+    """How many came in, how many were here."""
+    if not new:
+        return f"Nothing new: {_all_here(known)}."
+    here = f" {known:,} {'was' if known == 1 else 'were'} here already." if known else ""
+    return f"Took in {entries_said(new)}.{here}"
+
+
+def _all_here(known: int) -> str:
+    if not known:
+        return "it holds no entries"
+    return "its one entry was here already" if known == 1 else f"all {known:,} were here already"
+
+
+class Report(Protocol):
+    """What a fault report holds."""
+
+    @property
+    def program(self) -> str: ...
+    @property
+    def facts(self) -> str: ...
+    @property
+    def python(self) -> str: ...
+    @property
+    def system(self) -> str: ...
+    @property
+    def sqlite(self) -> str: ...
+    @property
+    def entries(self) -> int: ...
+    @property
+    def whole(self) -> bool: ...
+    @property
+    def faults(self) -> tuple[str, ...]: ...
+
+
+def report_lines(report: Report) -> list[str]:
+    """The fault report, exactly as it is saved."""
+    return [
+        f"Tankward {report.program}",
+        f"facts {report.facts}",
+        f"Python {report.python}",
+        f"system {report.system}",
+        f"SQLite {report.sqlite}",
+        f"logbook {entries_said(report.entries)}, {'whole' if report.whole else 'not whole'}",
+        *_fault_lines(report.faults),
+    ]
+
+
+def _fault_lines(faults: Sequence[str]) -> list[str]:
+    return ["faults", *faults] if faults else ["no faults on file"]
