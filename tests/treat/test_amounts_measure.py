@@ -139,3 +139,14 @@ def test_drops_are_shown_with_how_much_they_differ():
 def test_a_batch_is_told_in_a_sentence():
     told = measure.run({"amount": "0.79 sachets", "tool": "sachet"}).says
     assert told == "Dissolve 1 sachet in 400 mL of water. Take 84 mL out and throw it away; give the rest."
+
+
+def test_what_dissolves_badly_goes_into_a_bucket_and_is_poured_by_the_jug() -> None:
+    """93 mg of praziquantel, 0.4 g/L, a 0.1 g scale: 1 g needs 2.5 L, and 93 mg are 232 mL of it."""
+    facts = load()
+    kit = Kit(scale_g=0.1, syringes_ml=(1.0, 5.0, 20.0))
+    found = measurable(93.0, "mg", kit, facts, facts.substances["praziquantel"])
+    assert found.batch is not None
+    assert (found.batch.take, found.batch.into_ml, found.batch.tool) == (1000.0, 2500.0, "jug")
+    assert found.batch.portion_ml == 230.0  # two digits on a jug
+    assert found.batch.give == 92.0

@@ -14,6 +14,7 @@ DISSOLVE_ML = 400.0  # a large cup; enough for a syringe to be exact [common pra
 BOTTLES_ML = (100.0, 250.0, 500.0, 1000.0)
 STEP_TAKE_ML, STEP_INTO_ML = 10.0, 100.0
 MOST_STEPS = 4
+HALF_L_ML, MOST_BUCKET_ML = 500.0, 10_000.0  # a bucket is filled by half litres [common practice, no source]
 GOOD = 0.05  # a portion whose measuring error is under this needs no larger bottle [common practice]
 
 
@@ -102,7 +103,28 @@ def stock_bottle(mg: float, kit: Kit, facts: Facts, solubility: float | None) ->
             continue
         if portion.off(bottle * mg / weighed / 1000.0) <= GOOD or bottle == BOTTLES_ML[-1]:
             return _of_stock("stock", mg, weighed, bottle, 0, kit, facts)
-    return _stepwise(mg, weighed, kit, facts, solubility)
+    return _stepwise(mg, weighed, kit, facts, solubility) or _in_bucket(mg, weighed, solubility)
+
+
+def _in_bucket(mg: float, weighed: float, solubility: float | None) -> Batch | None:
+    """What dissolves too badly for a bottle goes into a bucket, and the portion is poured by the jug."""
+    if solubility is None:
+        return None
+    into = max(BOTTLES_ML[-1], -(-least_water_ml(weighed, solubility) // HALF_L_ML) * HALF_L_ML)
+    if into > MOST_BUCKET_ML:
+        return None
+    portion = in_jug(into * mg / weighed)
+    given = portion.amount * 1000.0
+    return Batch(
+        kind="stock",
+        take=weighed,
+        take_unit="mg",
+        into_ml=into,
+        portion_ml=given,
+        tool=portion.name,
+        give=given * weighed / into,
+        off=1.0 / STEPS_TO_TRUST + (portion.high - portion.low) / 2 / portion.amount,
+    )
 
 
 def _stepwise(mg: float, weighed: float, kit: Kit, facts: Facts, solubility: float | None) -> Batch | None:
