@@ -60,7 +60,6 @@ class TankPage(Page, frozen=True, kw_only=True):
     """One tank."""
 
     template: ClassVar[str] = "tank.html"
-    name: str
     told: Told
     chart: Svg | None
     legend: str
@@ -173,7 +172,7 @@ async def show(request: Request) -> Response:
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
-        name=tank.name, told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
+        told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
         pending=not held.fresh and not held.fault,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
