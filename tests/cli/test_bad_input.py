@@ -73,6 +73,10 @@ FAULTS = {  # name: (words, field, value as it was typed, what is accepted)
     "days gone by": (("forecast", "T1", "--days", "-3"), "days", "-3", "up to 28"),
 }  # fmt: skip
 
+HANDLED = (
+    "--sensitised", "no", "--pregnant-or-children", "no", "--window", "yes", "--goggles", "yes",
+    "--expert", "yes",
+)  # fmt: skip
 REFUSED = {  # name: (words, what the reason says, what would make it safe)
     "10 times the published dose": (
         ("calc", "dose", "level=100mg/L", "volume=46L", "substance=praziquantel"),
@@ -82,9 +86,32 @@ REFUSED = {  # name: (words, what the reason says, what would make it safe)
         ("calc", "dose", "level=1g/L", "volume=46L", "substance=praziquantel"),
         "100 times the highest published dose", "A dose within",
     ),
+    "a course at 10 times the published dose": (
+        ("course", "T1", *walk.COURSE, "--level", "100"),
+        "10 times the highest published dose", "A dose within",
+    ),
+    "a course at 100 times the published dose": (
+        ("course", "T1", *walk.COURSE, "--level", "1000"),
+        "100 times the highest published dose", "A dose within",
+    ),
     "copper with shrimp": (
         ("calc", "copper", "alkalinity=100 mg/L as CaCO3", "volume=46L", "animals=30 cherry_shrimp"),
         "shrimp", "",
+    ),
+    "a course of copper with shrimp": (
+        ("course", "T1", "--substance", "copper", "--route", "water_long"),
+        "copper kills cherry shrimp", "move the 30 cherry shrimp to another tank",
+    ),
+    "formalin at low oxygen": (
+        ("course", "T1", "--substance", "formalin", "--route", "water_bath", *HANDLED),
+        "formalin takes oxygen", "aerate and read again",
+    ),
+    "a veterinarian's medicine": (
+        (
+            "course", "T1", "--substance", "metronidazole_praziquantel", "--route", "water_long",
+            "--supply", "invented sachet",
+        ),
+        "for a veterinarian to order", "held-lawfully=yes",
     ),
 }  # fmt: skip
 
@@ -93,6 +120,13 @@ REFUSED = {  # name: (words, what the reason says, what would make it safe)
 def room(tmp_path_factory):
     folder = tmp_path_factory.mktemp("keeper")
     fill(folder, walk.WRITES)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def short_of_air(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("short-of-air")
+    fill(folder, [*walk.WRITES, ("log", "reading", "T1", "oxygen=4 mg/L")])
     return folder
 
 
@@ -115,8 +149,9 @@ def test_a_fault_is_one_sentence_and_nothing_is_written(room, name):
 
 
 @pytest.mark.parametrize("name", REFUSED)
-def test_what_would_harm_is_refused_with_what_would_make_it_safe(room, name):
+def test_what_would_harm_is_refused_with_what_would_make_it_safe(request, name):
     words, because, would_change = REFUSED[name]
+    room = request.getfixturevalue("short_of_air" if "oxygen" in name else "room")
     before = digest(room)
     said = in_room(room, words)
     assert (said.code, said.err) == (3, "")
@@ -158,6 +193,15 @@ def test_an_overdose_that_happened_is_kept_and_not_without_a_word(tmp_path, time
 def test_a_dose_as_published_needs_no_caution(tmp_path):
     fill(tmp_path, [walk.TANK])
     assert ask_room(tmp_path, "log", "dose", "T1", "praziquantel=108mg").json["cautions"] == []
+
+
+def test_what_is_held_lawfully_is_worked_out_and_says_so(tmp_path):
+    sachet = ("shelf", "add", "name=held sachet", *walk.SACHET[3:], "held-lawfully=yes")
+    fill(tmp_path, [*walk.WRITES, sachet])
+    wanted = ("--substance", "metronidazole_praziquantel", "--route", "water_long")
+    told = ask_room(tmp_path, "course", "T1", *wanted, "--supply", "held sachet").json
+    assert "held lawfully, as you stated on 2026-05-14 (UK)" in told["statement"][0]
+    assert len(told["statement"]) > 1  # the region's lines of law
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,7 @@
 """The whole walk in an empty folder, and what a script may rely on in each of its answers."""
 
+from pathlib import Path
+
 import msgspec
 import pytest
 
@@ -18,8 +20,9 @@ def walked(tmp_path_factory):
     found = {}
     for n, words in enumerate(walk.WRITES):
         found[f"write {n}"] = (words, ask_room(room, *words))
+    out = tmp_path_factory.mktemp("prints")
     for name, words in walk.ASKS.items():
-        found[name] = (words, ask_room(room, *words))
+        found[name] = (words, ask_room(room, *(w.replace("{folder}", str(out)) for w in words)))
     for name, words in walk.NO_ROOM.items():
         found[name] = (words, ask(*words, "--now", walk.NOW, "--json"))
     return found
@@ -78,6 +81,39 @@ def test_the_look_leads_to_causes(walked):
 def test_gasping_is_answered_before_anything_else(walked):
     steps = walked["what-now said"][1].json["steps"]
     assert [s["act"] for s in steps][:2] == ["air", "stop"]  # safety: air first, then nothing more goes in
+
+
+def test_what_can_be_done_and_what_is_ruled_out_for_whom(walked):
+    answer = walked["options"][1].json
+    assert "praziquantel" in {row["substance"] for row in answer["open"]}
+    formalin = next(row for row in answer["ruled_out"] if row["substance"] == "formalin")
+    assert formalin["because"] and formalin["would_change"]
+
+
+def test_the_course_has_amounts_dates_and_what_to_put_back(walked):
+    """2 mg/L in 46.4 L is 93 mg of praziquantel: 0.93 g of a powder that holds a tenth of it."""
+    answer = walked["course"][1].json
+    dose = next(row for row in answer["steps"] if row["kind"] == "dose")
+    assert "0.93 g" in dose["amount"]
+    assert dose["value"] == pytest.approx(2 * 46.43 / 0.1, rel=0.01)
+    times = [row["at"] for row in answer["steps"]]
+    assert times == sorted(times) and times[0] >= walk.NOW
+    assert answer["put_back"][0]["lasting"] < answer["put_back"][0]["likely"] <= answer["put_back"][0]["gone"]
+    assert answer["begun"] == "" and walked["begin"][1].json["begun"]
+
+
+def test_the_sheet_is_a_pdf(walked):
+    for name, paper in (("print", "a4"), ("print what runs", "letter")):
+        (row,) = walked[name][1].json["sheets"]
+        assert row["paper"] == paper and row["pages"] >= 2
+        assert Path(row["path"]).read_bytes().startswith(b"%PDF")
+
+
+def test_a_begun_course_is_in_the_forecast(walked):
+    before, after = (walked[n][1].json for n in ("forecast", "forecast of the course"))
+    assert "praziquantel" not in {row["name"] for row in before["series"]}
+    dosed = next(row for row in after["series"] if row["name"] == "praziquantel")
+    assert max(dosed["value"]) == pytest.approx(2.0, rel=0.1)  # mg/L, as the course gives
 
 
 def test_the_forecast_has_bands_in_order(walked):

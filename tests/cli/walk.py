@@ -15,10 +15,15 @@ SACHET = (
     "shelf", "add", "name=invented sachet", "unit=sachet", "metronidazole=200mg", "praziquantel=90mg",
     "rule=1 sachet per 40 L", "repeat-after=48h", "change-before=30%", "most-doses=3",
 )  # fmt: skip
-KIT = ("kit", "set", "scale=0.1g", "syringes=1mL,5mL,20mL", "region=UK")
+POWDER = ("shelf", "add", "name=invented powder", "unit=g", "praziquantel=100 mg")
+KIT = ("kit", "set", "scale=0.01g", "syringes=1mL,5mL,20mL", "region=UK")
 READING = ("log", "reading", "T1", "ammonia=0.25 mg/L as N", "nitrite=0 mg/L as N", "ph=7.6", "temp=25C")
 LOOK = ("log", "look", "T1", "seen=flashing, skinny back", "not-seen=white spots")
-WRITES = (TANK, *STOCK, SACHET, KIT, READING, LOOK)
+COURSE = (
+    "--substance", "praziquantel", "--route", "water_long", "--supply", "invented powder",
+    "--cause", "skin_flukes",
+)  # fmt: skip
+WRITES = (TANK, *STOCK, SACHET, POWDER, KIT, READING, LOOK)
 ASKS = {
     "tanks": ("tank", "list"),
     "tank": ("tank", "show", "T1"),
@@ -28,9 +33,20 @@ ASKS = {
     "now": ("now", "T1"),
     "causes": ("causes", "T1"),
     "what-now": ("what-now", "T1"),
+    "options": ("options", "T1", "--cause", "skin_flukes"),
+    "course": ("course", "T1", *COURSE),
     "forecast": ("forecast", "T1", "--days", "3"),
+    "print": ("print", "course", "T1", *COURSE, "--out", "{folder}/proposed.pdf"),
+    "begin": ("course", "T1", *COURSE, "--begin"),
+    "forecast of the course": ("forecast", "T1", "--days", "3"),
+    "print what runs": ("print", "course", "T1", "--paper", "letter", "--out", "{folder}/runs.pdf"),
+    "stop": ("course-stop", "T1", "--why", "invented"),
 }
 NO_ROOM = {
+    "options said": (
+        "options", "--cause", "white_spot", "--animals", "18 cherry_barb 3.5cm; 30 cherry_shrimp",
+        "--volume", "46L", "--region", "UK",
+    ),
     "facts": ("facts", "praziquantel"),
     "fact names": ("facts",),
     "calculations": ("calc",),

@@ -102,7 +102,7 @@ def _made(
         age_h=read.age_h,
         who=who,
         blocks_medicine=blocks,
-        until=f"{kind} is back" if blocks else "",
+        until=f"{'pH' if kind == 'ph' else 'the ' + kind} is back in their range" if blocks else "",
         status="memory",
     )
 

@@ -211,7 +211,7 @@ def _of(
         age_h=read.age_h,
         cause=kind,
         blocks_medicine=blocks,
-        until=f"{kind} is back" if blocks else "",
+        until=_until(kind, limit) if blocks else "",
         until_h=until_h if blocks else None,
         source=limit.source,
         status=limit.status,
@@ -220,3 +220,21 @@ def _of(
 
 def by_kind(found: Iterable[Finding], kind: str) -> Finding | None:
     return next((f for f in found if f.kind == kind), None)
+
+
+NAMED = {
+    "ammonia": "the poisonous part of ammonia",
+    "low_oxygen": "oxygen",
+    "ph_crash": "pH",
+    "nitrate_chronic": "nitrate",
+}
+FLOORS = ("low_oxygen", "ph_crash")  # too little of it is what harms
+
+
+def _until(kind: str, limit: Choice) -> str:
+    """When medicine is open again."""
+    name = NAMED.get(kind, kind)
+    if limit.value == 0.0:
+        return f"{name} is gone"
+    unit = "" if limit.unit == "pH" else f" {limit.unit}"
+    return f"{name} is {'over' if kind in FLOORS else 'under'} {limit.value:g}{unit}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tankward.judge.ceilings import ceiling
+from tankward.judge.figures import usual
 from tankward.judge.limit import Limit
 from tankward.judge.limits import limits
 from tankward.judge.verdicts import Verdict, judge_levels, refused, worst
@@ -119,16 +120,22 @@ def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, 
     return peaks
 
 
-def aimed_at(full: Portion, volume: Estimate) -> dict[str, float]:
-    """Level that a full dose makes, by active."""
-    return {s: x / volume.value for s, x in full.amounts.items()}
+def aimed_at(full: Portion, volume: Estimate, facts: Facts) -> dict[str, float]:
+    """Level that a full dose aims at, by active: a step of the scale over a known course is that course."""
+    return {s: _known(s, x / volume.value, facts) for s, x in full.amounts.items()}
+
+
+def _known(active: str, level: float, facts: Facts) -> float:
+    rows = usual(active, "water", facts)
+    known = [line for line, _ in (*rows.published, *rows.practised, *rows.recalled)]
+    return max((line for line in known if line < level <= line * NO_CLIMB), default=level)
 
 
 def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tuple[Verdict, ...]]:
     """Limits of all who live there, and everybody against the highest level of the whole course."""
     made: list[Limit] = []
     bears: list[Verdict] = []
-    for active, span in peaks_of(laid.doses, aimed_at(plan.full, plan.water.volume_l)).items():
+    for active, span in peaks_of(laid.doses, aimed_at(plan.full, plan.water.volume_l, facts)).items():
         hours = _hours(active, span[1], plan, laid, facts)
         rows = _limits(active, hours, plan, facts)
         made += rows

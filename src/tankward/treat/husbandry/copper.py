@@ -110,7 +110,7 @@ def _harmed(animals: str, facts: Facts) -> list[Reason]:
     return [
         Reason(
             kind="not_borne",
-            because=f"Copper kills {stock.name}.",
+            because=f"Copper kills {(stock.name or stock.kind).replace('_', ' ')}.",
             would_change="Move them to water that never had copper, or choose another remedy.",
             who=(stock.kind,),
             source=row.source,
