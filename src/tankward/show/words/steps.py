@@ -12,6 +12,7 @@ from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.treat.course.records import CourseStep, Valued
 
 from .acts import act_head, ended, listed, part_words, upper
+from .hazard import plain_hazard
 from .measured import amount_of, buckets, degrees, level_shown
 from .put_back import back_why
 from .step_parts import Context, StepSaid, published_words, text, valued
@@ -27,16 +28,11 @@ def step_said(step: CourseStep, context: Context) -> StepSaid:
 
 
 def hazard_words(rows: tuple[PeopleRow, ...]) -> str:
-    """What protects, of every row, then from what; codes are not read out."""
+    """What protects, of every row, then from what."""
     told = [r for r in rows if r.hazard not in ("", "none")]
     protect = list(dict.fromkeys(ended(r.protect) for r in told))
-    hazard = list(dict.fromkeys(ended(r.hazard) for r in told if not _codes(r.hazard)))
+    hazard = list(dict.fromkeys(ended(upper(plain_hazard(r.hazard))) for r in told))
     return " ".join((*protect, *hazard))
-
-
-def _codes(text: str) -> bool:
-    """Codes of a safety sheet, which say nothing to a keeper."""
-    return all(w[:1] in "HPR" and w[1:2].isdigit() for w in text.split())
 
 
 def _plain(step: CourseStep, c: Context) -> StepSaid:
