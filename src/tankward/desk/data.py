@@ -86,8 +86,17 @@ def copies(desk: Desk) -> list[backup.Copy]:
     return backup.copies(desk.folder)
 
 
+def cant_open(desk: Desk) -> str:
+    """Why the logbook can't be opened; "" if it can. Then the desk knows too whether it may be written."""
+    try:
+        desk.store.last()
+    except StoreFault as fault:
+        return str(fault)
+    return ""
+
+
 def copy_named(desk: Desk, word: str) -> Path:
-    """The copy that is called so, or is of that day, or lies in that file.
+    """The copy in the folder that is called so, or is of that day.
 
     Raises
     ------
@@ -98,24 +107,33 @@ def copy_named(desk: Desk, word: str) -> Path:
     for name in (word, f"day-{word}", word.removesuffix(".db")):
         if name in names:
             return names[name]
-    if word and Path(word).expanduser().is_file():
-        return Path(word).expanduser().absolute()
     known = ", ".join(list(names)[:8])
     raise BadInput("copy", word, f"is no copy. {f'There are {known}.' if known else 'There is none yet.'}")
 
 
-def put_back(desk: Desk, word: str, now: datetime) -> PutBack:
-    """Make the logbook what a copy holds; the one that is there is kept first.
+def copy_or_file(desk: Desk, word: str) -> Path:
+    """A copy in the folder, or one that was put into a file elsewhere.
 
     Raises
     ------
     BadInput
-        If no copy is called so.
+        If it is neither.
+    """
+    file = Path(word).expanduser()
+    return file.absolute() if file.suffix == ".db" and file.is_file() else copy_named(desk, word)
+
+
+def put_back(desk: Desk, copy: Path, now: datetime) -> PutBack:
+    """Make the logbook what a copy holds; the one that is there is kept first.
+
+    Raises
+    ------
     StoreFault
         If the copy isn't whole or the present logbook can't be kept; then nothing was changed.
     """
-    copy = copy_named(desk, word)
-    _writable(desk)
+    cant_open(desk)  # such a logbook may be replaced; one that may only be read may not
+    if desk.read_only:
+        raise StoreFault(desk.read_only)
     done = restore.put_back(desk.folder, copy, now)
     desk.close()
     return done

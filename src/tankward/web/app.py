@@ -17,11 +17,14 @@ from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
+from tankward.desk.background import Background
 from tankward.desk.desk import Desk
 from tankward.desk.forecasts import Forecasts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
+from tankward.store.faults import StoreFault
 
+from .daily import days_copied
 from .frame import HERE, Forged, Page, page
 from .guard import HOSTS, Guard, room_secret
 from .pages import PAGES
@@ -71,6 +74,10 @@ async def forged(request: Request, fault: Exception) -> Response:
     return page(request, Sorry(title="Not written", kind="not-understood", says=says), 403)
 
 
+async def not_kept(request: Request, fault: Exception) -> Response:
+    return page(request, Sorry(title="Not written", kind="fault", says=str(fault)), 503)
+
+
 async def broken(request: Request, fault: Exception) -> Response:
     return page(
         request,
@@ -81,9 +88,11 @@ async def broken(request: Request, fault: Exception) -> Response:
 
 @asynccontextmanager
 async def closing(app: Starlette) -> AsyncIterator[None]:
-    """What is being worked out is let go when the app ends."""
-    yield
+    """A copy of each day while the app runs; what is being worked out is let go when it ends."""
+    async with days_copied(app):
+        yield
     app.state.forecasts.close()
+    app.state.chances.close()
 
 
 def create(
@@ -125,13 +134,16 @@ def create(
             BadInput: bad_input,
             Refused: refused,
             Forged: forged,
+            StoreFault: not_kept,
             500: broken,
         },
     )
     app.state.desk = desk
     app.state.forecasts = Forecasts(desk, load())
+    app.state.chances = Background("chances")
     app.state.demo = demo
     app.state.zone = zone
+    app.state.not_copied = ""
     app.state.clock = clock or (lambda: datetime.now().astimezone())
     app.state.secret = room_secret(desk.folder)
     return app

@@ -63,7 +63,7 @@ def restore(copy: str = "", *, common: Common = Common()) -> CopyList | Restored
     with opened(common) as desk:
         if not copy:
             return _listed(desk, common)
-        done = data.put_back(desk, copy, common.moment)
+        done = data.put_back(desk, data.copy_or_file(desk, copy), common.moment)
     kept = str(done.kept or "")
     return Restored(
         says=words.put_back_says(copy, done.found.entries, kept),

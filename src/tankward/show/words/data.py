@@ -8,6 +8,14 @@ from typing import Protocol
 
 from tankward.room.time import local
 
+# What lies in the folder, for whoever looks into it.
+FOLDER = (
+    ("logbook.db", "every entry, from the first"),
+    ("copies", "copies of the logbook: one a day for 14 days, and one before anything large"),
+    ("faults.log", "where the program went wrong, without names or notes"),
+    ("form-secret", "keeps other sites from writing here"),
+)
+
 
 def entries_said(number: int) -> str:
     """One entry, or 1,204 entries."""
@@ -21,7 +29,7 @@ def copied_says(where: str, number: int) -> str:
 def copy_head(name: str) -> str:
     """What a copy is, from its name."""
     if name.startswith("day-"):
-        return f"The copy of {day_words(date.fromisoformat(name[4:14]))}"
+        return "The day's copy"
     if name.startswith("before-restore"):
         return "From before another copy was put back"
     if name.startswith("before-"):
@@ -46,6 +54,13 @@ def put_back_says(name: str, number: int, kept: str) -> str:
     """What a restore did, and where the logbook from before it lies."""
     told = f"Put back {name}: {entries_said(number)}."
     return f"{told} The logbook that was here is kept as {kept}." if kept else told
+
+
+def copy_says(number: int, faults: Sequence[str]) -> str:
+    """What a look into a copy found."""
+    if faults:
+        return f"This copy is not whole, so it can't be put back: {faults[0]}."
+    return f"It holds {entries_said(number)}, each read and replayed."
 
 
 class Looked(Protocol):

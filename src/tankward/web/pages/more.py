@@ -14,6 +14,7 @@ PLACES = (
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("Add a tank", "/tanks/new", "sizes, filter, warmth"),
+    ("Your data", "/data", "export everything, copies, is it whole"),
 )
 
 
