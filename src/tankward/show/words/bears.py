@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import msgspec
+
 from tankward.judge.verdicts import WORSE, Verdict
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
@@ -57,3 +59,30 @@ def bears_why(verdict: Verdict) -> str:
         )
     told += [status_words(verdict.status), verdict.would_change if verdict.says == "refused" else ""]
     return upper("; ".join(t for t in told if t)) + "."
+
+
+class BearsRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One group with the hardest word on it."""
+
+    number: str
+    who: str
+    mark: str
+    words: str
+    why: str
+
+
+def hardest_rows(verdicts: Sequence[Verdict], facts: Facts) -> list[BearsRow]:
+    """Each group once, the hardest first; young that are only presumed have no number."""
+    hardest: dict[tuple[str, str], Verdict] = {}
+    for v in sorted(verdicts, key=lambda v: -WORSE.index(v.says)):
+        hardest.setdefault((v.limit.stock, v.limit.who), v)
+    return [
+        BearsRow(
+            number=f"{v.limit.number:.0f}" if 0 < v.limit.number < float("inf") else "",
+            who=v.limit.who,
+            mark=bears_mark(v),
+            words=bears_words(v, facts),
+            why=bears_why(v),
+        )
+        for v in hardest.values()
+    ]

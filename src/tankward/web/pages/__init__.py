@@ -2,6 +2,28 @@
 
 from __future__ import annotations
 
-from . import causes, log, look, more, room, shelf, steps, stock, tank, today, work_it_out
+from . import (
+    causes,
+    course,
+    data,
+    entry,
+    find,
+    log,
+    look,
+    more,
+    options,
+    room,
+    sheet,
+    shelf,
+    steps,
+    stock,
+    tank,
+    today,
+    what_now,
+    work_it_out,
+)
 
-PAGES = (today, room, tank, steps, stock, look, causes, log, shelf, work_it_out, more)
+PAGES = (
+    today, room, tank, steps, stock, course, sheet, look, what_now, causes, options, log, entry, find, shelf,
+    work_it_out, data, more,
+)  # fmt: skip

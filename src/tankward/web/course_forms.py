@@ -1,0 +1,105 @@
+"""What the pages about a course ask: another start or packet, the people near, the way from a refusal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from urllib.parse import urlencode
+
+import msgspec
+
+from tankward.desk.courses import Wanted
+from tankward.quantities.faults import BadInput, Reason
+from tankward.room.replay import Room
+from tankward.room.things import Tank
+
+from .fields import Shown
+
+YES_NO = (("", "Don't know"), ("yes", "Yes"), ("no", "No"))
+PEOPLE = {
+    "expert": "Have you handled formalin before?",
+    "sensitised": "Does anybody here react to formaldehyde?",
+    "pregnant_or_children": "Are pregnant people or children near?",
+    "window": "Is there a window that opens?",
+    "goggles": "Do you have goggles and gloves?",
+}
+
+
+class Change(msgspec.Struct, frozen=True, kw_only=True):
+    """The small form that asks for the same course otherwise."""
+
+    action: str
+    hidden: list[tuple[str, str]]
+    fields: list[Shown]
+    button: str
+
+
+def wanted_of(query: Mapping[str, str]) -> Wanted:
+    """What an address or a form asks for; names that are not known are left out."""
+    known = {n: str(query[n]) for n in Wanted.__struct_fields__ if query.get(n)}
+    return Wanted(**({"substance": "", "route": ""} | known))
+
+
+def pairs_of(wanted: Wanted, without: tuple[str, ...] = ()) -> list[tuple[str, str]]:
+    """The same as names and values."""
+    return [(k, v) for k, v in msgspec.structs.asdict(wanted).items() if v and k not in without]
+
+
+def change_form(
+    tank: Tank, room: Room, wanted: Wanted, substances: set[str], fault: BadInput | None
+) -> Change:
+    """Another start, another packet, the label's own rule."""
+    fields = [
+        Shown(
+            name="start",
+            label="Start at another time",
+            hint="like tomorrow 19:00, or in 2 hours; nothing: within your hours",
+            value=wanted.start,
+            error=str(fault) if fault is not None and fault.field == "start" else "",
+        )
+    ]
+    shelf = [(s.id, s.name) for s in room.shelf.values() if {a.substance for a in s.actives} & substances]
+    if shelf:
+        fields.append(
+            Shown(name="supply", label="From which packet?", value=wanted.supply,
+                  choices=(("", "The one that fits best"), *shelf))
+        )  # fmt: skip
+        fields.append(
+            Shown(name="label", label="By the label's own rule?", value=wanted.label,
+                  choices=(("", "No, by what is published"), ("yes", "Yes, judged")))
+        )  # fmt: skip
+    return Change(
+        action=f"/tanks/{tank.id}/course",
+        hidden=pairs_of(wanted, ("start", "supply", "label") if shelf else ("start",)),
+        fields=fields,
+        button="Work it out again",
+    )
+
+
+def people_form(tank: Tank, wanted: Wanted, reasons: tuple[Reason, ...]) -> Change | None:
+    """The conditions that a hazard to people asks for."""
+    if not any(r.kind.startswith("people-unknown") for r in reasons):
+        return None
+    fields = [
+        Shown(name=name, label=says, value=getattr(wanted, name), choices=YES_NO)
+        for name, says in PEOPLE.items()
+    ]
+    return Change(
+        action=f"/tanks/{tank.id}/course", hidden=pairs_of(wanted, tuple(PEOPLE)), fields=fields,
+        button="Ask again with this",
+    )  # fmt: skip
+
+
+def ways_of(tank: Tank, wanted: Wanted, reasons: tuple[Reason, ...]) -> list[tuple[str, str]]:
+    """Where to go from a refusal."""
+    ways = []
+    if any("fry" in r.would_change for r in reasons):
+        gone = msgspec.structs.replace(wanted, gone="fry")
+        ways.append(("There are no fry in it", f"/tanks/{tank.id}/course?{urlencode(pairs_of(gone))}"))
+    if any(r.kind == "use-vet" for r in reasons):
+        ways.append(("Say on the shelf that you hold it lawfully", "/shelf"))
+    if any("read" in r.would_change for r in reasons):
+        ways.append(("Write down a reading", f"/tanks/{tank.id}/log/reading"))
+    if wanted.cause:
+        other = urlencode({"cause": wanted.cause})
+        ways.append(("What else can be done", f"/tanks/{tank.id}/options?{other}"))
+    return [*ways, ("Back to the tank", f"/tanks/{tank.id}")]
