@@ -57,6 +57,11 @@ def upper(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def lowered(text: str) -> str:
+    """The first letter small, but for what is written so: pH."""
+    return text if text[:2].isupper() or text.startswith("pH") else text[:1].lower() + text[1:]
+
+
 def ended(text: str) -> str:
     """As a sentence: large at the beginning, a stop at the end."""
     text = upper(text.strip())

@@ -10,6 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.faults import Reason
+from tankward.quantities.working import Step as WorkingStep
 from tankward.room.entries.acts import Step
 from tankward.treat.course.chances import ChanceOf, Chances
 from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
@@ -18,7 +19,7 @@ from .acts import ended, listed, part_words, upper
 from .chance import chance_words, of_ten
 from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
-from .put_back import ends_of, unit_in
+from .put_back import batch_at, ends_of, unit_in
 from .remedies import ROUTES, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
@@ -45,7 +46,7 @@ WITHHELD = {
     "clear": "How likely it clears the illness is not said: the life of the parasite is not followed yet. "
     "The day of decision tells.",
 }
-RARE = 0.005  # a chance under this is not worth a bar [our own choice]
+RARE = 0.05  # a chance under it is told without a bar [our own choice]
 
 
 class Heading(msgspec.Struct, frozen=True, kw_only=True):
@@ -116,7 +117,7 @@ def put_back_rows(back: PutBack, c: Context) -> tuple[tuple[str, str], ...]:
     part = next((p for p in back.parts if p.substance == back.by), None)
     if part is None:
         return ()
-    low, _, high = ends_of(part, unit_in(c.course))
+    low, _, high = ends_of(part, unit_in(c.course), batch_at(c.course, back.at))
     name = substance_name(part.substance, c.facts)
     return (
         (low, f"would do if all of the {name} lasted"),
@@ -173,10 +174,11 @@ class ChanceSaid(msgspec.Struct, frozen=True, kw_only=True):
     share: str
 
 
-def chances_said(found: Chances, facts: Facts) -> list[ChanceSaid]:
-    """The chances worth a bar, worst first."""
+def chances_said(found: Chances, facts: Facts) -> tuple[list[ChanceSaid], list[ChanceSaid]]:
+    """The chances worth a bar, worst first; and those under 1 in 20."""
     rows = sorted(found.rows, key=lambda r: -r.value)
-    return [chance_said(r, facts) for r in rows if r.high >= RARE]
+    bars = [chance_said(r, facts) for r in rows if r.value >= RARE]
+    return bars, [chance_said(r, facts) for r in rows if r.value < RARE]
 
 
 def chance_said(row: ChanceOf, facts: Facts) -> ChanceSaid:
@@ -227,3 +229,14 @@ def entry_steps(c: Context) -> dict[str, Step]:
             why=said.why, hazard=said.hazard,
         )  # fmt: skip
     return found
+
+
+def named_steps(steps: Sequence[WorkingStep], facts: Facts) -> list[WorkingStep]:
+    """A working with substances by their names: "level, sodium_chloride" is the level of salt."""
+    return [msgspec.structs.replace(s, step=_named(s.step, facts)) for s in steps]
+
+
+def _named(text: str, facts: Facts) -> str:
+    what, mark, substance = text.partition(", ")
+    known = mark and substance in facts.substances
+    return upper(f"{what} of {substance_name(substance, facts)}" if known else text)

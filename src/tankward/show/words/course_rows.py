@@ -37,7 +37,7 @@ def first_rows(c: Context, zone: str) -> list[StepRow]:
         at = clock(step.at, zone)
         rows.append(
             StepRow(
-                margin=at if at != last else "then",
+                margin=at if at != last else "",
                 head=step.says,
                 how=step.how,
                 why=step.why,

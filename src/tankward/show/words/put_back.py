@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
+from tankward.treat.amounts.batch import Batch
 from tankward.treat.amounts.dosing import product_shown
 from tankward.treat.course.records import BackOf, Course, PutBack
 
 from .acts import listed
 
 
-def ends_of(part: BackOf, unit: str) -> tuple[str, str, str]:
-    """Lasting, likely, gone: in packets where it comes from one, else as the active itself."""
-    units = (part.units_lasting, part.units_likely, part.units_gone)
-    if unit and all(u is not None for u in units):
-        low, likely, high = (_packets(u, unit) for u in units if u is not None)
-        return low, likely, high
-    low, likely, high = (shown(x, part.unit) for x in (part.lasting, part.likely, part.gone))
+def ends_of(part: BackOf, unit: str, batch: Batch | None = None) -> tuple[str, str, str]:
+    """Lasting, likely, gone: of the cup it is poured from, in packets, else as the active itself."""
+    units = [u for u in (part.units_lasting, part.units_likely, part.units_gone) if u is not None]
+    if not unit or len(units) < 3:
+        low, likely, high = (shown(x, part.unit) for x in (part.lasting, part.likely, part.gone))
+    elif batch is not None and max(units) <= batch.take:
+        low, likely, high = (shown(u / batch.take * batch.into_ml / 1000.0, "L") for u in units)
+    else:
+        low, likely, high = (_packets(u, unit) for u in units)
     return low, likely, high
+
+
+def batch_at(course: Course, at: datetime) -> Batch | None:
+    """The cup that is stirred up for what is put back then."""
+    step = next((s for s in course.steps if s.at == at and s.kind == "put-back" and s.measured), None)
+    return step.measured.batch if step is not None and step.measured is not None else None
 
 
 def _packets(count: float, unit: str) -> str:
@@ -40,7 +51,8 @@ def back_why(back: PutBack, course: Course, facts: Facts) -> str:
     part = next((p for p in back.parts if p.substance == back.by), None)
     if part is None:
         return ""
-    low, likely, high = ends_of(part, unit)
+    batch = batch_at(course, back.at)
+    low, likely, high = ends_of(part, unit, batch)
     name = facts.substances[part.substance].names[0]
     told = [
         f"{low} would do if all of the {name} lasted, {high} would be needed if it were all gone; "

@@ -13,6 +13,7 @@ from starlette.routing import Route
 from tankward.desk.background import Background, Ready
 from tankward.desk.courses import Wanted, begun, chances_of, propose
 from tankward.desk.find import find_tank
+from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.replay import Room
@@ -27,6 +28,7 @@ from tankward.show.words.course import (
     course_name,
     entry_steps,
     heading,
+    named_steps,
     reach_lines,
     refused_rows,
     refused_says,
@@ -72,6 +74,7 @@ class CoursePage(Page, frozen=True, kw_only=True):
     later: list[StepRow]
     bears: list[BearsRow]
     chances: list[ChanceSaid]
+    rare: list[ChanceSaid]
     chances_title: str
     pending: bool
     no_chances: str
@@ -166,7 +169,8 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
     c = Context(course=course, facts=facts, kit=room.kit, shelf=room.shelf)
     head = heading(c, tank.name, now, zone)
     ready = chances_ready(request, room, course)
-    working = working_of(course)
+    working = working_of(course, facts)
+    said = chances_said(ready.answer, facts) if ready.answer else ([], [])
     running = room.courses.get(tank.id)
     actives = {a.substance for d in course.doses[:1] for a in d.actives} | {course.substance}
     return CoursePage(
@@ -175,7 +179,8 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
         name=course_name(course, facts), reaches=reach_lines(course, facts), strength=strength_line(course),
         published=published_words(c), steps=working[0], assumes=working[1], label=label_of(course, c),
         first=first_rows(c, zone), later=later_rows(c, now, zone), bears=hardest_rows(course.bears, facts),
-        chances=chances_said(ready.answer, facts) if ready.answer else [],
+        chances=said[0],
+        rare=said[1],
         chances_title=bars_title(course, now, zone), pending=ready.pending, no_chances=ready.fault,
         withheld=withheld_lines(ready.answer) if ready.answer else [],
         cautions=caution_lines(course.cautions),
@@ -186,14 +191,18 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
     )  # fmt: skip
 
 
-def working_of(course: Course) -> tuple[list[dict[str, str]], list[str]]:
+def working_of(course: Course, facts: Facts) -> tuple[list[dict[str, str]], list[str]]:
     """The working of the amount that the page shows large."""
     given = next(
         (s for s in course.steps if s.amount is not None and s.kind in ("dose", "bath", "recipe", "heat")),
         None,
     )
     answer = given.amount if given is not None else course.level
-    return (working_rows(answer.how), list(answer.assumes)) if answer is not None else ([], [])
+    return (
+        (working_rows(named_steps(answer.how, facts)), list(answer.assumes))
+        if answer is not None
+        else ([], [])
+    )
 
 
 def label_of(course: Course, c: Context) -> Label | None:

@@ -20,6 +20,7 @@ from tankward.judge.verdicts import Verdict
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.working import Answer
+from tankward.room.entries.acts import CourseBegun
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -27,7 +28,7 @@ from tankward.rounds.states import state_of
 from tankward.show.bedside import bedside_chart
 from tankward.show.charts import ChartTable, bedside_views, chart_table, legend
 from tankward.show.drawings.svg import Svg
-from tankward.show.words.acts import ended
+from tankward.show.words.acts import ended, listed, lowered
 from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.forecast import caution_says
@@ -69,6 +70,8 @@ class TankPage(Page, frozen=True, kw_only=True):
     no_forecast: str
     forecast_cautions: list[str]
     findings: list[Row]
+    in_order: str
+    fine: list[Row]
     planned: list[PlannedRow]
     done: list[PlannedRow]
     course: str
@@ -117,12 +120,18 @@ def works_from(substance: str, cause: str, facts: Facts) -> float | None:
     return min(lows, default=None)
 
 
-def findings_rows(seen: Examination) -> list[Row]:
-    """The water first, worst first; what is in order is told in one line each."""
+def findings_rows(seen: Examination, *, fine: bool) -> list[Row]:
+    """The water first, worst first; what is in order apart."""
     return [
         Row(title="", head=finding_head(f), soft=finding_why(f), mark=MARKS[f.severity])
         for f in seen.findings
+        if (f.severity == "fine") is fine
     ]
+
+
+def in_order(fine: list[Row]) -> str:
+    """What was read and is in order, in one line."""
+    return f"In order: {listed([lowered(row.head) for row in fine])}." if fine else ""
 
 
 def lives_row(one: Lives, verdicts: tuple[Verdict, ...], facts: Facts) -> Row:
@@ -169,6 +178,7 @@ async def show(request: Request) -> Response:
         room, tank.id, in_water(room, tank.id, now, facts, held.forecast), facts, run.course if run else None
     )
     chart = chart_of(room, tank.id, held, told, now, zone, facts)
+    fine = findings_rows(seen, fine=True)
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
@@ -177,7 +187,8 @@ async def show(request: Request) -> Response:
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
         forecast_cautions=cautions_of(held, facts),
-        findings=findings_rows(seen), planned=rows, done=done, course=run.course.name if run else "",
+        findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
+        planned=rows, done=done, course=run.course.name if run else "",
         lives=[lives_row(one, verdicts, facts) for one in lives_here(room, tank.id, facts)],
         water=water, steps=working_rows(water.how), log=log_rows(room, tank.id, now, zone, facts),
     )  # fmt: skip
@@ -199,10 +210,17 @@ def chart_of(
     course = room.courses.get(tank)
     made = bedside_chart(
         found, room, facts, says=told.says, zone=zone, planned=planned_of(room, tank, now),
-        causes=(course.cause,) if course and course.cause else (),
+        causes=treated(course, facts),
     )  # fmt: skip
     chart = replace(made, old=not held.fresh)
     return bedside_views(chart), legend(chart), chart_table(chart)
+
+
+def treated(course: CourseBegun | None, facts: Facts) -> tuple[str, ...]:
+    """The cause of a course; all that its substance is for where none was named."""
+    if course is None or course.cause or course.substance not in facts.substances:
+        return (course.cause,) if course and course.cause else ()
+    return tuple(c for row in facts.substances[course.substance].regimen for c in row.treats)
 
 
 ROUTES = [Route("/tanks/{tank}", show)]
