@@ -107,13 +107,13 @@ def before_migration(file: Path, newest: str) -> Path:
 
 
 def past(folder: Path, day: date) -> list[Path]:
-    """Daily copies that may go: over 14 days old, and 14 others are newer.
+    """Daily copies that may go: 14 days old or older, and 14 others are newer.
 
     The second holds when a clock has been wrong: a leap of years must not empty the folder.
     """
     made = sorted(f for f in folder.glob("day-*.db") if DAY.fullmatch(f.name))
     oldest = (day - timedelta(days=KEPT_DAYS)).isoformat()
-    return [f for f in made[:-KEPT_DAYS] if f.stem.removeprefix("day-") < oldest]
+    return [f for f in made[:-KEPT_DAYS] if f.stem.removeprefix("day-") <= oldest]
 
 
 def stamped(folder: Path, kind: str, now: datetime) -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from datetime import datetime
 from typing import Any, Union
 
@@ -40,6 +41,7 @@ def schema() -> dict[str, Any]:
     return {**head, **found, "$defs": dict(sorted(parts.items()))}
 
 
+@functools.cache
 def schema_text() -> bytes:
     """The schema as it lies in the export and in the docs."""
     return msgspec.json.format(msgspec.json.encode(schema()), indent=1) + b"\n"
