@@ -10,6 +10,7 @@ from tankward.quantities.parse import NUMBER, Estimate, Taste, quantity
 from tankward.room.lists import words
 from tankward.room.readings import readings_in
 from tankward.room.replay import Room
+from tankward.room.spoken import MARKS, SEXES, STAGES
 from tankward.room.things import Reading, Stock
 
 from .names import DeskNames
@@ -19,7 +20,6 @@ GROUP = re.compile(
     rf"(?:\s+(?P<length>{NUMBER}\s*(?:cm|mm|in)))?$",
     re.IGNORECASE,
 )
-STAGES = ("fry", "juvenile", "egg", "eggs")
 
 
 def animals(text: str, facts: Facts, taste: Taste | None = None) -> list[Stock]:
@@ -38,8 +38,8 @@ def _group(part: str, index: int, facts: Facts, taste: Taste) -> Stock:
     if not m or not m["kind"].strip():
         raise BadInput("animals", part, "is not a group of animals. Write it like 18 cherry_barb 3.5cm.")
     told = m["kind"].strip()
-    stage = next((s for s in STAGES if told.lower().split()[-1] == s), "")
-    name = told[: -len(stage)].strip() if stage else told
+    name, marks = _marks(told)
+    stage = next((m for m in marks if m in STAGES), "")
     number = (
         quantity(f"{m['about'] or ''}{m['number']}", "number", "animals", taste).estimate
         if m["number"]
@@ -58,8 +58,17 @@ def _group(part: str, index: int, facts: Facts, taste: Taste) -> Stock:
         name=told.replace("_", " "),
         number=number or Estimate(1.0, 1.0, 100.0),
         length_cm=length,
-        stage={"eggs": "egg"}.get(stage, stage) or "adult",
+        stage=stage or "adult",
+        sex=next((m for m in marks if m in SEXES), ""),
+        gravid=True if "gravid" in marks else None,
     )
+
+
+def _marks(told: str) -> tuple[str, list[str]]:
+    """The name, and the words behind or before it that tell stage or sex."""
+    parts = told.split()
+    marks = [MARKS[word.lower()] for word in parts if word.lower() in MARKS]
+    return " ".join(word for word in parts if word.lower() not in MARKS), marks
 
 
 def water(text: str, taste: Taste | None = None) -> tuple[Reading, ...]:

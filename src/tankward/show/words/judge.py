@@ -145,13 +145,14 @@ def step_head(step: UrgentStep) -> str:
     amount = step.amount if step.amount is not None and step.amount.value is not None else None
     if step.act == "change" and step.share is not None:
         litres = f" ({amount.says})" if amount else ""
-        return f"Change {_share_words(step.share)} of the water{litres}"
+        return f"Change {share_words(step.share)} of the water{litres}"
     if step.act == "dechlorinate" and amount:
         return f"Dechlorinator: {amount.says}"
     return f"{head}: {amount.shown}" if amount else head
 
 
-def _share_words(value: float) -> str:
+def share_words(value: float) -> str:
+    """A part of the water."""
     return "half" if abs(value - 0.5) < 0.01 else "15 to 20 %" if abs(value - 0.175) < 0.01 else share(value)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from tankward.judge.urgent import Ask, Urgent, UrgentStep
 
 from .acts import ended, listed, upper
-from .judge import step_head
+from .judge import share_words, step_head
 
 AIRLESS = frozenset({"gasping_surface", "low_oxygen", "on_side"})
 HEADS: Mapping[str, str] = {
@@ -52,10 +52,17 @@ def act_soft(step: UrgentStep, temp_shown: str = "") -> str:
     if step.act == "change":
         warm = f"The tank has {temp_shown}" if temp_shown else ""
         again = f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours" if step.again_h else ""
-        parts = [step.caution, warm, again, step.why]
+        parts = [part_of(step), step.caution, warm, again, step.why]
     if step.unless:
         parts.append(f"not if {listed([u.replace('_', ' ') for u in step.unless], 'or')} went in")
     return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def part_of(step: UrgentStep) -> str:
+    """How much of the water is changed; "" where the head says it."""
+    amount = step.amount
+    in_head = amount is None or "every" in amount.says or step.share is None
+    return "" if in_head else f"{share_words(step.share or 0.0)} of the water"
 
 
 def question(ask: Ask) -> str:
