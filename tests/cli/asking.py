@@ -41,8 +41,8 @@ def ask_room(room: Path, *argv: str, now: str = NOW) -> Said:
 
 
 def digest(folder: Path) -> dict[str, str]:
-    """Every file of a folder with a digest of its bytes."""
-    files = (p for p in sorted(folder.rglob("*")) if p.is_file())
+    """Every file of a folder with its digest, without the memory that a database's readers share."""
+    files = (p for p in sorted(folder.rglob("*")) if p.is_file() and not p.name.endswith("-shm"))
     return {str(p.relative_to(folder)): sha256(p.read_bytes()).hexdigest() for p in files}
 
 

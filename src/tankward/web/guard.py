@@ -39,6 +39,10 @@ def same_origin(headers: Mapping[str, str]) -> bool:
     ) or (bool(origin) and urlsplit(origin).netloc == headers.get("host", ""))
 
 
+class TooLong(Exception):
+    """A body goes on past what a form can hold."""
+
+
 class Guard:
     """Refuses writes from other sites and over-long bodies, and sends the policy with every answer."""
 
@@ -50,18 +54,44 @@ class Guard:
             await self.app(scope, receive, send)
             return
         request = Request(scope)
-        writes = request.method not in {"GET", "HEAD"}
-        if writes and not same_origin(request.headers):
-            await PlainTextResponse("This came from another site, so nothing was written.", 403)(
-                scope, receive, send
-            )
+        most = UPLOADS.get(request.url.path, BODY_LIMIT)
+        no = _refused(request, most)
+        if no is not None:
+            await no(scope, receive, _with_headers(send))
             return
-        if int(request.headers.get("content-length") or 0) > UPLOADS.get(request.url.path, BODY_LIMIT):
-            await PlainTextResponse("That is more than a form can hold. Nothing was written.", 413)(
-                scope, receive, send
-            )
-            return
-        await self.app(scope, receive, _with_headers(send))
+        try:
+            await self.app(scope, _counted(receive, most), _with_headers(send))
+        except TooLong:
+            await _too_long()(scope, receive, _with_headers(send))
+
+
+def _refused(request: Request, most: int) -> PlainTextResponse | None:
+    """The refusal of a request that goes no further; None lets it in."""
+    if request.method not in {"GET", "HEAD"} and not same_origin(request.headers):
+        return PlainTextResponse("This came from another site, so nothing was written.", 403)
+    length = request.headers.get("content-length", "0")
+    if not length.isdecimal():
+        return PlainTextResponse("The length of this form can't be read. Nothing was written.", 400)
+    return _too_long() if int(length) > most else None
+
+
+def _too_long() -> PlainTextResponse:
+    return PlainTextResponse("That is more than a form can hold. Nothing was written.", 413)
+
+
+def _counted(receive: Receive, most: int) -> Receive:
+    """A body is counted as it comes: it need not say beforehand how long it is."""
+    so_far = 0
+
+    async def receiver() -> Message:
+        nonlocal so_far
+        message = await receive()
+        so_far += len(message.get("body", b""))
+        if so_far > most:
+            raise TooLong
+        return message
+
+    return receiver
 
 
 def _with_headers(send: Send) -> Send:
