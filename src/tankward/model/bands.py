@@ -28,6 +28,7 @@ def centiles(values: Array, weights: Array, at: tuple[float, ...] = CENTILES) ->
     array
         centiles × ...; each draw stands for the middle of its own weight, with straight lines between.
     """
+    values, weights = values[..., weights > 0], weights[weights > 0]
     order = np.argsort(values, axis=-1, kind="stable")
     ordered = np.take_along_axis(values, order, axis=-1).astype(float)
     carried = weights[order]

@@ -90,7 +90,7 @@ def story(
         acts=acts,
         events=tuple(events),
         readings=tuple(_readings(room, tank_id, start, now)),
-        unweighed=living.unweighed if living else (),
+        unweighed=living.unweighed,
     )
 
 
@@ -122,7 +122,7 @@ def _setup(
     room: Room,
     tank: Tank,
     volume: Estimate,
-    living: Living | None,
+    living: Living,
     before: Sequence[tuple[datetime, AnyAct]],
     start: datetime,
     facts: Facts,
@@ -135,7 +135,7 @@ def _setup(
         volume_l=volume,
         temp_c=temp,
         ph=estimate_of(ph) if ph else None,
-        living=living,
+        living=living if living.any or (living.planted and not living.unweighed) else None,
         filter=tank.filter,
         filter_age_d=_age(room, tank, start),
         filter_seeded=tank.filter_seeded,

@@ -21,7 +21,7 @@ WITH_THE_TANK = timedelta(days=1)  # animals entered on the day of their tank we
 
 def animals(
     room: Room, tank_id: str, start: datetime, facts: Facts
-) -> tuple[Living | None, list[tuple[datetime, Event]]]:
+) -> tuple[Living, list[tuple[datetime, Event]]]:
     """Who lived there at the beginning, and each time when it was more or fewer."""
     early, later = _told_before(room, tank_id, start)
     at = Room()
@@ -32,14 +32,14 @@ def animals(
     for entry in later:
         at = entry.effect(at)
         events += _changed(entry, at, tank_id, first, facts)
-    return (first if first.any or first.planted else None), events
+    return first, events
 
 
 def leaving(
     room: Room,
     tank_id: str,
     ahead: Sequence[tuple[datetime, AnyAct]],
-    first: Living | None,
+    first: Living,
     facts: Facts,
 ) -> list[tuple[datetime, Event]]:
     """Animals that are planned to leave."""
@@ -70,7 +70,7 @@ def _told_before(room: Room, tank_id: str, start: datetime) -> tuple[list[Entry]
 
 
 def _changed(
-    entry: Entry, after: Room, tank_id: str, first: Living | None, facts: Facts
+    entry: Entry, after: Room, tank_id: str, first: Living, facts: Facts
 ) -> list[tuple[datetime, Event]]:
     """Events of an entry that changes who lives there."""
     moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
@@ -86,10 +86,10 @@ def _changed(
 
 
 def _shared(
-    when: datetime, after: Room, tank_id: str, first: Living | None, facts: Facts
+    when: datetime, after: Room, tank_id: str, first: Living, facts: Facts
 ) -> list[tuple[datetime, Event]]:
     """How many of the animals that the tank is reckoned for are there from now on."""
-    if first is None or not first.any:
+    if not first.any:
         return []
     living = living_of(after.stock_of(tank_id), facts)
     return [(when, Stocked(share=living.mass_g.value / first.mass_g.value))]

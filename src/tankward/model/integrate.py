@@ -26,6 +26,7 @@ class Pull(msgspec.Struct, frozen=True):
     left_half: Array
     left: Array
     q: Array
+    whole: Array
     f1: Array
     f2: Array
     f3: Array
@@ -61,6 +62,7 @@ def pull(row: int, rate: Array, h: float) -> Pull:
         left_half=np.exp(-z / 2),
         left=np.exp(-z),
         q=h / 2 * phi(z / 2, 1),
+        whole=h * p1,
         f1=h * (p1 - 3 * p2 + 4 * p3),
         f2=h * (2 * p2 - 4 * p3),
         f3=h * (4 * p3 - p2),
@@ -95,5 +97,7 @@ def arrived(start: Array, k: list[Array], h: float, pulls: tuple[Pull, ...], las
     for p in pulls:
         r = p.row
         final = k[3][r] + p.rate * last[r]
-        out[r] = p.left * start[r] + p.f1 * k[0][r] + p.f2 * (k[1][r] + k[2][r]) + p.f3 * final
+        value = p.left * start[r] + p.f1 * k[0][r] + p.f2 * (k[1][r] + k[2][r]) + p.f3 * final
+        # Where a pool runs out within the step, the first order: it can't pass below nothing, as N can't.
+        out[r] = np.where(value < 0, p.left * start[r] + p.whole * k[0][r], value)
     return out

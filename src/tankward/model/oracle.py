@@ -23,6 +23,8 @@ from .table import Step, Table
 from .warmth import after, mixed, target
 
 DAY_H = 24.0
+A_LITTLE_MG_L = 1e-5
+SCARCE_MG_L = 1.0  # below this a pool that is drawn on may empty within a step
 
 
 class Run(msgspec.Struct, frozen=True):
@@ -150,7 +152,7 @@ class Water:
         self.temp_c = t1
 
     def _integrate(self, h: float, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows]) -> None:
-        pulls = self._pulls(p[1], h)
+        pulls = self._pulls(p, x, h)
         start, k = self.block.copy(), [block for block, _ in self.stages]
         for stage, at in enumerate((0, 1, 1, 2)):
             if stage:
@@ -158,13 +160,31 @@ class Water:
             self.run.body.rates(self.y, x[at], p[at], self.run.th, self.stages[stage][1], k[stage])
         self.block[:] = arrived(start, k, h, pulls, self.block)
 
-    def _pulls(self, p: Rows, h: float) -> tuple[Pull, ...]:
+    def _pulls(self, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows], h: float) -> tuple[Pull, ...]:
         """Kept for as long as rates and step stay the same."""
-        rates = [(row, getattr(p, name)) for row, name in self.run.body.stiff]
+        stiff = self.run.body.stiff
+        rates = [(row, self._scarce(row, getattr(p[1], name), p[0], x[0], h)) for row, name in stiff]
         key = (h, *(rate.tobytes() for _, rate in rates))
         if self.pulled[0] != key:
             self.pulled = (key, tuple(pull(row, rate, h) for row, rate in rates))
         return self.pulled[1]
+
+    def _scarce(self, row: int, rate: Array, p: Rows, x: Rows, h: float) -> Array:
+        """Where a field runs out, its own sinks pull it down as steeply as they do near nothing."""
+        held = self.block[row].copy()
+        falling = np.minimum(self.stages[3][0][row], 0.0) * h  # as it was falling at the end of the last step
+        low = (held + falling) * self.run.th.per_l < SCARCE_MG_L
+        if not low.any():
+            return rate
+        little = A_LITTLE_MG_L * self.run.th.volume_l
+        asked = []
+        for amount, (block, dy) in ((0.0, self.stages[0]), (little, self.stages[1])):
+            self.block[row] = amount
+            self.run.body.rates(self.y, x, p, self.run.th, dy, block)
+            asked.append(block[row])
+        self.block[row] = held
+        steep = (asked[0] - asked[1]) / little
+        return np.where(low, np.maximum(steep, rate), rate)
 
     def _advance_substances(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[Rows, Rows, Rows]:
         if not self.run.substances:

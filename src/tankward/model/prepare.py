@@ -11,6 +11,7 @@ import numpy as np
 from tankward.knowledge.beliefs import estimated
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Dose, Feed
+from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 from tankward.water.oxygen import oxygen_saturation_formula
 
 from .compose import compose
@@ -28,7 +29,9 @@ from .table import table
 from .tank import PROCESSES
 
 STEPS_MIN = (30, 20, 15, 10, 6, 5)  # divisors of an hour, so that hours are always recorded
+WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
 STABLE = 2.5  # step × fastest rate; the method breaks at 2.78
+BREATH_MG_L = 2.0  # oxygen that the animals may take within a step
 GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
 
 
@@ -61,7 +64,8 @@ def prepare(
     """Everything that a run reads; `marks` are minutes to record besides whole hours."""
     th = parameters(setup, facts, draws)
     end, day = round(hours * 60), start.hour * 60 + start.minute
-    every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
+    longest = WITH_SUBSTANCES_MIN if rows else STEPS_MIN[0]
+    every = step_min or min(longest, step_for(parameters(setup, facts, COUNTS[-1])))
     steps = table(
         timed,
         usual_standing(setup, facts),
@@ -97,13 +101,15 @@ def usual_standing(setup: Setup, facts: Facts) -> Standing:
 
 
 def step_for(th: Rows) -> int:
-    """Minutes: the longest step that is stable for the filter in every draw there is; gas sets no step.
+    """Minutes: the longest step that is stable for the filter and in which breath takes little.
 
-    Asked of all 1024 draws whatever the number run, so that fewer draws are the same draws.
+    Asked of all 1024 draws whatever the number run, so that fewer draws are the same draws. Gas sets no step.
     """
     grown = np.maximum(th.first_start_mg_h, th.ration_mg_h * th.feed_protein * th.tan_per_protein * GROWS)
-    fastest = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM
-    longest_h = min(STABLE / max(fastest, 1e-9), 0.5)
+    filtering = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM
+    breath = resting_oxygen_50g_mmol_h(th.temp_c) * O2_MG_PER_MMOL * th.breath_50g * th.per_l
+    breathing = float(np.max(breath * th.breath_factor * th.breath_fed))
+    longest_h = min(STABLE / max(filtering, 1e-9), BREATH_MG_L / max(breathing, 1e-9), 0.5)
     return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])
 
 
