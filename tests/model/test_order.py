@@ -10,7 +10,7 @@ from tankward.model import events
 from tankward.model.events import Died, Read, Timed, in_order
 from tankward.model.levels import levels
 from tankward.room.acts import Change, Clean, Dose, Feed, Heat, Media, Remove, Siphon, TopUp
-from tests.model.tanks import FACTS, START, after, exact
+from tests.model.tanks import FACTS, START, after, exact, run_of, tank
 
 IN_ORDER = (
     Remove(stock="x"),
@@ -51,6 +51,19 @@ def test_the_list_at_the_head_of_the_file_is_followed():
 
 def test_the_dead_come_before_the_change():
     assert places([Timed(0, Change(share=0.1)), Timed(0, Died(grams=1.0))]) == ["Died", "Change"]
+
+
+def test_what_lies_outside_the_span_is_left_out():
+    told = [(after(hours=-1), Dose(actives={"praziquantel": 50.0})), (after(hours=9), Change(share=0.5))]
+    run = run_of(tank(), told, hours=4)
+    assert not run.table.before
+    assert run.table.edges[-1] == 240
+
+
+def test_steps_are_shorter_once_a_substance_is_in():
+    dose = [(after(hours=2), Dose(actives={"praziquantel": 50.0}))]
+    lengths = [(s.minute < 120, round(s.hours * 60)) for s in run_of(tank(), dose, hours=4).table.steps]
+    assert set(lengths) == {(True, 30), (False, 20)}
 
 
 def test_another_minute_is_another_instant():

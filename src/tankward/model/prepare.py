@@ -64,8 +64,8 @@ def prepare(
     """Everything that a run reads; `marks` are minutes to record besides whole hours."""
     th = parameters(setup, facts, draws)
     end, day = round(hours * 60), start.hour * 60 + start.minute
-    longest = WITH_SUBSTANCES_MIN if rows else STEPS_MIN[0]
-    every = step_min or min(longest, step_for(parameters(setup, facts, COUNTS[-1])))
+    every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
+    finer = None if step_min or not rows else (_first(timed, setup), min(every, WITH_SUBSTANCES_MIN))
     steps = table(
         timed,
         usual_standing(setup, facts),
@@ -73,6 +73,7 @@ def prepare(
         start_of_day=day,
         rules=rules(facts),
         every=every,
+        finer=finer,
         marks=sorted(marks),
     )
     sub = substance_parameters(
@@ -92,6 +93,12 @@ def prepare(
         met=setup.met,
         records=frozenset({0, end, *marks, *range(-day % 60, end, 60)}),
     )
+
+
+def _first(timed: Sequence[Timed], setup: Setup) -> int:
+    """Minute from which there may be a substance in the water."""
+    given = [t.minute for t in timed if isinstance(t.what, Dose | Feed)]
+    return 0 if setup.levels.keys() - FIELDS.keys() else max(min(given, default=0), 0)
 
 
 def usual_standing(setup: Setup, facts: Facts) -> Standing:

@@ -43,6 +43,7 @@ def table(
     start_of_day: int,
     rules: Rules,
     every: int | None,
+    finer: tuple[int, int] | None = None,
     marks: Sequence[int] = (),
 ) -> Table:
     """The steps between minute 0 and `end`.
@@ -59,6 +60,8 @@ def table(
         Minutes since midnight at minute 0, where the tank stands.
     every : int or None
         Longest step in minutes, a divisor of a day; None: only as many steps as the acts need.
+    finer : pair of int, optional
+        From which minute on which shorter step holds.
     marks : sequence of int
         Further minutes at which a step has to end.
     """
@@ -69,7 +72,9 @@ def table(
         edges.update(switches(standing, start_of_day, minute, until))
         edges.update(turns(standing, rules, minute, until))
     if every:
-        edges.update(range(-start_of_day % every, end, every))
+        edges.update(_grid(start_of_day, every, 0, end if finer is None else min(finer[0], end)))
+    if finer:
+        edges.update(_grid(start_of_day, finer[1], finer[0], end))
     ordered = sorted(edges)
     steps = _steps(ordered, stood, start_of_day, rules)
     index = {minute: n for n, minute in enumerate(ordered)}
@@ -77,6 +82,11 @@ def table(
     for t in happening:
         before[index[t.minute]] = (*before.get(index[t.minute], ()), t)
     return Table(steps=steps, before=before, end=end)
+
+
+def _grid(start_of_day: int, every: int, begin: int, end: int) -> range:
+    """Every so many minutes by the clock."""
+    return range(begin + -(start_of_day + begin) % every, end, every)
 
 
 def _stood(happening: Sequence[Timed], usual: Standing) -> list[tuple[int, Standing]]:
