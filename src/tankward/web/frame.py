@@ -20,6 +20,7 @@ from tankward.quantities.faults import BadInput
 from tankward.show.drawings import drawn
 
 from .guard import COOKIE, token_for, token_ok
+from .kept import here, keep, kept_of
 
 HERE = Path(__file__).parent
 TOKEN = "form-token"
@@ -97,7 +98,7 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
             demo=state.demo,
             token=token_for(state.secret, visitor),
             path=request.url.path,
-            **extra,
+            **{"kept": kept_of(request), "here": here(request), "mistake_url": mistake_url(record), **extra},
         )
     )
     response = HTMLResponse(html, status)
@@ -121,6 +122,11 @@ async def read_form(request: Request) -> dict[str, str]:
     return {name: ";".join(str(v) for v in form.getlist(name) if str(v).strip()) for name in names}
 
 
+def mistake_url(record: Page) -> str:
+    """ "I made a mistake", about the page's tank where it has one."""
+    return f"/tanks/{record.tank}/mistake" if record.tank else "/mistake"
+
+
 def see_other(url: str) -> Response:
     """After a write: look at what it made."""
     return RedirectResponse(url, 303)
@@ -129,3 +135,20 @@ def see_other(url: str) -> Response:
 def fault_of(fault: BadInput) -> dict[str, str]:
     """A fault beside its field."""
     return {fault.field: str(fault)}
+
+
+__all__ = [
+    "Forged",
+    "Page",
+    "desk_of",
+    "environment",
+    "fault_of",
+    "keep",
+    "mistake_url",
+    "now_of",
+    "page",
+    "read_form",
+    "see_other",
+    "static_name",
+    "visitor_of",
+]

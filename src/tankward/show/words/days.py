@@ -21,6 +21,15 @@ def day_margin(at: datetime, now: datetime, zone: str) -> str:
     return f"{local(at, zone):%a} {local(at, zone).day}"
 
 
+def day_month(at: datetime, now: datetime, zone: str) -> str:
+    """Today, or 14 May, or 14 Dec 25: for a margin that may reach far back."""
+    there = local(at, zone)
+    if there.date() == day_of(now, zone):
+        return "Today"
+    year = "" if there.year == local(now, zone).year else f" {there:%y}"
+    return f"{there.day} {there:%b}{year}"
+
+
 def day_said(at: datetime, now: datetime, zone: str) -> str:
     """Tonight, today, tomorrow, yesterday, or Thu 14 May."""
     there = local(at, zone)

@@ -57,8 +57,20 @@ def published_words(c: Context) -> str:
     """The course that it follows, and how that is known."""
     row = c.course.regimen
     if row is None or row.low is None:
-        return ""
+        return _parts_published(c)
     high = row.low if row.high is None else row.high
     source = f", {row.source}" if row.source != "none" else ""
     told = f"The course that it follows: {shown_range(row.low, high, row.unit)} of {c.name}"
     return f"{told} ({status_words(row.status)}{source})."
+
+
+def _parts_published(c: Context) -> str:
+    """Of a packet of several: what is published of each of its actives."""
+    told = []
+    for active in c.course.doses[0].actives if c.course.doses else ():
+        span, name = active.published, c.facts.substances[active.substance].names[0]
+        if span is None:
+            told.append(f"nothing is published of {name}")
+        else:
+            told.append(f"{name} {span.shown} ({status_words(span.status)})")
+    return f"What is published: {'; '.join(told)}." if told else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from msgspec.structs import replace
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -15,11 +16,12 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.water import MEASURED
 from tankward.room.forms import form
 from tankward.room.questions import Question
+from tankward.room.replay import Room
 
 from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
-from ..frame import Page, desk_of, page, read_form, see_other
+from ..frame import Page, desk_of, keep, page, read_form
 
 KINDS = {
     "reading": "Water tested",
@@ -33,6 +35,7 @@ KINDS = {
     "note": "Note",
 }
 WHEN = Question("When? Nothing: now.", "text")
+NOTHING_SAID = "Not said"
 
 
 class LogPage(Page, frozen=True, kw_only=True):
@@ -54,7 +57,24 @@ class LogKinds(Page, frozen=True, kw_only=True):
     kinds: dict[str, str]
 
 
-def rest_of(kind: str, request: Request, typed: Mapping[str, str], faults: Mapping[str, str]) -> list[Shown]:
+def of_the_room(
+    rows: list[Shown], questions: Mapping[str, Question], room: Room, tank: str
+) -> list[Shown]:
+    """Fields that name something of the room let it be chosen instead of typed."""
+    known = {
+        "stock": tuple((s.id, s.name) for s in room.stock_of(tank)),
+        "tank": tuple((t.id, t.name) for t in room.tanks.values() if t.id != tank),
+        "supply": tuple((s.id, s.name) for s in room.shelf.values()),
+    }
+    made = []
+    for row in rows:
+        choices = known.get(questions[row.name].dimension, ()) if row.name in questions else ()
+        first = ((row.value, row.value),) if row.value and row.value not in dict(choices) else ()
+        made.append(replace(row, choices=(("", NOTHING_SAID), *first, *choices)) if choices else row)
+    return made
+
+
+def rest_of(kind: str, room: Room, typed: Mapping[str, str], faults: Mapping[str, str]) -> list[Shown]:
     """Fields whose names are themselves what is measured or dosed."""
     if kind == "reading":
         return [
@@ -68,7 +88,7 @@ def rest_of(kind: str, request: Request, typed: Mapping[str, str], faults: Mappi
             for key, m in MEASURED.items()
         ]
     if kind == "dose":
-        shelf = tuple((s.id, s.name) for s in desk_of(request).room().shelf.values())
+        shelf = tuple((s.id, s.name) for s in room.shelf.values())
         return [
             Shown(
                 name="supply",
@@ -101,12 +121,14 @@ def _unit_hint(unit: str) -> str:
 def _page(
     request: Request, tank: str, kind: str, typed: Mapping[str, str], fault: BadInput | None
 ) -> Response:
-    found = find_tank(desk_of(request).room(), tank)
+    room = desk_of(request).room()
+    found = find_tank(room, tank)
     faults = by_field(fault) if fault else {}
     questions = {**form(kind).questions, "when": WHEN}
-    rest = rest_of(kind, request, typed, faults)
+    rest = rest_of(kind, room, typed, faults)
     taken = {f.name for f in rest}
     rows = [f for f in asked(questions, typed, faults) if f.name not in taken]
+    rows = of_the_room(rows, questions, room, found.id)
     named = taken | {f.name for f in rows}
     record = LogPage(
         title=KINDS.get(kind, form(kind).title), place_line=f"{found.name}, write down", tank=found.id,
@@ -141,8 +163,7 @@ async def write(request: Request) -> Response:
         written: Written = border_of(request).log(kind, tank, {k: v for k, v in typed.items() if v})
     except BadInput as fault:
         return _page(request, tank, kind, typed, fault)
-    desk_of(request).append(*written.entries)
-    return see_other(f"/tanks/{written.entry.tank}")
+    return keep(request, f"/tanks/{written.entry.tank}", *written.entries)
 
 
 ROUTES = [

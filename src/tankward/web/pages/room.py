@@ -10,13 +10,13 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from tankward.rounds.states import TankState, states
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.forms import form
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
+from tankward.rounds.states import TankState, states
 from tankward.show.drawings import drawn
 from tankward.show.drawings.svg import Svg
 from tankward.show.words.states import heading, mark_of, row_words, who_words, word_of
@@ -56,12 +56,11 @@ class NewTank(Page, frozen=True, kw_only=True):
 
 
 def outline(room: Room, tank: str, facts: Facts) -> str:
-    """The outline of the first animals that live there."""
-    for stock in room.stock_of(tank):
-        animal = facts.animals.get(stock.kind)
-        if animal is not None:
-            livebearer = animal.group == "livebearer"
-            return drawn.form_of(animal.body_shape, stock.sex, livebearer=livebearer)
+    """The outline of the first fish that live there; of the first animals where there are no fish."""
+    known = [(s, facts.animals[s.kind]) for s in room.stock_of(tank) if s.kind in facts.animals]
+    for stock, animal in sorted(known, key=lambda pair: pair[1].kind != "fish"):
+        livebearer = animal.group == "livebearer"
+        return drawn.form_of(animal.body_shape, stock.sex, livebearer=livebearer)
     return ""
 
 

@@ -17,7 +17,7 @@ from tankward.show.words.room import supply_line
 from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
-from ..frame import Page, desk_of, page, read_form, see_other
+from ..frame import Page, desk_of, keep, page, read_form
 
 ACTIVES = 3  # rows on the form; a label with more actives can be added from the command line
 
@@ -91,8 +91,7 @@ async def write(request: Request) -> Response:
         written = border_of(request).supply(joined(typed))
     except BadInput as fault:
         return _page(request, typed, fault)
-    desk_of(request).append(*written.entries)
-    return see_other("/shelf")
+    return keep(request, "/shelf", *written.entries)
 
 
 ROUTES = [Route("/shelf", show), Route("/shelf", write, methods=["POST"])]

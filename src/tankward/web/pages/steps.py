@@ -11,7 +11,7 @@ from tankward.desk.running import skipped, stopped, ticked
 from tankward.room.fields import NOTE_LENGTH
 
 from ..border import border_of
-from ..frame import desk_of, now_of, read_form, see_other
+from ..frame import desk_of, keep, now_of, read_form, see_other
 
 
 async def tick(request: Request) -> Response:
@@ -24,9 +24,8 @@ async def tick(request: Request) -> Response:
         if typed.get("skip")
         else ticked(desk.room(), tank, typed.get("done", ""), now, zone)
     )
-    if entry is not None:
-        desk.append(entry)
-    return see_other(f"/tanks/{tank}#planned")
+    where = f"/tanks/{tank}#planned"
+    return keep(request, where, entry) if entry is not None else see_other(where)
 
 
 async def stop(request: Request) -> Response:
@@ -34,16 +33,14 @@ async def stop(request: Request) -> Response:
     desk, zone = desk_of(request), str(request.app.state.zone)
     tank = find_tank(desk.room(), request.path_params["tank"]).id
     why = typed.get("why", "").strip()[:NOTE_LENGTH]
-    desk.append(stopped(desk.room(), tank, why, now_of(request), zone))
-    return see_other(f"/tanks/{tank}")
+    return keep(request, f"/tanks/{tank}", stopped(desk.room(), tank, why, now_of(request), zone))
 
 
 async def undo(request: Request) -> Response:
     typed = await read_form(request)
     tank = find_tank(desk_of(request).room(), request.path_params["tank"]).id
     written = border_of(request).undo(typed.get("entry", ""))
-    desk_of(request).append(*written.entries)
-    return see_other(f"/tanks/{tank}#log")
+    return keep(request, f"/tanks/{tank}#log", *written.entries)
 
 
 ROUTES = [

@@ -19,7 +19,7 @@ from tankward.show.words.room import who_lives
 from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
-from ..frame import Page, desk_of, page, read_form, see_other
+from ..frame import Page, desk_of, keep, page, read_form
 
 
 class StockPage(Page, frozen=True, kw_only=True):
@@ -60,8 +60,7 @@ async def add(request: Request) -> Response:
         written = border_of(request).stock(request.path_params["tank"], {k: v for k, v in typed.items() if v})
     except BadInput as fault:
         return _page(request, typed, fault)
-    desk_of(request).append(*written.entries)
-    return see_other(f"/tanks/{written.entry.tank}#lives")
+    return keep(request, f"/tanks/{written.entry.tank}#lives", *written.entries)
 
 
 ROUTES = [Route("/tanks/{tank}/stock", show), Route("/tanks/{tank}/stock", add, methods=["POST"])]
