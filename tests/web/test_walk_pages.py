@@ -9,6 +9,7 @@ from tankward.room.acts import Air, Change
 from tankward.room.entries.acts import Done
 from tankward.room.entries.looks import Look
 from tankward.show.words.looking import ASKED_APART
+from tests.helpers.rooms import entries_from
 
 SPOTS = {
     "cause": "white_spot", "seen": "white_spots", "volume": "58 L",
@@ -57,6 +58,18 @@ def test_every_place_of_the_fish_is_a_button_and_a_list_entry(stranger):
     for zone in ("mouth", "eye", "head", "gills", "back", "body", "belly", "vent", "fins"):
         buttons = [f for f in page.fields if f.get("name") == "zone" and f.get("value") == zone]
         assert len(buttons) >= 2, zone
+
+
+def test_the_outline_is_that_of_the_tanks_own_fish_not_of_its_shrimp(keeper):
+    page = keeper.get("/tanks/T7/look")
+    assert [f for f in page.fields if f.get("class") == "plate-word" and f.get("value") == "vent"]
+
+
+def test_a_tank_of_shrimp_alone_begins_with_what_is_asked_of_shrimp(keeper):
+    keeper.desk.append(*entries_from("3 May 2026 08:00 tank T10 volume=14L\n"
+                                     "3 May 2026 08:01 stock T10 kind=cherry_shrimp number=70"))  # fmt: skip
+    page = keeper.get("/tanks/T10/look")
+    assert page.radios("sign-shrimp_snails_ill")
 
 
 def test_a_sign_is_found_by_a_keepers_word_and_an_unknown_word_says_so(stranger):
@@ -342,8 +355,6 @@ def test_a_vet_substance_gives_no_amount_until_it_is_held_lawfully(keeper):
 
 
 def _shelf():
-    from tests.helpers.rooms import entries_from
-
     line = '2 May 2026 08:00 supply "invented sachet" unit=sachet metronidazole="200 mg" held-lawfully=yes '
     return entries_from(line + "held-since=2026-05-02")
 

@@ -1,0 +1,41 @@
+"""The app on loopback, in a thread, for pages that are opened in a window."""
+
+import threading
+import time
+
+import pytest
+import uvicorn
+
+from tankward.desk.desk import Desk
+from tankward.web.app import create
+from tests.helpers.rooms import entries_from
+from tests.web.conftest import ROOM
+from tests.web.visitor import NOW
+
+
+class Served:
+    """A room and the address at which it answers."""
+
+    def __init__(self, desk: Desk, url: str) -> None:
+        self.desk, self.url = desk, url
+
+    def __call__(self, path: str) -> str:
+        return self.url + path
+
+
+@pytest.fixture
+def served(tmp_path):
+    """The invented room of the page tests, in the browser."""
+    desk = Desk.open(tmp_path / "room", make=True)
+    desk.append(*entries_from(ROOM))
+    app = create(desk, clock=lambda: NOW, zone="UTC")
+    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="warning"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    until = time.monotonic() + 30
+    while not server.started and time.monotonic() < until:
+        time.sleep(0.02)
+    port = server.servers[0].sockets[0].getsockname()[1]
+    yield Served(desk, f"http://127.0.0.1:{port}")
+    server.should_exit = True
+    thread.join(10)
