@@ -10,6 +10,7 @@ from . import (
     find,
     log,
     look,
+    mistake,
     more,
     options,
     room,
@@ -24,6 +25,6 @@ from . import (
 )
 
 PAGES = (
-    today, room, tank, steps, stock, course, sheet, look, what_now, causes, options, log, entry, find, shelf,
-    work_it_out, data, more,
+    mistake, today, room, tank, steps, stock, course, sheet, look, what_now, causes, options, log, entry,
+    find, shelf, work_it_out, data, more,
 )  # fmt: skip

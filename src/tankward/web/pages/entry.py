@@ -115,7 +115,9 @@ def mark_words(stands: Standing) -> str:
     return "Put right since" if stands.replaced_by else "Taken back"
 
 
-def _page(request: Request, entry: Entry, typed: Mapping[str, str] | None, fault: BadInput | None) -> Response:
+def _page(
+    request: Request, entry: Entry, typed: Mapping[str, str] | None, fault: BadInput | None
+) -> Response:
     desk, now, zone = desk_of(request), now_of(request), str(request.app.state.zone)
     room = desk.room()
     stands = standing_of(desk.entries(), entry)

@@ -14,9 +14,9 @@ from tankward.desk.search import Hit, Search, search
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.replay import Room
+from tankward.show.words.days import clock, day_month
 from tankward.show.words.find import found_heading, understood
 from tankward.show.words.log import entry_row
-from tankward.show.words.days import clock, day_month
 from tankward.show.words.room import count
 
 from ..frame import Page, desk_of, now_of, page
@@ -89,9 +89,7 @@ async def show(request: Request) -> Response:
     return page(request, _record(text, found, room, now, zone, ""))
 
 
-def _record(
-    text: str, found: Search | None, room: Room, now: datetime, zone: str, fault: str
-) -> FindPage:
+def _record(text: str, found: Search | None, room: Room, now: datetime, zone: str, fault: str) -> FindPage:
     hits = found.hits[::-1] if found else ()
     things = thing_rows(found, room) if found else []
     return FindPage(

@@ -57,9 +57,7 @@ class LogKinds(Page, frozen=True, kw_only=True):
     kinds: dict[str, str]
 
 
-def of_the_room(
-    rows: list[Shown], questions: Mapping[str, Question], room: Room, tank: str
-) -> list[Shown]:
+def of_the_room(rows: list[Shown], questions: Mapping[str, Question], room: Room, tank: str) -> list[Shown]:
     """Fields that name something of the room let it be chosen instead of typed."""
     known = {
         "stock": tuple((s.id, s.name) for s in room.stock_of(tank)),
