@@ -1,5 +1,6 @@
 """Copies and putting one back: made beside writers, read back before they count, and never over anything."""
 
+import os
 import sqlite3
 import subprocess
 import sys
@@ -205,6 +206,21 @@ def test_a_clock_set_back_loses_nothing(desk):
     assert len(desk.entries()) == 3
     assert [c.name for c in data.copies(desk)] == ["day-2025-10-26", "day-2026-05-14"]
     assert data.check(desk, back).ahead == 2
+
+
+def test_what_a_killed_program_left_is_no_copy_and_goes_the_day_after(desk):
+    folder = desk.folder / "copies"
+    folder.mkdir()
+    left = [folder / ".part-x.db", desk.folder / ".trial-x.db", folder / ".part-now.db"]
+    for file in left:
+        file.write_text("half")
+    two_days = datetime(2026, 5, 12, tzinfo=UTC).timestamp()
+    for file in left[:2]:
+        os.utime(file, (two_days, two_days))
+    os.utime(left[2], (NOW.timestamp(), NOW.timestamp()))
+    assert data.copies(desk) == []
+    data.keep_daily(desk, NOW, "UTC")
+    assert [file.exists() for file in left] == [False, False, True]
 
 
 # Putting back

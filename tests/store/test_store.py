@@ -108,7 +108,7 @@ def test_the_table_is_strict_and_commits_are_on_the_disk(store):
         assert made.rstrip().endswith("strict")
         assert connection.execute("pragma journal_mode").fetchone() == ("wal",)
     with store._reading() as connection:
-        assert connection.exec_driver_sql("pragma synchronous").scalar() == 2
+        assert connection.exec_driver_sql("pragma synchronous").scalar() == 3
         assert connection.exec_driver_sql("pragma busy_timeout").scalar() == 5000
 
 

@@ -34,7 +34,7 @@ class Copy(msgspec.Struct, frozen=True, kw_only=True):
 
 def copies(folder: Path) -> list[Copy]:
     """The copies beside a logbook, newest first."""
-    there = (folder / COPIES).glob("*.db")
+    there = (folder / COPIES).glob("[!.]*.db")  # a name with a dot is a copy that was cut off
     made = [Copy(file=f, made=datetime.fromtimestamp(f.stat().st_mtime, UTC)) for f in there]
     return sorted(made, key=lambda c: (c.made, c.name), reverse=True)
 
@@ -84,9 +84,17 @@ def daily(file: Path, day: date) -> Checked | None:
     if not file.exists() or to.exists():
         return None
     found = back_up(file, to)
-    for old in past(folder, day):
+    for old in (*past(folder, day), *cut_off(file.parent, day)):
         old.unlink(missing_ok=True)
     return found
+
+
+def cut_off(folder: Path, day: date) -> list[Path]:
+    """What programs that were killed on another day have left half done."""
+    parts = [*folder.glob(".trial-*"), *folder.rglob(".part-*")]
+    return [
+        f for f in parts if datetime.fromtimestamp(f.stat().st_mtime, UTC).date() < day - timedelta(days=1)
+    ]
 
 
 def before_migration(file: Path, newest: str) -> Path:

@@ -65,7 +65,7 @@ def _decoded(rows: Iterable[tuple[Any, ...]]) -> tuple[list[Entry], list[str]]:
     entries, faults = [], []
     for seq, *head, body in rows:
         try:
-            entry = decode(body)
+            entry = decode(str(body))  # a damaged page may hold anything
         except Unreadable as fault:
             faults.append(f"entry {seq}: {fault}")
             continue

@@ -79,7 +79,8 @@ def _connect(file: Path, *, read_only: bool) -> sqlite3.Connection:
         check_same_thread=False,
     )
     raw.execute(f"pragma busy_timeout={WAIT_MS}")
-    raw.execute("pragma synchronous=full")
+    # Extra: without WAL, the removed journal too must be surely gone before a commit returns.
+    raw.execute("pragma synchronous=extra")
     return raw
 
 

@@ -29,6 +29,7 @@ CODES = {
 }
 OTHER = {
     sqlite3.SQLITE_BUSY: "{folder}: another program is writing there. Nothing was written; try again.",
+    sqlite3.SQLITE_IOERR: "{folder}: the disk did not do it. Nothing was written; is it full or failing?",
     sqlite3.SQLITE_CORRUPT: "{folder}: the logbook is damaged. Put back a copy from its folder copies.",
     sqlite3.SQLITE_NOTADB: "{folder}: logbook.db is not a logbook. Move it away or choose another folder.",
 }

@@ -110,7 +110,7 @@ class Store:
 
     def _decoded(self, body: str) -> Entry:
         try:
-            return decode(body)
+            return decode(str(body))  # a damaged page may hold anything
         except Unreadable as fault:
             raise StoreFault(f"{self.folder}: {fault}. Use the newest Tankward for this folder.") from None
 
