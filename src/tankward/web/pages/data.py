@@ -114,7 +114,8 @@ def _copy(request: Request) -> Path:
 
 
 async def show_copy(request: Request) -> Response:
-    copy = next(c for c in data.copies(desk_of(request)) if c.file == _copy(request))
+    file = _copy(request)
+    copy = next(c for c in data.copies(desk_of(request)) if c.file == file)
     found = await run_in_threadpool(checked, copy.file)
     record = CopyPage(
         title=words.copy_head(copy.name),
