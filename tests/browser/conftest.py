@@ -2,6 +2,7 @@
 
 import threading
 import time
+from pathlib import Path
 
 import pytest
 import uvicorn
@@ -16,8 +17,13 @@ from tests.web.visitor import NOW
 class Served:
     """A room and the address at which it answers."""
 
-    def __init__(self, desk: Desk, url: str) -> None:
-        self.desk, self.url = desk, url
+    def __init__(self, folder: Path, url: str) -> None:
+        self.folder, self.url = folder, url
+
+    @property
+    def desk(self) -> Desk:
+        """The same room opened beside the app, as another program would."""
+        return Desk.open(self.folder)
 
     def __call__(self, path: str) -> str:
         return self.url + path
@@ -36,6 +42,6 @@ def served(tmp_path):
     while not server.started and time.monotonic() < until:
         time.sleep(0.02)
     port = server.servers[0].sockets[0].getsockname()[1]
-    yield Served(desk, f"http://127.0.0.1:{port}")
+    yield Served(desk.folder, f"http://127.0.0.1:{port}")
     server.should_exit = True
     thread.join(10)
