@@ -67,7 +67,7 @@ def test_a_missing_browser_is_said_or_refused(tmp_path, monkeypatch, required, c
     (tmp_path / "conftest.py").write_text("from tests.browser.windows import *\n")
     (tmp_path / "pytest.ini").write_text("[pytest]\npythonpath = .\n")
     (tmp_path / "test_page.py").write_text(BROWSER_ASKED)
-    command = [sys.executable, "-m", "pytest", "-q", "-rs", "-p", "no:cacheprovider", "."]
+    command = [sys.executable, "-m", "pytest", "-q", "-rs", "-p", "no:cacheprovider", "test_page.py"]
     run = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True)
     assert run.returncode == code, run.stdout + run.stderr
     assert word in run.stdout

@@ -26,7 +26,8 @@ from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.rounds.states import state_of
 from tankward.show.bedside import bedside_chart
-from tankward.show.charts import ChartTable, bedside_views, chart_table, legend
+from tankward.show.charts.bedside import bedside_views
+from tankward.show.charts.table import ChartTable, chart_table, legend
 from tankward.show.drawings.svg import Svg
 from tankward.show.words.acts import ended, listed, lowered
 from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
