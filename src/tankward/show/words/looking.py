@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from tankward.knowledge.known import Facts
@@ -62,12 +63,21 @@ def sign_head(sign: str, facts: Facts) -> str:
 def sign_line(sign: str, facts: Facts) -> str:
     """How to look, and what it must not be taken for."""
     record = facts.signs[sign]
-    parts = [] if record.plain.lower() == sign_words(sign, facts).lower() else [record.plain]
+    parts = [] if _alike(record.plain, sign_words(sign, facts)) else [record.plain]
     parts += [record.look] if record.look not in ("", "-") else []
     told = ". ".join(_upper(p) for p in parts)
     normal = record.normal.removeprefix("never; ").removeprefix("none; ")
     usual = "" if normal in NO_LOOK_ALIKE else f"Usual: {normal}"
     return ". ".join(p.rstrip(".") for p in (told, usual) if p) + "."
+
+
+def _alike(one: str, other: str) -> bool:
+    """Whether two names say nearly the same, so that one is enough."""
+    first, second = (set(re.findall(r"[a-z]+", text.lower())) for text in (one, other))
+    return len(first & second) >= SAME * min(len(first), len(second)) and len(first) <= len(second) + 1
+
+
+SAME = 0.7  # share of the words [our own choice]
 
 
 def counted(seen: Iterable[str], absent: Iterable[str], unsure: Iterable[str]) -> str:

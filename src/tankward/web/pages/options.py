@@ -101,6 +101,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     vet: str
     vet_lines: Mapping[str, str]
     causes_url: str
+    amounts_url: str  # where a tank is described, if none is
 
 
 class Asked(msgspec.Struct, frozen=True, kw_only=True):
@@ -241,6 +242,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         none_there=none_there(found, asked),
         vet=vet_head(visit),
         vet_lines=vet_lines(visit, facts),
+        amounts_url="" if tank else "/tanks/new",
         causes_url=asked.way.to("causes", **({"after": "now"} if asked.way.walk else {})),
     )
 
