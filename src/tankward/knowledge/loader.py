@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.merge import digest, merged
 
 FOLDER = Path(__file__).parent / "facts"
+_loading = threading.Lock()  # decoders that two threads make at once crash the process
 
 
 def load(path: Path | None = None) -> Facts:
@@ -21,7 +23,10 @@ def load(path: Path | None = None) -> Facts:
 
     Loaded once a process for the product's own facts, and from a kept copy while no file has changed.
     """
-    return _own() if path is None else _load(path)
+    if path is not None:
+        return _load(path)
+    with _loading:
+        return _own()
 
 
 def all_faults(path: Path | None = None) -> Iterator[FactFault]:

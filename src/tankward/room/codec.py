@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import importlib
 import pkgutil
+import threading
 from typing import Any, Union
 
 import msgspec
@@ -29,9 +30,18 @@ def kinds() -> dict[str, type[Entry]]:
     return {tag(kind): kind for kind in Entry.__subclasses__()}
 
 
+# A decoder that one thread is still making lets another crash the process: made once, by one at a time.
+_making = threading.Lock()
+
+
 @functools.lru_cache(maxsize=4)
-def _decoder(known: tuple[type[Entry], ...]) -> msgspec.json.Decoder[Entry]:
+def _made(known: tuple[type[Entry], ...]) -> msgspec.json.Decoder[Entry]:
     return msgspec.json.Decoder(Union[known])  # noqa: UP007
+
+
+def _decoder(known: tuple[type[Entry], ...]) -> msgspec.json.Decoder[Entry]:
+    with _making:
+        return _made(known)
 
 
 def encode(entry: Entry) -> str:

@@ -60,6 +60,7 @@ def bound(port: int) -> socket.socket:
     sock.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         sock.bind(("127.0.0.1", port))
+        sock.listen()  # before the address is told: whoever reads it may come at once
     except (OSError, OverflowError):
         sock.close()
         raise BadInput(
