@@ -10,6 +10,7 @@ import json
 import lzma
 import re
 import shutil
+import sqlite3
 import subprocess
 import sys
 from dataclasses import dataclass, field
@@ -37,11 +38,10 @@ HELD = re.compile(r"^\d+<([^>]*)>")
 class Op:
     """One thing asked of the disk; paths are those below the folder that was watched."""
 
-    do: str  # make, folder, write, cut, sync, unlink, rename, said
+    do: str  # make, folder, write, cut, sync, unlink, said
     path: str = ""
     at: int = 0
     data: bytes = b""
-    to: str = ""
 
 
 def can_record() -> bool:
@@ -132,13 +132,26 @@ def _below(path: str, root: Path) -> str:
 
 def keep(name: str, ops: list[Op]) -> None:
     KEPT.mkdir(parents=True, exist_ok=True)
-    rows = [[op.do, op.path, op.at, base64.b85encode(op.data).decode(), op.to] for op in ops]
-    (KEPT / f"{name or 'full'}.json.xz").write_bytes(lzma.compress(json.dumps(rows).encode(), preset=9))
+    rows = [[op.do, op.path, op.at, base64.b85encode(op.data).decode()] for op in ops]
+    told = json.dumps({"sqlite": sqlite3.sqlite_version, "ops": rows})
+    _file(name).write_bytes(lzma.compress(told.encode(), preset=9))
 
 
 def kept(name: str) -> list[Op]:
-    rows = json.loads(lzma.decompress((KEPT / f"{name or 'full'}.json.xz").read_bytes()))
-    return [Op(do, path, at, base64.b85decode(data), to) for do, path, at, data, to in rows]
+    return [Op(do, path, at, base64.b85decode(data)) for do, path, at, data in _kept(name)["ops"]]
+
+
+def kept_with(name: str) -> str:
+    """The SQLite that was recorded; another may write in another order."""
+    return _kept(name)["sqlite"]
+
+
+def _kept(name: str) -> dict:
+    return json.loads(lzma.decompress(_file(name).read_bytes()))
+
+
+def _file(name: str) -> Path:
+    return KEPT / f"{name or 'full'}.json.xz"
 
 
 # The disk

@@ -3,6 +3,7 @@
 import hashlib
 import random
 import re
+import sqlite3
 from datetime import UTC, datetime
 
 import pytest
@@ -93,13 +94,15 @@ def test_a_build_that_does_not_wait_for_the_disk_loses_entries(recorded, tmp_pat
 
 @pytest.mark.parametrize("way", [*SAFE, *UNSAFE])
 def test_the_kept_recording_is_that_of_this_program(recorded, way):
-    """Where strace is at hand the two are compared; the kept one alone at least tells a whole life."""
-    shapes = [
-        [(op.do, re.sub("trial-[^.]*", "trial", op.path)) for op in ops]
-        for ops in (power.kept(way), recorded(way))
-    ]
-    assert shapes[0] == shapes[1], "run scripts/record_power.py"
-    assert sum(op.do == "said" and bool(op.data) for op in power.kept(way)) == 2 * power.MANY
+    """Where strace and the same SQLite are at hand the two are compared; the kept one tells a whole life."""
+    told = power.kept(way)
+    assert sum(op.do == "said" for op in told) == 2 * power.MANY
+    if power.kept_with(way) == sqlite3.sqlite_version:
+        assert shape(told) == shape(recorded(way)), "run scripts/record_power.py"
+
+
+def shape(ops):
+    return [(op.do, re.sub(r"trial-[^.]*", "trial", op.path)) for op in ops]
 
 
 def test_the_forgetful_disk_forgets_what_was_not_synced():

@@ -10,7 +10,7 @@ import sys
 
 import pytest
 
-from tankward.store import backup, database, schema
+from tankward.store import backup, database, restore, schema
 from tankward.store.check import checked
 from tankward.store.store import Store
 from tests.helpers import killed
@@ -88,15 +88,19 @@ def dying_after(statements):
     sqlite3.connect = connect
 
 
-def opened_by_a_child(folder, statements):
-    """Open the folder in a process that dies after so many statements; whether it lived."""
+def opened(folder):
+    store = Store(folder)
+    store.last()
+    store.close()
+
+
+def lived(work, statements):
+    """Whether a process that dies after so many statements came to the end of this."""
     child = os.fork()
     if child == 0:
         try:
             dying_after(statements)
-            store = Store(folder)
-            store.last()
-            store.close()
+            work()
             os._exit(0)
         finally:
             os._exit(1)
@@ -114,7 +118,7 @@ def test_power_lost_at_every_statement_of_a_migration(tmp_path, later):
     died = 0
     while True:
         folder = shutil.copytree(old.folder, tmp_path / f"after {died}")
-        lived = opened_by_a_child(folder, died)
+        done = lived(lambda folder=folder: opened(folder), died)
         assert checked(folder / database.FILE).entries == len(entries)
         store = Store(folder)
         assert store.all() == entries
@@ -125,12 +129,43 @@ def test_power_lost_at_every_statement_of_a_migration(tmp_path, later):
         copies = [checked(copy.file) for copy in backup.copies(folder)]
         assert copies
         assert {(c.faults, c.entries) for c in copies} == {((), len(entries))}
-        assert list(folder.rglob(".part-*")) == [] or not lived
-        if lived:
+        assert list(folder.rglob(".part-*")) == [] or not done
+        if done:
             break
         died += 1
     print(f"power lost after each of {died} statements")
     assert died > 20
+
+
+def test_power_lost_at_every_statement_of_putting_a_copy_back(tmp_path):
+    """Before the last of them everything is as it was, after it everything is as the copy; never between."""
+    was, more = [note("one"), note("two")], [note("three")]
+    first = Store(tmp_path / "first")
+    first.append(was)
+    copy = tmp_path / "copy.db"
+    backup.back_up(first.file, copy)
+    first.append(more)
+    first.close()
+    died, ends = 0, []
+    while True:
+        folder = shutil.copytree(first.folder, tmp_path / f"after {died}")
+        done = lived(lambda folder=folder: restore.put_back(folder, copy, NOW), died)
+        store = Store(folder)
+        ends.append(len(store.all()))
+        assert store.all() == (was if ends[-1] == 2 else was + more)
+        store.append([note("later")])
+        store.close()
+        assert checked(folder / database.FILE).faults == ()
+        if ends[-1] == 2:
+            assert max(checked(c.file).entries for c in backup.copies(folder)) == 3
+        if done:
+            break
+        died += 1
+    print(f"power lost after each of {died} statements")
+    assert died > 20
+    assert ends[0] == 3
+    assert ends == sorted(ends, reverse=True)
+    assert ends[-1] == 2
 
 
 def test_a_migration_that_fails_leaves_the_old_form(tmp_path, later, monkeypatch):
