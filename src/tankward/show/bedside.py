@@ -22,8 +22,10 @@ from tankward.room.things import Reading as Measured
 from tankward.water.ammonia import unionised_share
 
 from .charts.records import Act, Chart, CountRow, Curve, Limit, Reading, Strip, Works
+from .words.acts import is_dechlorinator
 from .words.signs import sign_words
 
+CONDITIONER = "water conditioner"
 PAST_DAYS = 3.5
 NAMES = {
     "nh3_n": "Ammonia",
@@ -77,7 +79,7 @@ def bedside_chart(
     start = found.now - timedelta(days=past_days)
     keep = _window(found, past_days)
     hours = np.array(found.times_h)[keep] - (found.now_h - past_days * 24)
-    strips = tuple(_strip(s, found, keep, room, facts, causes, start) for s in _chosen(found))
+    strips = tuple(_strip(s, found, keep, room, facts, causes, start) for s in _chosen(found, facts))
     acts = (*_acts(room, found.tank, start, found.now), *_planned(planned, start))
     return Chart(
         says=says,
@@ -95,11 +97,17 @@ def _window(found: Forecast, past_days: float) -> Curve:
     return np.flatnonzero(np.array(found.times_h) >= found.now_h - past_days * 24 - 1e-9)  # type: ignore[return-value]
 
 
-def _chosen(found: Forecast) -> list[Series]:
+def _chosen(found: Forecast, facts: Facts) -> list[Series]:
     """Substances first; then the water's always, and nitrite where it matters."""
     water = [s for name in ALWAYS for s in found.series if s.name == name]
     nitrite = [s for s in found.series if s.name == "nitrite_n" and max(s.high) > NITRITE_CARE.value]
-    return [s for s in found.series if s.kind == "substance" and max(s.high) > 0] + water + nitrite
+    own = [s for s in found.series if s.kind == "substance" and max(s.high) > 0]
+    return [s for s in own if not conditions(s.name, facts)] + water + nitrite
+
+
+def conditions(substance: str, facts: Facts) -> bool:
+    """What only makes new water fit is no line of the chart."""
+    return substance in facts.substances and facts.substances[substance].kind == CONDITIONER
 
 
 def _strip(
@@ -201,6 +209,8 @@ def _nh3(entry: ReadingTaken, facts: Facts) -> tuple[float, float, float] | None
 
 def act_words(act: AnyAct) -> str:
     """An act in its lane, short."""
+    if isinstance(act, Dose) and is_dechlorinator(act):
+        return ""
     if isinstance(act, Dose):
         return act.measured.split(",")[0].split(" of ")[0] or "dose"
     if isinstance(act, Change):

@@ -11,6 +11,7 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.faults import Reason
 from tankward.quantities.working import Step as WorkingStep
+from tankward.room.acts import Dose
 from tankward.room.entries.acts import Step
 from tankward.treat.course.chances import ChanceOf, Chances
 from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
@@ -224,8 +225,13 @@ def entry_steps(c: Context) -> dict[str, Step]:
     found = {}
     for step in c.course.steps:
         said = step_said(step, c)
+        act = (
+            msgspec.structs.replace(step.act, measured=said.amount)
+            if isinstance(step.act, Dose)
+            else step.act
+        )
         found[step.id] = Step(
-            id=step.id, at=step.at, act=step.act, says=said.head, amount=said.amount, how=said.how,
+            id=step.id, at=step.at, act=act, says=said.head, amount=said.amount, how=said.how,
             why=said.why, hazard=said.hazard,
         )  # fmt: skip
     return found

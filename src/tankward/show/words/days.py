@@ -6,6 +6,7 @@ from datetime import datetime
 
 from tankward.room.time import day_of, local
 
+FORTNIGHT = 14  # further away a day is told with its month
 EVENING = 17  # from this hour on today is "tonight" [our own choice]
 
 
@@ -15,10 +16,12 @@ def clock(at: datetime, zone: str) -> str:
 
 
 def day_margin(at: datetime, now: datetime, zone: str) -> str:
-    """Today, or Thu 14: short enough for a margin."""
+    """Today, Thu 14, or 2 Jun: short enough for a margin."""
     if day_of(at, zone) == day_of(now, zone):
         return "Today"
-    return f"{local(at, zone):%a} {local(at, zone).day}"
+    there = local(at, zone)
+    far = abs((day_of(at, zone) - day_of(now, zone)).days) > FORTNIGHT
+    return f"{there.day} {there:%b}" if far else f"{there:%a} {there.day}"
 
 
 def day_month(at: datetime, now: datetime, zone: str) -> str:

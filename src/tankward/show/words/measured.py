@@ -114,7 +114,7 @@ def batch_how(b: Batch) -> str:
         give = f"Take {shown(b.pour_out_ml / 1000, 'L')} out with the {b.tool} and give the rest"
         rest = 0.0
     left = " The rest down the sink after carbon, not into another tank." if rest > 0 or b.pour_out_ml else ""
-    return f"{start}{thin}. {give}; out by at most {shown(100 * b.off, '%')}.{left}"
+    return f"{start}{thin}. {give}; out by at most {shown(max(100 * b.off, 1.0), '%')}.{left}"
 
 
 def buckets(litres: float, sizes: tuple[float, ...]) -> str:

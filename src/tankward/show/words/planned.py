@@ -10,7 +10,7 @@ from typing import Protocol
 import msgspec
 
 from tankward.knowledge.known import Facts
-from tankward.room.acts import Change, Dose, Feed
+from tankward.room.acts import Change, Dose, Feed, LookAgain
 from tankward.room.entries.acts import Step
 from tankward.room.time import day_of, hours_between
 
@@ -52,6 +52,7 @@ class PlannedRow(msgspec.Struct, frozen=True, kw_only=True):
     why: str = ""
     hazard: str = ""
     late: str = ""
+    is_late: bool = False
     step: str = ""
     entry: str = ""
     done_words: str = ""
@@ -65,11 +66,37 @@ def planned_rows(
     here = [s for s in left if s.state != "later"]
     first_day = day_of(left[0].step.at, zone) if left else None
     near = here or [s for s in left if day_of(s.step.at, zone) == first_day]
-    rows = [_open(s, now, zone, facts) for s in near]
-    after = [s.step for s in left if s not in near]
+    rows = _once([_open(s, now, zone, facts) for s in near])
+    after = [s.step for s in left if s not in near and not is_watching(s.step)]
     rows += [_day(list(steps), now, zone, facts) for _, steps in groupby(after, key=lambda s: s.at)]
     done = [_done(s, now, zone, facts) for s in run.steps if s.state in ("done", "skipped")]
     return rows, done
+
+
+def _once(rows: list[PlannedRow]) -> list[PlannedRow]:
+    """An hour, and how late it is, stand once where several steps share them."""
+    told: list[PlannedRow] = []
+    hour, late = ("", ""), ""
+    for row in rows:
+        same = (row.margin, row.sub) == hour
+        hour = (row.margin, row.sub)
+        again = row.late == late
+        late = row.late or late
+        told.append(
+            msgspec.structs.replace(
+                row,
+                margin="" if same else row.margin,
+                sub="" if same else row.sub,
+                late="" if again else row.late,
+                is_late=bool(row.late),
+            )
+        )
+    return told
+
+
+def is_watching(step: Step) -> bool:
+    """The minutes after a dose: told with it."""
+    return isinstance(step.act, LookAgain) and step.act.what.startswith("breathing")
 
 
 def _open(s: Stands, now: datetime, zone: str, facts: Facts) -> PlannedRow:
