@@ -1,5 +1,6 @@
 """The course sheet: what stands on it, on which paper, in which ink; read back from the PDF itself."""
 
+import re
 from datetime import datetime, timedelta, timezone
 
 import msgspec
@@ -105,6 +106,38 @@ def test_what_to_put_back_stands_beside_its_day(desk):
     assert record.put_back[0].what in {day.heading for day in record.days[1:]}
     assert record.put_back[0].says.startswith("Put back ")
     assert "would do if all" in record.put_back[0].says and "if it were all gone" in record.put_back[0].says
+
+
+BACK = re.compile(
+    r"Put back (?P<given>[\w.]+ \w+).*?\. (?P<low>[\d.]+ \w+) would do if all .* lasted, "
+    r"(?P<high>[\d.]+ \w+) would be needed if it were all gone; (?P<likely>[\d.]+ \w+) is likely"
+)
+IN_ONE = {"ug": 1e-3, "mg": 1.0, "g": 1000.0, "mL": 1.0, "L": 1000.0}
+
+
+@pytest.mark.parametrize(
+    ("unit", "strength", "scale"),
+    [
+        ("g", "praziquantel=1 g", "0.1g"),  # too little for the scale: a batch is stirred up
+        ("g", "praziquantel=1 g", "0.001g"),
+        ("g", "praziquantel=100 mg", "0.01g"),
+        ("mL", "praziquantel=50 mg", "0.01g"),
+        ("mL", "praziquantel=1 mg", "0.01g"),
+        ("sachet", "praziquantel=90 mg", "0.01g"),
+        ("sachet", "praziquantel=500 mg", "0.01g"),
+    ],
+)
+def test_what_is_put_back_and_its_two_ends_are_told_in_one_measure(desk, tmp_path, unit, strength, scale):
+    """Half a change takes half of 92 mg if all lasts; all of it is missing if it is gone."""
+    for line in (("kit", "set", f"scale={scale}"), ("shelf", "add", "name=other", f"unit={unit}", strength)):
+        assert run([*line, "--room", str(tmp_path), "--now", "2026-05-14T17:00+02:00"]) == 0
+    record = sheet(desk, msgspec.structs.replace(PRAZIQUANTEL, supply="other"))
+    told = BACK.match(record.put_back[0].says).groupdict()
+    told["given"] = told["given"].replace("one ", "1 ")
+    number = {k: float(v.split()[0]) * IN_ONE.get(v.split()[1], 1.0) for k, v in told.items()}
+    assert number["low"] == pytest.approx(number["high"] / 2, rel=0.05)
+    assert number["low"] <= number["likely"] <= number["high"]
+    assert number["given"] == pytest.approx(number["likely"], rel=0.1)
 
 
 def test_a_hazard_stands_beside_the_step_that_raises_it(desk):

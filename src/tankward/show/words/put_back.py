@@ -18,11 +18,17 @@ def ends_of(part: BackOf, unit: str, batch: Batch | None = None) -> tuple[str, s
     units = [u for u in (part.units_lasting, part.units_likely, part.units_gone) if u is not None]
     if not unit or len(units) < 3:
         low, likely, high = (shown(x, part.unit) for x in (part.lasting, part.likely, part.gone))
-    elif batch is not None and max(units) <= batch.take:
-        low, likely, high = (shown(u / batch.take * batch.into_ml / 1000.0, "L") for u in units)
+    elif batch is not None and max(units) * _of_cup(batch, unit) <= batch.into_ml:
+        low, likely, high = (shown(u * _of_cup(batch, unit) / 1000.0, "L") for u in units)
     else:
         low, likely, high = (_packets(u, unit) for u in units)
     return low, likely, high
+
+
+def _of_cup(batch: Batch, unit: str) -> float:
+    """Millilitres of the cup that hold one of the packet's units: a g, a mL or a piece."""
+    in_one = {"mg": 1000.0, "L": 1e-3}.get(batch.take_unit, 1.0) if unit in ("g", "mL", "ml") else 1.0
+    return in_one * batch.portion_ml / batch.give
 
 
 def batch_at(course: Course, at: datetime) -> Batch | None:

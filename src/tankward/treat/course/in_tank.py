@@ -108,14 +108,15 @@ def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
             refuse_if_beyond(active.level.value, active.level_unit, span)
 
 
-def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, Span]:
+def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float], facts: Facts) -> dict[str, Span]:
     """The highest level of each active in the whole course: low, likely, high."""
     peaks: dict[str, Span] = {}
     for dose in doses:
         for active, peak in dose.peaks.items():
             if active not in peaks or peak.value > peaks[active][1]:
                 level = aimed[active]
-                value = level if level < peak.value <= level * NO_CLIMB else peak.value
+                climbs = not level < peak.value <= level * NO_CLIMB
+                value = _known(active, peak.value, facts) if climbs else level
                 peaks[active] = (peak.low, value, peak.high)
     return peaks
 
@@ -135,7 +136,8 @@ def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tup
     """Limits of all who live there, and everybody against the highest level of the whole course."""
     made: list[Limit] = []
     bears: list[Verdict] = []
-    for active, span in peaks_of(laid.doses, aimed_at(plan.full, plan.water.volume_l, facts)).items():
+    aimed = aimed_at(plan.full, plan.water.volume_l, facts)
+    for active, span in peaks_of(laid.doses, aimed, facts).items():
         hours = _hours(active, span[1], plan, laid, facts)
         rows = _limits(active, hours, plan, facts)
         made += rows
