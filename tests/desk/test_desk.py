@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tankward.desk import folder as places
 from tankward.desk.desk import Desk, digest_of
-from tankward.desk.find import find_entry, find_stock, find_supply, find_tank, find_words
+from tankward.desk.find import find_entry, find_stock, find_supply, find_tank
 from tankward.desk.folder import data_folder, local_zone, new_id
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.corrections import Undone
@@ -160,9 +160,3 @@ def test_an_entry_is_found_by_part_of_its_id_when_that_is_enough():
         find_entry(entries, entries[0].id[:5])
     with pytest.raises(BadInput, match="is no entry"):
         find_entry(entries, "zzzz")
-
-
-def test_entries_are_found_by_words():
-    entries = entries_from(ROOM)
-    assert find_words(entries, "sponge NURSERY") == [entries[-1]]
-    assert find_words(entries, "sponge attic") == []

@@ -67,5 +67,7 @@ def test_the_facts_know_it_too():
     assert ("substance", "praziquantel") in look_up("praziquantel").known
 
 
-def test_nothing_asked_finds_nothing():
-    assert look_up(" ").hits == ()
+def test_nothing_asked_finds_every_entry_and_no_thing():
+    found = look_up(" ")
+    assert len(found.hits) == len(LOG) - 1  # the undo is told with what it took back
+    assert (found.tanks, found.known) == ((), ())

@@ -55,8 +55,8 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         """The border of a desk at a moment."""
         return cls(room=desk.room(), facts=facts, now=now, zone=zone, entries=tuple(desk.entries()))
 
-    def tank(self, texts: Texts) -> Written:
-        """A new tank.
+    def tank(self, texts: Texts, like: Mapping[str, Any] | None = None) -> Written:
+        """A new tank; what isn't named is as in `like`. Its tap is the room's, unless it says otherwise.
 
         Raises
         ------
@@ -65,7 +65,8 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         """
         texts = spelled.sizes(texts)
         tank = self._free(slug(texts.get("name", "")), self._tank_ids())
-        written = self._entry(form("tank"), tank, texts, {"tank": tank})
+        usual = {"tap": self.room.kit.tap} if self.room.kit.tap else {}
+        written = self._entry(form("tank"), tank, texts, usual | dict(like or {}) | {"tank": tank})
         checks.tank(written.entry, self.room)
         return written
 

@@ -9,7 +9,6 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.base import Entry
 from tankward.room.names import slug
 from tankward.room.replay import Room
-from tankward.room.text import write_line
 from tankward.room.things import Stock, Supply, Tank
 
 Found = TypeVar("Found")
@@ -67,12 +66,6 @@ def find_entry(entries: Iterable[Entry], word: str, field: str = "entry") -> Ent
         told = "could be several entries" if found else "is no entry"
         raise BadInput(field, word, f"{told}. Write its id, as find and tank show print it.")
     return found[0]
-
-
-def find_words(entries: Iterable[Entry], words: str) -> list[Entry]:
-    """Entries whose line holds all these words, oldest first."""
-    asked = words.casefold().split()
-    return [e for e in entries if all(word in write_line(e).casefold() for word in asked)]
 
 
 def _one(

@@ -59,7 +59,7 @@ def search(
     entries : collection of Entry
         Every entry, also those taken back.
     text : str
-        Like "copper last week", "T7 yesterday", "pine cone".
+        Like "copper last week", "T7 yesterday", "pine cone"; nothing finds every entry.
     now : datetime
         With zone.
     zone : str
@@ -81,7 +81,7 @@ def search(
         meant=tuple(frozenset(i for _, i in anything(facts, w)) for w in words),
         span=span,
     )
-    hits = tuple(_hits(room, entries, wanted)) if words or span else ()
+    hits = tuple(_hits(room, entries, wanted))
     return Search(
         words=left,
         span=span,

@@ -136,7 +136,7 @@ class Spoon(Thing, frozen=True):
 
 
 class Kit(Thing, frozen=True):
-    """What the keeper can measure with."""
+    """What the keeper can measure with, and what holds for the whole room."""
 
     scale_g: A[float | None, Ask("What is the step of your scale?", "mass", above=0)] = None
     syringes_ml: A[tuple[float, ...], Ask("Which syringes?", "volumes")] = ()
@@ -145,6 +145,8 @@ class Kit(Thing, frozen=True):
     hours: A[str, Ask("When can you be at the tanks?")] = ""
     taste: A[Taste, Ask("How do you measure?", "inside")] = Taste()
     region: A[str, Ask("Whose law holds where you are?", choices=("US", "UK", "EU", "DE", "other"))] = ""
+    # What new tanks take over.
+    tap: A[str, Ask("What is in your tap water?", choices=("chlorine", "chloramine", "none"))] = ""
 
 
 class Reading(Thing, frozen=True):

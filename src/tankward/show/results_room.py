@@ -8,11 +8,13 @@ from .results import NumberResult, Result
 
 
 class Written(Result, frozen=True, kw_only=True):
-    """An entry was written."""
+    """An entry was written; of several, one for each tank, the first stands alone too."""
 
     entry: str
     kind: str
     line: str
+    entries: list[str] = []
+    lines: list[str] = []
 
 
 class TankRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -43,3 +45,11 @@ class Lines(Result, frozen=True, kw_only=True):
     """A list of lines: stock, shelf, entries found."""
 
     rows: list[str]
+
+
+class FoundLines(Lines, frozen=True, kw_only=True):
+    """Entries found; those that were taken back or put right since stand apart."""
+
+    words: str  # as the search was understood
+    days: str  # "" where it names none
+    taken_back: list[str]

@@ -15,7 +15,7 @@ from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_remedies import BearRow, OpenRow, OptionsResult
-from .results_room import Lines, TankList, TankShown
+from .results_room import FoundLines, Lines, TankList, TankShown
 from .words.chance import chance_words
 from .words.status import status_words
 
@@ -109,6 +109,15 @@ def _(result: TankShown) -> Iterator[str]:
 def _(result: Lines) -> Iterator[str]:
     yield result.says
     yield from (f"  {row}" for row in result.rows)
+
+
+@lines.register
+def _(result: FoundLines) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {row}" for row in result.rows)
+    if result.taken_back:
+        yield "Taken back or put right since:"
+        yield from (f"  {row}" for row in result.taken_back)
 
 
 def acts(rows: list[ActRow]) -> Iterator[str]:

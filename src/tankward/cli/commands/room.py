@@ -10,9 +10,11 @@ from cyclopts import App, Parameter
 from tankward.desk.border import Border
 from tankward.desk.border import Written as Read
 from tankward.desk.desk import Desk
-from tankward.desk.find import find_tank, find_words
+from tankward.desk.find import find_tank
 from tankward.desk.lives import lives_here
 from tankward.desk.overdose import overdoses
+from tankward.desk.search import search
+from tankward.desk.several import log_in_all, tanks_meant
 from tankward.knowledge.loader import load
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import Done
@@ -20,7 +22,9 @@ from tankward.room.entries.base import Entry, tag
 from tankward.room.holds import water_of
 from tankward.room.text import write_line
 from tankward.show.results import NumberResult, number_result
-from tankward.show.results_room import Lines, TankList, TankRow, TankShown, Written
+from tankward.show.results_room import FoundLines, Lines, TankList, TankRow, TankShown, Written
+from tankward.show.words.find import entries_found, understood
+from tankward.show.words.kept import kept_says
 from tankward.show.words.overdose import overdose_says
 from tankward.show.words.room import tank_heading, who_lives
 from tankward.show.words.written import written_says
@@ -33,19 +37,31 @@ Words = Annotated[str, Parameter(allow_leading_hyphen=True)]
 def _write(common: Common, read: Callable[[Border], Read]) -> Written:
     """Read what was typed, keep it, tell what was kept."""
     with opened(common) as desk:
-        room = desk.room()
-        border = Border(
-            room=room, facts=load(), now=common.moment, zone=common.zone, entries=tuple(desk.entries())
-        )
-        written = read(border)
+        written = read(Border.of(desk, load(), common.moment, common.zone))
         desk.append(*written.entries)
-        entry = written.entry
-        says = written_says(entry, desk.room(), written.says, load())
-        line = write_line(entry)
-        return Written(
-            says=says, entry=entry.id, kind=tag(type(entry)), line=line, cautions=_too_much(desk, entry),
-            now=common.told,
-        )  # fmt: skip
+        return _written(desk, written.entry, [written.entry], written.says, common)
+
+
+def _write_all(common: Common, read: Callable[[Border], Read]) -> Written:
+    """The same for one entry in each of several tanks."""
+    with opened(common) as desk:
+        written = read(Border.of(desk, load(), common.moment, common.zone))
+        desk.append(*written.entries)
+        return _written(desk, written.entry, list(written.entries), written.says, common)
+
+
+def _written(desk: Desk, entry: Entry, every: list[Entry], taken: tuple[str, ...], common: Common) -> Written:
+    facts, room = load(), desk.room()
+    says = (
+        written_says(entry, room, taken, facts)
+        if len(every) == 1
+        else " ".join([kept_says(["written"] * len(every), every, room, facts), *taken])
+    )
+    return Written(
+        says=says, entry=entry.id, kind=tag(type(entry)), line=write_line(entry),
+        entries=[e.id for e in every], lines=[write_line(e) for e in every],
+        cautions=[line for e in every for line in _too_much(desk, e)], now=common.told,
+    )  # fmt: skip
 
 
 def _too_much(desk: Desk, entry: Entry) -> list[str]:
@@ -151,8 +167,17 @@ def kit_set(*given: Words, common: Common = Common()) -> Written:
 
 
 def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Written:
-    """Write down what happened: log reading T1 ammonia="0.25 mg/L as N" ph=7.6 temp=25C."""
-    return _write(common, lambda border: border.log(kind, tank, pairs(given)))
+    """Write down what happened: log reading T1 ammonia="0.25 mg/L as N" ph=7.6 temp=25C.
+
+    Several tanks at once: log change T1,T2,T3 share=50%, or a shelf, or all.
+    """
+    texts = pairs(given)
+
+    def read(border: Border) -> Read:
+        tanks = [t.id for t in tanks_meant(border.room, tank)]
+        return log_in_all(border, kind, tanks, texts) if len(tanks) > 1 else border.log(kind, tanks[0], texts)
+
+    return _write_all(common, read)
 
 
 def correct(entry: str, *given: Words, common: Common = Common()) -> Written:
@@ -165,13 +190,19 @@ def undo(entry: str, *, common: Common = Common()) -> Written:
     return _write(common, lambda border: border.undo(entry))
 
 
-def find(*words: str, common: Common = Common()) -> Lines:
-    """Entries that hold these words."""
+def find(*words: str, common: Common = Common()) -> FoundLines:
+    """Entries that hold these words, on these days: find copper last week; find T7 since 12 May."""
     with opened(common) as desk:
-        rows = [write_line(e) for e in find_words(desk.room().log, " ".join(words))]
-        return Lines(
-            says=f"{len(rows)} entries." if len(rows) != 1 else "1 entry.", rows=rows, now=common.told
-        )
+        found = search(desk.room(), desk.entries(), " ".join(words), common.moment, common.zone, load())
+    days = found.span.says if found.span else ""
+    return FoundLines(
+        says=" ".join(w for w in (entries_found(len(found.standing)), understood(found.words, days)) if w),
+        rows=[write_line(e) for e in found.standing],
+        words=found.words,
+        days=days,
+        taken_back=[write_line(e) for e in found.gone],
+        now=common.told,
+    )
 
 
 def _family(name: str, help_: str, **commands: Callable[..., object]) -> App:

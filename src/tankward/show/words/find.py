@@ -11,7 +11,12 @@ def found_heading(asked: str, entries: int, things: int) -> str:
         return f"Nothing is called “{asked}” here."
     if not entries:
         return "One thing is called so; no entry is." if things == 1 else f"{things} things are called so."
-    return "One entry." if entries == 1 else f"{entries} entries."
+    return entries_found(entries)
+
+
+def entries_found(count: int) -> str:
+    """A number of entries as a sentence."""
+    return "1 entry." if count == 1 else f"{count} entries."
 
 
 def understood(words: str, days: str) -> str:

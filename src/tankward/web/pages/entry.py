@@ -57,13 +57,21 @@ class EntryPage(Page, frozen=True, kw_only=True):
     fault: str
 
 
+def told_texts(entry: Entry) -> dict[str, str]:
+    """An entry's fields as a keeper writes them: a share in per cent."""
+    questions = form_of(entry).questions
+    told = texts_of(entry)
+    shares = [k for k in told if k in questions and questions[k].dimension == "share"]
+    return told | {k: f"{100 * float(told[k].removeprefix('=')):g} %" for k in shares} | {"note": entry.note}
+
+
 def fields_of_entry(
     entry: Entry, room: Room, typed: Mapping[str, str] | None, faults: Mapping[str, str]
 ) -> list[Shown]:
     """The entry's own form, filled with what it says."""
     form = form_of(entry)
-    told = {**texts_of(entry), "note": entry.note} if typed is None else dict(typed)
-    own = {k: v for k, v in texts_of(entry).items() if k not in form.questions}
+    told = told_texts(entry) if typed is None else dict(typed)
+    own = {k: v for k, v in told_texts(entry).items() if k not in form.questions and k != "note"}
     rest = rest_of(form.word, room, told, faults)
     named = {f.name for f in rest}
     rest += [
@@ -90,7 +98,7 @@ def _tank(entry: Entry, room: Room, told: Mapping[str, str], faults: Mapping[str
 
 def changed(entry: Entry, typed: Mapping[str, str]) -> dict[str, str]:
     """What the form says otherwise than the entry; a field that was emptied is not known any more."""
-    before = {**texts_of(entry), "note": entry.note, "of": entry.tank}
+    before = told_texts(entry) | {"of": entry.tank}
     texts = {}
     for key, text in typed.items():
         if text.strip() == before.get(key, "").strip():

@@ -90,7 +90,7 @@ async def show(request: Request) -> Response:
 
 
 def _record(text: str, found: Search | None, room: Room, now: datetime, zone: str, fault: str) -> FindPage:
-    hits = found.hits[::-1] if found else ()
+    hits = found.hits[::-1] if found and text else ()
     things = thing_rows(found, room) if found else []
     return FindPage(
         title=found_heading(text, len(hits), len(things)),

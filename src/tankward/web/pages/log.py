@@ -34,8 +34,22 @@ KINDS = {
     "siphon": "Siphoned",
     "note": "Note",
 }
+MORE = {
+    "move": "Moved to another tank",
+    "remove": "Taken out, sold or given away",
+    "clean": "Filter, glass or net cleaned",
+    "heat": "Heater set",
+    "air": "Air turned up or back",
+    "light": "Light",
+    "top_up": "Topped up",
+    "volume": "Its water measured",
+    "bath": "Bath in a tub",
+    "tank_closed": "Tank wound down",
+}
 WHEN = Question("When? Nothing: now.", "text")
 NOTHING_SAID = "Not said"
+SUBSTANCE, MASS = "by-hand", "by-hand-amount"
+BY_HAND = ("dose", "bath")
 
 
 class LogPage(Page, frozen=True, kw_only=True):
@@ -55,6 +69,7 @@ class LogKinds(Page, frozen=True, kw_only=True):
     template: ClassVar[str] = "log_kinds.html"
     name: str
     kinds: dict[str, str]
+    more: dict[str, str]
 
 
 def of_the_room(rows: list[Shown], questions: Mapping[str, Question], room: Room, tank: str) -> list[Shown]:
@@ -106,6 +121,24 @@ def rest_of(kind: str, room: Room, typed: Mapping[str, str], faults: Mapping[str
     return []
 
 
+def by_hand(typed: Mapping[str, str], faults: Mapping[str, str]) -> list[Shown]:
+    """A dose that came from no packet of the shelf: which substance, how much of it."""
+    name = typed.get(SUBSTANCE, "")
+    return [
+        Shown(name=SUBSTANCE, label="Which substance, if from no packet?", hint="like salt, praziquantel",
+              value=name, error=faults.get(name, "")),
+        Shown(name=MASS, label="How much of it?", hint="like 108 mg, 12 g", value=typed.get(MASS, "")),
+    ]  # fmt: skip
+
+
+def joined(kind: str, typed: Mapping[str, str]) -> dict[str, str]:
+    """What was typed as the border reads it: a substance given by hand is a key of its own."""
+    texts = {k: v for k, v in typed.items() if v.strip() and k not in (SUBSTANCE, MASS)}
+    if kind in BY_HAND and typed.get(SUBSTANCE, "").strip():
+        texts[typed[SUBSTANCE].strip()] = typed.get(MASS, "")
+    return texts
+
+
 def _unit_hint(unit: str) -> str:
     return {
         "": "like 7.6",
@@ -124,12 +157,14 @@ def _page(
     faults = by_field(fault) if fault else {}
     questions = {**form(kind).questions, "when": WHEN}
     rest = rest_of(kind, room, typed, faults)
+    rest += by_hand(typed, faults) if kind in BY_HAND else []
     taken = {f.name for f in rest}
     rows = [f for f in asked(questions, typed, faults) if f.name not in taken]
     rows = of_the_room(rows, questions, room, found.id)
-    named = taken | {f.name for f in rows}
+    named = taken | {f.name for f in rows} | {typed.get(SUBSTANCE, "")}
     record = LogPage(
-        title=KINDS.get(kind, form(kind).title), place_line=f"{found.name}, write down", tank=found.id,
+        title={**KINDS, **MORE}.get(kind) or form(kind).title,
+        place_line=f"{found.name}, write down", tank=found.id,
         name=found.name, kind=kind, fields=rows, rest=rest,
         fault=" ".join(s for f, s in faults.items() if f not in named),
     )  # fmt: skip
@@ -146,6 +181,7 @@ async def show_kinds(request: Request) -> Response:
             tank=found.id,
             name=found.name,
             kinds=KINDS,
+            more=MORE,
         ),
     )
 
@@ -158,10 +194,11 @@ async def write(request: Request) -> Response:
     typed = await read_form(request)
     tank, kind = request.path_params["tank"], request.path_params["kind"]
     try:
-        written: Written = border_of(request).log(kind, tank, {k: v for k, v in typed.items() if v})
+        written: Written = border_of(request).log(kind, tank, joined(kind, typed))
     except BadInput as fault:
         return _page(request, tank, kind, typed, fault)
-    return keep(request, f"/tanks/{written.entry.tank}", *written.entries)
+    gone = kind == "tank_closed"  # it has no page any more
+    return keep(request, "/" if gone else f"/tanks/{written.entry.tank}", *written.entries)
 
 
 ROUTES = [

@@ -11,6 +11,7 @@ from starlette.routing import Route
 from ..frame import Page, page
 
 PLACES = (
+    ("Find", "/find", "notes, tanks, animals, substances, days"),
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("Add a tank", "/tanks/new", "sizes, filter, warmth"),

@@ -18,7 +18,7 @@ from tankward.show.words.states import mark_of
 from tankward.show.words.today import clock, late_words, today_heading
 
 from ..border import border_of
-from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..frame import Page, desk_of, keep, now_of, page, read_form
 
 
 class JobRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -73,8 +73,7 @@ async def all_well(request: Request) -> Response:
     """One touch for a well tank."""
     await read_form(request)
     written = border_of(request).log("look", request.path_params["tank"], {"well": "yes"})
-    desk_of(request).append(*written.entries)
-    return see_other("/today")
+    return keep(request, "/today", *written.entries)
 
 
 ROUTES = [Route("/today", show), Route("/tanks/{tank}/well", all_well, methods=["POST"])]
