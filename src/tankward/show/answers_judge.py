@@ -10,7 +10,7 @@ from tankward.knowledge.known import Facts
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
 from .words.causes import look_head, why_moved
-from .words.judge import cause_name, finding_says, ranked_words, step_head, step_soft
+from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
 
 
 def act_row(step: UrgentStep) -> ActRow:
@@ -21,7 +21,7 @@ def act_row(step: UrgentStep) -> ActRow:
         says=step_head(step),
         amount=amount.shown if amount is not None and amount.value is not None else "",
         why=step_soft(step),
-        ask=step.ask.says if step.ask else "",
+        ask=step_ask(step),
         how=list(amount.how) if amount is not None else [],
         source=step.source,
         status=step.status,

@@ -125,7 +125,7 @@ def acts(rows: list[ActRow]) -> Iterator[str]:
     for number, row in enumerate(rows, 1):
         yield f"  {number}. {row.says}"
         if row.ask:
-            yield f"     first: {row.ask} If yes or you don't know, do it."
+            yield f"     first: {row.ask}"
         yield f"     {row.why}"
 
 

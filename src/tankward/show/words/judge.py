@@ -167,6 +167,20 @@ def step_soft(step: UrgentStep) -> str:
     return told[:1].upper() + told[1:] + "."
 
 
+def step_ask(step: UrgentStep) -> str:
+    """What decides whether an act is done, and what each answer means."""
+    if step.ask is None:
+        return ""
+    means = "If yes or you don't know, do it."
+    if step.ask.id == "old_tank":
+        means = (
+            "If no, half may be changed."
+            if step.again_h
+            else "If yes, change only 15 to 20 %, and again every 2 to 3 hours."
+        )
+    return f"{step.ask.says} {means}"
+
+
 def urgent_heading(urgent: Urgent, name: str = "") -> str:
     """The danger, first."""
     gasps = {"gasping_surface", "low_oxygen", "on_side"} & set(urgent.because)

@@ -20,6 +20,7 @@ from .situation import Situation
 
 NEEDS_SEEN = ("ulcer", "fin_rot_base", "frayed_fins", "mouth_eroded", "flat_white_patch", "red_streaks")
 WATER = ("water_long", "water_bath", "dip")
+READ_AS = {"ammonia_n": "ammonia", "nitrite_n": "nitrite", "ph": "pH", "temp_c": "the temperature"}
 
 
 def name_of(substance: str, facts: Facts) -> str:
@@ -94,7 +95,7 @@ def by_water(one: Substance, regimen: Regimen, situation: Situation) -> tuple[li
         return [], list(gate.reasons)
     if gate.opens == "all":
         return [], []
-    missing = ", ".join(q.replace("_", " ") for q in gate.unknown)
+    missing = ", ".join(READ_AS.get(q, q.replace("_", " ")) for q in gate.unknown)
     unknown = Reason(
         kind="water-unknown",
         because=f"The water is not known: {missing} not read.",
