@@ -39,6 +39,11 @@ class Written(msgspec.Struct, frozen=True, kw_only=True):
     def entry(self) -> Entry:
         return self.entries[0]
 
+    @property
+    def corrects(self) -> bool:
+        """Whether it puts another entry right: then the last one alone is what an undo takes back."""
+        return isinstance(self.entries[-1], Corrected)
+
 
 class Border(msgspec.Struct, frozen=True, kw_only=True):
     """What reading needs: room and entries as they are, the facts, the moment, the zone of the wall clock."""

@@ -13,7 +13,6 @@ from .first_aid import dechlorinator
 from .urgent import (
     AFTERWARDS,
     AIR,
-    CARBON,
     DECHLORINATE,
     LOOK_AGAIN,
     NEVER,
@@ -21,6 +20,7 @@ from .urgent import (
     Told,
     Urgent,
     UrgentStep,
+    carbon_steps,
     change_step,
     urgent,
 )
@@ -93,7 +93,9 @@ def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:
     if slip == "untreated-tap":
         return [AIR, msgspec.structs.replace(DECHLORINATE, amount=dechlorinator(told.volume_l, facts))]
     if slip in ("too-much", "wrong-tank"):
-        return [NOTHING_MORE, AIR, change_step(told), CARBON]
+        # A dose that is not in the logbook is one that nobody has told of yet.
+        carbon = carbon_steps(told if told.dosed else msgspec.structs.replace(told, dosed=None))
+        return [NOTHING_MORE, AIR, change_step(told), *carbon]
     if slip == "no-flow":
         return [AIR, FILTER_RINSED]
     return {"carbon-in": [CARBON_OUT, NOT_AGAIN], "forgot-one": [GIVE_LATE]}.get(slip, [NOTHING_MORE, AIR])

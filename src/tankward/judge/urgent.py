@@ -120,12 +120,14 @@ def first_steps(told: Told, facts: Facts) -> list[UrgentStep]:
         ask = UNTREATED_TAP if told.untreated_tap is None else None
         amount = dechlorinator(told.volume_l, facts)
         steps.append(msgspec.structs.replace(DECHLORINATE, amount=amount, ask=ask))
-    steps.append(change_step(told))
+    return [*steps, change_step(told), *carbon_steps(told), DIM, LOOK_AGAIN]
+
+
+def carbon_steps(told: Told) -> list[UrgentStep]:
+    """Fresh carbon, unless nothing went in or something that carbon does not take."""
     if told.dosed is None:
-        steps.append(msgspec.structs.replace(CARBON, unless=tuple(sorted(CARBON_LEAVES))))
-    elif told.dosed and not CARBON_LEAVES & set(told.dosed):
-        steps.append(CARBON)
-    return [*steps, DIM, LOOK_AGAIN]
+        return [msgspec.structs.replace(CARBON, unless=tuple(sorted(CARBON_LEAVES)))]
+    return [CARBON] if told.dosed and not CARBON_LEAVES & set(told.dosed) else []
 
 
 def old_or_acid(told: Told) -> bool:

@@ -1,16 +1,57 @@
-"""Sentences about slips: what can have happened, and what to do now. Never a scolding."""
+"""Sentences about slips: what can have happened, what is so now, what to do. Never a scolding."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
+from tankward.judge.first_aid import Dilution
+from tankward.judge.urgent import UrgentStep
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.parse import Estimate
+from tankward.treat.amounts.published import Published
+
+from .acts import ended, listed, upper
+from .judge import step_head
+from .tank import SMALL
+from .urgent import question
+
 SLIPS = {  # id of the slip: its row, and the words by which judge/slips.py knows it
-    "too-much": ("Gave too much, or twice", "dosed twice"),
-    "forgot-one": ("Forgot one", "forgot a dose"),
+    "too-much": ("Gave too much", "dosed twice"),
+    "forgot-one": ("Forgot one, or was late", "forgot a dose"),
     "carbon-in": ("Carbon was in", "carbon left in"),
     "wrong-tank": ("Wrong tank", "wrong tank"),
     "untreated-tap": ("Tap water without dechlorinator", "tap water without dechlorinator"),
     "no-flow": ("Filter or power was off", "filter was off"),
     "something-else": ("Something else", "something else"),
 }
+SOFT = {
+    "too-much": "twice, or the wrong spoon or litres",
+    "carbon-in": "or another medium that eats the medicine",
+    "wrong-tank": "or two tanks at once",
+    "something-else": "heater, air, a shared net",
+}
+ASKED = {
+    "too-much": "What went in, and how much?",
+    "forgot-one": "Which one, and what about it now?",
+    "carbon-in": "Since when was it in?",
+    "wrong-tank": "What went where?",
+    "untreated-tap": "How much tap water?",
+    "no-flow": "Since when?",
+    "something-else": "What happened?",
+}
+SO = {
+    "too-much": "Too much went in.",
+    "forgot-one": "One was left out.",
+    "carbon-in": "Carbon was in with the medicine.",
+    "wrong-tank": "It got what was not meant for it.",
+    "untreated-tap": "Untreated tap water went in.",
+    "no-flow": "Nothing flowed for a while.",
+    "something-else": "It is written down.",
+}
+# What the heading asks for first, where an act of the list is that important.
+FIRST = ("dechlorinate", "change", "carbon-out", "give-late", "rinse-filter", "wait")
+BENEATH = "It happens. The plan starts again from what really went in."
 
 
 def mistake_heading(name: str) -> str:
@@ -21,3 +62,58 @@ def mistake_heading(name: str) -> str:
 def done_heading(slip: str, name: str) -> str:
     """What was said, and that the acts follow."""
     return f"{SLIPS[slip][0]}{f', {name}' if name else ''}. Do this now, in this order."
+
+
+def after_heading(slip: str, steps: Sequence[UrgentStep], settled: bool) -> str:
+    """What is so, then the act that counts most."""
+    act = next((s for first in FIRST for s in steps if s.act == first), None)
+    if settled:
+        return "It is still within what is published. Give nothing more today, and watch them."
+    return " ".join([SO[slip], ended(step_head(act)) if act else ""]).strip()
+
+
+def ask_says(step: UrgentStep) -> str:
+    """The question of a step as a sentence: what the other answer would change."""
+    if step.ask is None:
+        return ""
+    if step.ask.id != "old_tank":
+        return f"{question(step.ask)} If yes, or you don't know: do it."
+    if step.again_h:
+        return "If the last big change was less than two months ago, half is right."
+    return f"If the last big change was over two months ago: only {SMALL}, again every 2 to 3 hours."
+
+
+def level_says(substance: str, level: Estimate, unit: str, facts: Facts) -> str:
+    """How strong it is in the water now."""
+    name = upper(facts.substances[substance].names[0])
+    return f"{name}: about {shown(level.value, unit)}"
+
+
+def level_soft(level: Estimate, unit: str, span: Published | None, thin: Dilution | None) -> str:
+    """Its range, what is published, and what changes bring it to."""
+    parts = [shown_range(level.low, level.high, unit)] if level.high > level.low else []
+    parts.append(f"published: {span.shown}" if span else "nothing is published to hold it against")
+    told = ended("; ".join(parts))
+    return f"{told} {thinned_says(thin)}".strip() if thin and thin.levels else told
+
+
+def thinned_says(thin: Dilution) -> str:
+    """A row of changes: "Two changes bring it to 4.2, then 2.1 mg/L."."""
+    levels = [shown(x, thin.unit) for x in thin.levels[:4]]
+    many = "One change brings" if thin.changes == 1 else f"{thin.changes} changes bring"
+    apart = "" if thin.changes == 1 else f", {thin.every_h:g} h apart or more"
+    return f"{many} it to {listed(levels, 'then')}{apart}."
+
+
+def ahead_says(before: Estimate, after: Estimate, unit: str, lies: str, name: str) -> str:
+    """What is left when a dose comes, and what it would make."""
+    if lies in ("above", "refused"):
+        return f"Leave this one out: it would make {shown(after.value, unit)} of {name}."
+    span = f" ({shown_range(before.low, before.high, unit)})" if before.high > before.low else ""
+    return f"As planned. About {shown(before.value, unit)} of {name} is left by then{span}."
+
+
+def without(steps: Iterable[UrgentStep], done: Iterable[str]) -> list[UrgentStep]:
+    """The acts that are still to do."""
+    gone = set(done)
+    return [s for s in steps if s.act not in gone]

@@ -163,23 +163,21 @@ def _before(room: Room, tank_id: str, now: datetime) -> tuple[Before, ...]:
 
 def still_in(room: Room, tank_id: str, facts: Facts, now: datetime) -> dict[str, float]:
     """What is likely left of every substance dosed in the last four weeks. [own unit]"""
+    return {substance: left.value for substance, left in left_in(room, tank_id, facts, now).items()}
+
+
+def left_in(room: Room, tank_id: str, facts: Facts, now: datetime) -> dict[str, Estimate]:
+    """The same with its range. [own unit]"""
     volume = litres(room.tanks[tank_id])
     if volume is None:
         return {}
     acts = [(at, act) for at, act in room.acts(tank_id) if now - STILL_IN <= at <= now]
     dosed = dict.fromkeys(s for _, act in acts if isinstance(act, Dose) for s in act.actives)
     tank = room.tanks[tank_id]
-    left = {}
-    for substance in dosed:
-        if substance in facts.substances:
-            found = levels(
-                substance,
-                acts,
-                facts=facts,
-                volume_l=volume,
-                temp_c=tank.temp_c,
-                filter=tank.filter,
-                until=now,
-            )
-            left[substance] = found.end.value
-    return left
+    return {
+        substance: levels(
+            substance, acts, facts=facts, volume_l=volume, temp_c=tank.temp_c, filter=tank.filter, until=now
+        ).end
+        for substance in dosed
+        if substance in facts.substances
+    }

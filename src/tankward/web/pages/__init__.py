@@ -11,6 +11,7 @@ from . import (
     log,
     look,
     mistake,
+    mistake_after,
     more,
     options,
     room,
@@ -25,6 +26,6 @@ from . import (
 )
 
 PAGES = (
-    mistake, today, room, tank, steps, stock, course, sheet, look, what_now, causes, options, log, entry,
-    find, shelf, work_it_out, data, more,
+    mistake, mistake_after, today, room, tank, steps, stock, course, sheet, look, what_now, causes, options,
+    log, entry, find, shelf, work_it_out, data, more,
 )  # fmt: skip

@@ -17,7 +17,9 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.acts import CourseBegun, CourseStopped, StepSkipped
 from tankward.room.entries.base import Entry
 from tankward.room.forms import form_of, texts_of
+from tankward.room.questions import Question
 from tankward.room.replay import Room
+from tankward.show.words.acts import upper
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.kept import BEGINS
 from tankward.show.words.log import entry_row, entry_words
@@ -26,10 +28,11 @@ from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
 from ..frame import Page, desk_of, keep, now_of, page, read_form
-from .log import WHEN, of_the_room, rest_of
+from .log import of_the_room, rest_of
 
 # A course is stopped and begun anew; half of it can't be put right.
 WHOLE = (CourseBegun, CourseStopped, StepSkipped)
+WHEN = Question("When? Nothing: as it stands above.", "text")
 OWN_WORDS = ("when", "who", "note")
 
 
@@ -75,7 +78,7 @@ def fields_of_entry(
     rest = rest_of(form.word, room, told, faults)
     named = {f.name for f in rest}
     rest += [
-        Shown(name=k, label=k.replace("_", " "), value=told.get(k, v), error=faults.get(k, ""))
+        Shown(name=k, label=upper(k.replace("_", " ")), value=told.get(k, v), error=faults.get(k, ""))
         for k, v in own.items()
         if k not in named
     ]

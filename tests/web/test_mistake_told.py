@@ -1,0 +1,196 @@
+"""A slip told to the end: entries of what really happened, acts first, what is in the water, the plan.
+
+T7 holds 35 L: 175 mg make 5 mg/L, by hand.
+"""
+
+from urllib.parse import urlsplit
+
+import pytest
+
+from tankward.room.acts import Change, Dose, Media
+from tankward.room.entries.notes import Note
+
+from .visitor import Seen, Visitor
+
+DOSE = "019e1d00-0000-7000-8000-000000000001"
+SACHET = f"12 May 2026 18:30 dose T7 metronidazole=175mg id={DOSE}"
+SHELF = "1 May 2026 08:20 supply sachet unit=sachet metronidazole=175mg left=9"
+BY_SACHET = f"12 May 2026 18:30 dose T7 supply=sachet units=1 metronidazole=175mg id={DOSE}"
+
+
+@pytest.fixture
+def dosed(tmp_path):
+    from .conftest import ROOM
+
+    return Visitor(tmp_path / "room", f"{ROOM}\n{SACHET}")
+
+
+@pytest.fixture
+def with_shelf(tmp_path):
+    from .conftest import ROOM
+
+    return Visitor(tmp_path / "room", f"{ROOM}\n{SHELF}\n{BY_SACHET}")
+
+
+def told(keeper: Visitor, slip: str, tank: str = "t7", **typed: str) -> Seen:
+    """Tell a slip; the page that follows."""
+    form = keeper.get(f"/tanks/{tank}/mistake/{slip}")
+    assert form.code == 200, form.words
+    answer = keeper.post(f"/tanks/{tank}/mistake/{slip}", form, **typed)
+    if answer.code != 303:
+        return answer
+    assert urlsplit(answer.to).path.endswith(f"/mistake/{slip}/after")
+    return keeper.get(answer.to)
+
+
+def doses(keeper: Visitor, tank: str = "t7") -> list[dict]:
+    return [a.actives for _, a in keeper.desk.room().acts(tank) if isinstance(a, Dose)]
+
+
+def test_one_touch_from_every_page_with_its_tank(dosed: Visitor) -> None:
+    for url, mistake in (("/", "/mistake"), ("/more", "/mistake"), ("/tanks/t7/log", "/tanks/t7/mistake")):
+        assert mistake in dosed.get(url).links
+
+
+def test_the_slips_of_a_tank_stand_under_the_danger(dosed: Visitor) -> None:
+    page = dosed.get("/tanks/t7/mistake")
+    assert page.heading() == "What happened in T7?"
+    order = [page.words.index(w) for w in ("They gasp", "Gave too much", "Carbon was in", "Something else")]
+    assert order == sorted(order)
+    assert "/tanks/t7/now" in page.links
+    assert "/mistake" in page.links
+    assert "/tanks/t2/mistake" in dosed.get("/mistake").links
+
+
+def test_given_twice_is_a_second_dose_and_the_acts_come_first(dosed: Visitor) -> None:
+    page = told(dosed, "too-much", dose=DOSE, how="twice", when="2026-05-12 21:00")
+    assert doses(dosed) == [{"metronidazole": 175}, {"metronidazole": 175}]
+    acts = page.words.index("Nothing more goes in.")
+    assert acts < page.words.index("In the water now") < page.words.index("How it goes from here")
+    assert "of the water" in page.words or " out, " in page.words
+    assert "Metronidazole: about 9.9 mg/L" in page.words  # 350 mg in 35 L, less what two hours took
+    assert "only 15 to 20 %, again every 2 to 3 hours" in page.words
+    assert "start over" not in page.words.lower()
+
+
+def test_what_stays_within_the_published_is_only_watched(keeper: Visitor) -> None:
+    """70 mg in 35 L is 2 mg/L; 5 to 6.6 is published."""
+    page = told(keeper, "too-much", dose="new", substance="metronidazole", mass="70 mg")
+    assert page.heading().startswith("It is still within what is published.")
+    assert " out, " not in page.words
+    assert "Nothing more goes in." in page.words
+
+
+def test_more_than_it_says_is_a_correction(dosed: Visitor) -> None:
+    told(dosed, "too-much", dose=DOSE, how="more", amount="3 times")
+    assert doses(dosed) == [{"metronidazole": 525}]
+    assert len([e for e in dosed.entries if e.id == DOSE]) == 1  # the first version is still there
+
+
+@pytest.mark.parametrize(("amount", "mg"), [("2", 350), ("2 sachets", 350), ("2x", 350), ("400 mg", 400)])
+def test_more_of_a_packet(with_shelf: Visitor, amount: str, mg: float) -> None:
+    told(with_shelf, "too-much", dose=DOSE, how="more", amount=amount)
+    assert doses(with_shelf) == [{"metronidazole": mg}]
+
+
+@pytest.mark.parametrize("amount", ["", "a lot", "0 times", "2 spoons"])
+def test_an_amount_that_is_none_stays_on_the_form(with_shelf: Visitor, amount: str) -> None:
+    page = told(with_shelf, "too-much", dose=DOSE, how="more", amount=amount)
+    assert page.code == 422
+    assert doses(with_shelf) == [{"metronidazole": 175}]
+
+
+def test_a_dose_that_nobody_wrote_down(dosed: Visitor) -> None:
+    told(dosed, "too-much", dose="new", substance="salt", mass="35 g", when="2 hours ago")
+    assert {"sodium_chloride": 35_000} in doses(dosed)
+
+
+def test_carbon_is_not_offered_against_salt(keeper: Visitor) -> None:
+    page = told(keeper, "too-much", dose="new", substance="salt", mass="700 g")
+    assert {"sodium_chloride": 700_000} in doses(keeper)
+    assert "carbon" not in page.words.lower().partition("in the water now")[0]
+
+
+def test_which_dose_is_asked_before_anything_is_written(dosed: Visitor) -> None:
+    page = told(dosed, "too-much", how="twice")
+    # One dose alone is chosen already; sent without it, it is asked for.
+    assert page.code == 422
+    assert "Which one was it?" in page.words
+
+
+def test_carbon_was_in_is_an_entry_at_that_time(dosed: Visitor) -> None:
+    page = told(dosed, "carbon-in", medium="activated_carbon", since="2026-05-12 18:00", out="yes")
+    media = [(at, a) for at, a in dosed.desk.room().acts("t7") if isinstance(a, Media)]
+    assert [(at.hour, a.into) for at, a in media] == [(18, True), (21, False)]
+    assert "Take the carbon out" not in page.words
+    assert "Wait with the next dose" in page.words
+
+
+def test_carbon_that_is_still_in_comes_out_first(dosed: Visitor) -> None:
+    page = told(dosed, "carbon-in", since="2026-05-12 18:00", out="no")
+    assert "Take the carbon out" in page.heading()
+
+
+def test_the_wrong_tank_moves_the_dose_and_shows_that_tank(dosed: Visitor) -> None:
+    form = dosed.get("/tanks/t7/mistake/wrong-tank")
+    answer = dosed.post("/tanks/t7/mistake/wrong-tank", form, dose=DOSE, into="t2")
+    assert urlsplit(answer.to).path == "/tanks/t2/mistake/wrong-tank/after"
+    assert (doses(dosed), doses(dosed, "t2")) == ([], [{"metronidazole": 175}])
+    page = dosed.get(answer.to)
+    undo = next(f["value"] for f in page.fields if f.get("name") == "entries")
+    dosed.post("/entries/undo", page, entries=undo, back="/")
+    assert (doses(dosed), doses(dosed, "t2")) == ([{"metronidazole": 175}], [])
+
+
+def test_untreated_tap_water(keeper: Visitor) -> None:
+    page = told(keeper, "untreated-tap", share="30 %", when="1 hour ago")
+    assert [a for _, a in keeper.desk.room().acts("t7")] == [Change(share=0.3, dechlorinated=False)]
+    assert "Dechlorinator: 1.1 g of thiosulfate for the whole tank." in page.heading()
+
+
+@pytest.mark.parametrize(("slip", "typed"), [("no-flow", {}), ("something-else", {"text": "heater stuck"})])
+def test_a_note_for_the_rest(keeper: Visitor, slip: str, typed: dict) -> None:
+    assert told(keeper, slip, **typed).code == 200
+    assert len([e for e in keeper.entries if isinstance(e, Note)]) == 1
+
+
+def test_a_forgotten_dose_of_no_course_writes_nothing(keeper: Visitor) -> None:
+    before = len(keeper.entries)
+    page = told(keeper, "forgot-one")
+    assert "never two at once" in page.words
+    assert len(keeper.entries) == before
+
+
+def test_not_knowing_leads_to_the_acts_as_well(keeper: Visitor) -> None:
+    form = keeper.get("/tanks/t7/mistake/too-much")
+    assert "/tanks/t7/mistake/too-much/after" in form.links
+    assert "Nothing more goes in." in keeper.get("/tanks/t7/mistake/too-much/after").words
+
+
+def test_no_slip_scolds(keeper: Visitor) -> None:
+    from tankward.show.words.mistake import SLIPS
+
+    for slip in SLIPS:
+        words = (
+            keeper.get(f"/tanks/t7/mistake/{slip}").words
+            + keeper.get(f"/tanks/t7/mistake/{slip}/after").words
+        ).lower()
+        for scolding in ("should have", "careless", "you must", "wrongly", "start over", "your fault"):
+            assert scolding not in words
+
+
+def test_a_strange_slip_is_one_sentence(keeper: Visitor) -> None:
+    assert keeper.get("/tanks/t7/mistake/blame").code == 422
+    assert keeper.get("/tanks/t7/mistake/blame/after").code == 422
+
+
+def test_the_forecast_starts_from_what_really_happened(dosed: Visitor) -> None:
+    import time
+
+    answer = told(dosed, "too-much", dose=DOSE, how="twice")
+    assert "Working out how the water will go" in answer.words or "<svg" in answer.html
+    until = time.monotonic() + 120
+    while "Working out" in answer.words and time.monotonic() < until:
+        time.sleep(0.5)
+        answer = dosed.get("/tanks/t7/mistake/too-much/after")
+    assert "Metronidazole" in answer.html.partition("<figure")[2]
