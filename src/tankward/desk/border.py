@@ -25,6 +25,7 @@ from .folder import new_id
 from .names import DeskNames
 
 COMMON = ("when", "who", "sure", "note")
+RESERVED = {"new", "alike", "list"}  # words that stand in an address where a tank's id would
 SURE = ("sure", "about", "guess")
 Texts = Mapping[str, str]
 
@@ -69,7 +70,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
             For every field that can't be used, or a name that is taken.
         """
         texts = spelled.sizes(texts)
-        tank = self._free(slug(texts.get("name", "")), self._tank_ids())
+        tank = self._free(slug(texts.get("name", "")), self._tank_ids() | RESERVED)
         usual = {"tap": self.room.kit.tap} if self.room.kit.tap else {}
         written = self._entry(form("tank"), tank, texts, usual | dict(like or {}) | {"tank": tank})
         checks.tank(written.entry, self.room)

@@ -32,6 +32,8 @@ class RackTank(msgspec.Struct, frozen=True, kw_only=True):
     short: str = ""  # who, for narrow paper: "14 rainbows"
     form: str = ""  # name of the outline
     empty: bool = False
+    planned: bool = False  # not there yet: drawn dashed
+    shelf: str = ""  # where it stands; another one begins another shelf
     wide: float = 0.0  # px, filled in by the layout
 
 
@@ -85,7 +87,7 @@ def _shelved(tanks: Sequence[RackTank], width: float) -> tuple[float, list[list[
     left = width
     for tank in tanks:
         px = max(tank.width_cm * scale, _least_px(tank))
-        if shelves[-1] and left < px:
+        if shelves[-1] and (left < px or shelves[-1][-1].shelf != tank.shelf):
             shelves.append([])
             left = width
         shelves[-1].append(msgspec.structs.replace(tank, wide=px))
@@ -127,7 +129,7 @@ def _for_ears(tank: RackTank, shown: list[str], x: float, y: float) -> str:
 def _tank(tank: RackTank, x: float, base: float, scale: float, width: float) -> str:
     top = base - tank.height_cm * scale
     right = x + tank.wide
-    wall = "wall sick" if tank.mark == "danger" else "wall"
+    wall = "dash" if tank.planned else "wall sick" if tank.mark == "danger" else "wall"
     body = tag("rect", class_="touch", x=x, y=top, width=tank.wide, height=base - top + TEXT_PX)
     body += line(x, top, x, base, wall) + line(right, top, right, base, wall)
     body += _water(tank, x, right, base, scale) + _sand(tank, x, right, base)
@@ -145,7 +147,11 @@ def _water(tank: RackTank, x: float, right: float, base: float, scale: float) ->
     if tank.water_cm is None:
         return ""
     y = base - tank.water_cm * scale
-    return line(x + 2.5, y, right - 2.5, y, "water none" if tank.empty else "water")
+    return line(x + 2.5, y, right - 2.5, y, _water_line(tank))
+
+
+def _water_line(tank: RackTank) -> str:
+    return "water dash" if tank.planned else "water none" if tank.empty else "water"
 
 
 def _sand(tank: RackTank, x: float, right: float, base: float) -> str:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from . import (
+    alike,
     causes,
     course,
     data,
     entry,
     find,
+    first,
     log,
     look,
     mistake,
@@ -15,6 +17,8 @@ from . import (
     more,
     options,
     room,
+    settings,
+    several,
     sheet,
     shelf,
     steps,
@@ -26,6 +30,6 @@ from . import (
 )
 
 PAGES = (
-    mistake, mistake_after, today, room, tank, steps, stock, course, sheet, look, what_now, causes, options,
-    log, entry, find, shelf, work_it_out, data, more,
+    mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
+    look, what_now, causes, options, log, entry, find, shelf, work_it_out, data, more,
 )  # fmt: skip

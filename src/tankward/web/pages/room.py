@@ -1,8 +1,7 @@
-"""Room: the racks as they stand, those that need a look, and adding a tank."""
+"""Room: the racks as they stand, and those that need a look; empty, what works at once."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime
 from typing import ClassVar
 
@@ -10,21 +9,19 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.several import shelves
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
-from tankward.quantities.faults import BadInput
-from tankward.room.forms import form
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
+from tankward.room.things import Tank
 from tankward.rounds.states import TankState, states
 from tankward.show.drawings import drawn
 from tankward.show.drawings.svg import Svg
+from tankward.show.words.first import EMPTY_HEAD, EMPTY_SAYS
 from tankward.show.words.states import heading, mark_of, row_words, who_words, word_of
 
-from ..border import border_of
-from ..faults import by_field
-from ..fields import Shown, asked
-from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..frame import Page, desk_of, now_of, page
 
 
 class TankRow(Page, frozen=True, kw_only=True):
@@ -45,14 +42,8 @@ class RoomPage(Page, frozen=True, kw_only=True):
     rows: list[TankRow]
     well: str
     empty: bool
-
-
-class NewTank(Page, frozen=True, kw_only=True):
-    """The form of a new tank."""
-
-    template: ClassVar[str] = "tank_new.html"
-    fields: list[Shown]
-    fault: str
+    empty_says: str
+    like: str  # the tank that one more may be like
 
 
 def outline(room: Room, tank: str, facts: Facts) -> str:
@@ -83,6 +74,7 @@ def rack_tank(room: Room, state: TankState, facts: Facts) -> drawn.RackTank:
         caption=(who_words(room.stock_of(tank.id)), word_of(state)),
         form=outline(room, tank.id, facts),
         empty=state.state == "empty",
+        shelf=tank.shelf,
     )
 
 
@@ -94,17 +86,28 @@ def row_of(room: Room, state: TankState, facts: Facts, now: datetime) -> TankRow
     )
 
 
+def shelved(room: Room) -> list[Tank]:
+    """The tanks as they stand, shelf by shelf."""
+    return [t for row in shelves(room).values() for t in row]
+
+
+def _place_line(room: Room) -> str:
+    tanks = len(room.tanks)
+    return "Your room" if not tanks else "1 tank" if tanks == 1 else f"{tanks} tanks"
+
+
 async def show(request: Request) -> Response:
     room, now, facts = desk_of(request).room(), now_of(request), load()
     found = states(room, now)
     by_tank = {s.tank: s for s in found}
-    ordered = sorted(room.tanks.values(), key=lambda t: t.place)
-    tanks = [rack_tank(room, by_tank[t.id], facts) for t in ordered]
+    tanks = [rack_tank(room, by_tank[t.id], facts) for t in shelved(room)]
     worrying = [s for s in found if s.state in ("sick", "watch", "unknown")]
     well = [room.tanks[s.tank].name for s in found if s.state in ("well", "empty")]
     record = RoomPage(
-        title=heading(found, room),
-        place_line=f"{len(room.tanks)} tanks",
+        title=heading(found, room) if room.tanks else EMPTY_HEAD,
+        place_line=_place_line(room),
+        empty_says="" if room.tanks else EMPTY_SAYS,
+        like=next((t.id for t in reversed(shelved(room))), ""),
         racks=drawn.rack_views(tanks, "The tanks, drawn to scale"),
         rows=[row_of(room, s, facts, now) for s in worrying],
         well=", ".join(well),
@@ -113,34 +116,4 @@ async def show(request: Request) -> Response:
     return page(request, record)
 
 
-def _new(request: Request, typed: Mapping[str, str], fault: BadInput | None) -> Response:
-    faults = by_field(fault) if fault else {}
-    rows = asked(form("tank").questions, typed, faults)
-    named = {f.name for f in rows}
-    says = " ".join(s for f, s in faults.items() if f not in named)
-    return page(
-        request,
-        NewTank(title="A new tank", place_line="New tank", fields=rows, fault=says),
-        422 if fault else 200,
-    )
-
-
-async def show_new(request: Request) -> Response:
-    return _new(request, {}, None)
-
-
-async def add(request: Request) -> Response:
-    typed = await read_form(request)
-    try:
-        written = border_of(request).tank({k: v for k, v in typed.items() if v})
-    except BadInput as fault:
-        return _new(request, typed, fault)
-    desk_of(request).append(*written.entries)
-    return see_other(f"/tanks/{written.entry.tank}")
-
-
-ROUTES = [
-    Route("/", show),
-    Route("/tanks/new", show_new),
-    Route("/tanks/new", add, methods=["POST"]),
-]
+ROUTES = [Route("/", show)]
