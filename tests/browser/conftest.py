@@ -1,5 +1,6 @@
 """The app on loopback, in a thread, for pages that are opened in a window."""
 
+import contextlib
 import threading
 import time
 from pathlib import Path
@@ -29,11 +30,12 @@ class Served:
         return self.url + path
 
 
-@pytest.fixture
-def served(tmp_path):
-    """The invented room of the page tests, in the browser."""
-    desk = Desk.open(tmp_path / "room", make=True)
-    desk.append(*entries_from(ROOM))
+@contextlib.contextmanager
+def serving(folder: Path, logbook: str = ""):
+    """A room of its own in the browser, and how it is reached."""
+    desk = Desk.open(folder, make=True)
+    if logbook:
+        desk.append(*entries_from(logbook))
     app = create(desk, clock=lambda: NOW, zone="UTC")
     server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
@@ -45,3 +47,17 @@ def served(tmp_path):
     yield Served(desk.folder, f"http://127.0.0.1:{port}")
     server.should_exit = True
     thread.join(10)
+
+
+@pytest.fixture
+def served(tmp_path):
+    """The invented room of the page tests, in the browser."""
+    with serving(tmp_path / "room", ROOM) as room:
+        yield room
+
+
+@pytest.fixture
+def empty(tmp_path):
+    """A room with nothing in it yet."""
+    with serving(tmp_path / "empty") as room:
+        yield room

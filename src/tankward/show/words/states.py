@@ -79,7 +79,7 @@ def row_words(state: State, stock: Sequence[Stock], facts: Facts, now: datetime)
         "signs-few": signs or "signs seen",
         "in-course": f"in a course: {state.course}",
         "shared-net": "shared its net with a tank that shows signs",
-        "not-looked-at": "not looked at for ten days",
+        "not-looked-at": "not looked at lately",
     }.get(state.why, WORDS[state.why])
     return head[:1].upper() + head[1:] + (when if state.why != "not-looked-at" else ""), ", ".join(
         f"{count(s.number)} {s.name}" for s in stock
@@ -88,18 +88,29 @@ def row_words(state: State, stock: Sequence[Stock], facts: Facts, now: datetime)
 
 def heading(states: Iterable[State], room: Room) -> str:
     """The room in one sentence."""
-    told = {"sick": [], "watch": []}  # type: dict[str, list[str]]
+    told = {"sick": [], "watch": [], "unknown": []}  # type: dict[str, list[str]]
     for s in states:
         if s.state in told:
             told[s.state].append(room.tanks[s.tank].name)
     if not told["sick"] and not told["watch"]:
-        return "Nothing stands out. Nothing has to be done tonight."
+        return _unseen(told["unknown"]) or "Nothing stands out. Nothing has to be done tonight."
     parts = []
     if told["sick"]:
         parts.append(f"{_list(told['sick'])} {_verb(told['sick'], 'shows', 'show')} signs")
     if told["watch"]:
         parts.append(f"watch {_list(told['watch'])}")
     return (", ".join(parts) + ".").replace("watch", "Watch", 0 if told["sick"] else 1)
+
+
+NAMED = 3  # more names than that are counted
+
+
+def _unseen(names: list[str]) -> str:
+    """Tanks that nobody has looked at lately: a look is what they need."""
+    if not names:
+        return ""
+    who = _list(names) if len(names) <= NAMED else f"{len(names)} tanks"
+    return f"{who} {_verb(names, 'was', 'were')} not looked at lately. Look tonight."
 
 
 def _list(names: list[str]) -> str:

@@ -29,7 +29,7 @@ from ..frame import TOKEN, Page, desk_of, keep, page, read_form
 STEPS = {"size": "1 of 3", "who": "2 of 3", "rest": "3 of 3"}
 FILTERS = (
     ("sponge", "Sponge"), ("box", "Box"), ("canister", "Canister"), ("internal", "Internal"),
-    ("none", "None"), ("", "Don't know"),
+    ("none", "None"), ("dont-know", "Don't know"),
 )  # fmt: skip
 DRAWN_BESIDE = 2  # tanks that are there already, drawn beside the new one
 WIDE, HIGH, FILL = 40.0, 29.0, 25.0  # of an outline whose sizes are not known yet [cm]
@@ -191,8 +191,8 @@ def _said(step: str, found: Read, name: str) -> str:
 
 def _last(room: Room) -> list[tuple[str, str]]:
     """The tanks that a new one may be like, the newest first."""
-    tanks = sorted(room.tanks.values(), key=lambda t: t.place, reverse=True)
-    return [(t.name, f"/tanks/alike?like={t.id}") for t in tanks]
+    tanks = sorted(room.tanks.values(), key=lambda t: t.place)
+    return [(t.name, f"/tanks/alike?like={t.id}") for t in reversed(tanks)]
 
 
 async def show(request: Request) -> Response:

@@ -16,6 +16,7 @@ from tankward.room.replay import Room
 from ..border import border_of
 from ..frame import Page, desk_of, keep, page, read_form, see_other
 
+UNSAID = "dont-know"
 UNITS = {
     "metric": ("Litres, centimetres, °C", {"metric": "yes", "degrees": "C"}),
     "us": ("US gallons, inches, °F", {"metric": "no", "degrees": "F", "gallon": "US"}),
@@ -23,11 +24,11 @@ UNITS = {
 }
 TAP = (
     ("chlorine", "Chlorine"), ("chloramine", "Chloramine"), ("none", "Neither: a well, or rain"),
-    ("", "Don't know"),
+    (UNSAID, "Don't know"),
 )  # fmt: skip
 REGIONS = (
     ("US", "United States"), ("UK", "United Kingdom"), ("EU", "European Union"), ("DE", "Germany"),
-    ("other", "Elsewhere"), ("", "Don't say"),
+    ("other", "Elsewhere"), (UNSAID, "Don't say"),
 )  # fmt: skip
 
 
@@ -73,9 +74,9 @@ def told(room: Room, typed: Mapping[str, str]) -> dict[str, str]:
     if typed.get("units", "") in UNITS and typed["units"] != units_of(room):
         texts |= UNITS[typed["units"]][1]
     for key, known in (("tap", TAP), ("region", REGIONS)):
-        answer = typed.get(key)
-        if answer is not None and answer in dict(known) and answer != getattr(room.kit, key):
-            texts[key] = answer or "dont-know"
+        answer, before = typed.get(key, ""), getattr(room.kit, key)
+        if answer in dict(known) and answer != (before or UNSAID):
+            texts[key] = answer
     return texts
 
 
@@ -83,7 +84,7 @@ def entries_of(border: Border, texts: Mapping[str, str], every_tank: bool) -> li
     """The kit anew, and the tap of tanks that say nothing of theirs."""
     entries: list[Entry] = list(border.kit(texts).entries) if texts else []
     tap = texts.get("tap", border.room.kit.tap)
-    if every_tank and tap and tap != "dont-know":
+    if every_tank and tap and tap != UNSAID:
         for tank in untold(border.room):
             entries += border.tank_changed(tank, {"tap": tap}).entries
     return entries
