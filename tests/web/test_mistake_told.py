@@ -69,7 +69,7 @@ def test_given_twice_is_a_second_dose_and_the_acts_come_first(dosed: Visitor) ->
     assert acts < page.words.index("In the water now") < page.words.index("How it goes from here")
     assert "of the water" in page.words or " out, " in page.words
     assert "Metronidazole: about 9.9 mg/L" in page.words  # 350 mg in 35 L, less what two hours took
-    assert "only 15 to 20 %, again every 2 to 3 hours" in page.words
+    assert "only 15 to 20 %, and again every 2 to 3 hours" in page.words
     assert "start over" not in page.words.lower()
 
 

@@ -18,9 +18,7 @@ ORDINALS = (
     "twelfth",
 )  # fmt: skip
 EMPTY_HEAD = "No tank yet."
-EMPTY_SAYS = (
-    "Three lengths and who lives there: two minutes. A fish that looks wrong need not wait for it."
-)
+EMPTY_SAYS = "Three lengths and who lives there: two minutes. A fish that looks wrong need not wait for it."
 
 
 def size_heading(tanks: int) -> str:

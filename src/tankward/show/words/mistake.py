@@ -13,8 +13,6 @@ from tankward.treat.amounts.published import Published
 
 from .acts import ended, listed, upper
 from .judge import step_head
-from .tank import SMALL
-from .urgent import question
 
 SLIPS = {  # id of the slip: its row, and the words by which judge/slips.py knows it
     "too-much": ("Gave too much", "dosed twice"),
@@ -70,17 +68,6 @@ def after_heading(slip: str, steps: Sequence[UrgentStep], settled: bool) -> str:
     if settled:
         return "It is still within what is published. Give nothing more today, and watch them."
     return " ".join([SO[slip], ended(step_head(act)) if act else ""]).strip()
-
-
-def ask_says(step: UrgentStep) -> str:
-    """The question of a step as a sentence: what the other answer would change."""
-    if step.ask is None:
-        return ""
-    if step.ask.id != "old_tank":
-        return f"{question(step.ask)} If yes, or you don't know: do it."
-    if step.again_h:
-        return "If the last big change was less than two months ago, half is right."
-    return f"If the last big change was over two months ago: only {SMALL}, again every 2 to 3 hours."
 
 
 def level_says(substance: str, level: Estimate, unit: str, facts: Facts) -> str:

@@ -19,7 +19,8 @@ from tankward.quantities.faults import BadInput
 from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.words.days import moment_line
-from tankward.show.words.mistake import ASKED, BENEATH, SLIPS, SOFT, ask_says, done_heading, mistake_heading
+from tankward.show.words.judge import step_ask
+from tankward.show.words.mistake import ASKED, BENEATH, SLIPS, SOFT, done_heading, mistake_heading
 from tankward.show.words.urgent import act_head, act_soft
 
 from ..border import border_of
@@ -103,7 +104,7 @@ async def show(request: Request) -> Response:
         beneath="" if slip else BENEATH,
         others=_others(room, tank),
         ways=[] if slip else _ways(tank),
-        acts=[Act(head=act_head(s), soft=act_soft(s), ask=ask_says(s)) for s in found.steps] if found else [],
+        acts=[Act(head=act_head(s), soft=act_soft(s), ask=step_ask(s)) for s in found.steps] if found else [],
         tell=[a.says for a in found.ask] if found else [],
     )
     return page(request, record, mistake_url="")

@@ -30,14 +30,15 @@ from tankward.room.entries.notes import Note
 from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.bedside import bedside_chart
-from tankward.show.charts import ChartTable, bedside_views, chart_table, legend
+from tankward.show.charts.bedside import bedside_views
+from tankward.show.charts.table import ChartTable, chart_table, legend
 from tankward.show.drawings.svg import Svg
 from tankward.show.words.days import clock, moment_line
+from tankward.show.words.judge import step_ask
 from tankward.show.words.mistake import (
     SLIPS,
     after_heading,
     ahead_says,
-    ask_says,
     level_says,
     level_soft,
     without,
@@ -217,7 +218,7 @@ async def show(request: Request) -> Response:
 
 
 def _act(step: UrgentStep, warm: str) -> Act:
-    return Act(head=act_head(step), soft=act_soft(step, warm), ask=ask_says(step))
+    return Act(head=act_head(step), soft=act_soft(step, warm), ask=step_ask(step))
 
 
 async def use_plan(request: Request) -> Response:
