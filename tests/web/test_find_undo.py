@@ -204,6 +204,7 @@ def test_the_tanks_log_offers_undo(keeper: Visitor) -> None:
     write(keeper, "change", share="50%")
     page = keeper.get("/tanks/t7")
     entry = next(f["value"] for f in page.fields if f.get("name") == "entry")
+    assert f"/entries/{entry}" in page.links
     answer = keeper.post("/tanks/t7/undo", page, entry=entry)
     assert re.fullmatch(r"/tanks/t7\?kept=[\w-]+#log", answer.to)
     assert parse_qs(urlsplit(answer.to).query)["kept"][0] in {e.id for e in keeper.entries}
