@@ -55,6 +55,16 @@ def test_after_far_too_much_the_next_dose_is_left_out(treated: Visitor) -> None:
     assert ahead(treated)[0].leave_out
 
 
+def test_a_full_dose_that_is_in_already_needs_no_other(treated: Visitor) -> None:
+    """140 mg in 35 L are 4 mg/L: within what is published, and twice the 2 mg/L of this course."""
+    give(treated, "140 mg")
+    first, *later = ahead(treated)
+    assert (first.full_already, first.leave_out) == (True, True)
+    assert first.lies in ("below", "within")
+    assert later
+    assert not all(a.leave_out for a in later)
+
+
 def test_the_plan_is_used_with_one_touch(treated: Visitor) -> None:
     give(treated, "2 g")
     url = "/tanks/t7/mistake/too-much/after"
@@ -62,7 +72,7 @@ def test_the_plan_is_used_with_one_touch(treated: Visitor) -> None:
     while "Use this plan" not in page.words and time.monotonic() < until:
         time.sleep(0.5)
         page = treated.get(url)
-    assert "Leave this one out: it would make" in page.words
+    assert "Leave this one out: about" in page.words
     (ids,) = page.hidden("leave-out")
     answer = treated.post(url, page, **{"leave-out": ids})
     assert answer.code == 303

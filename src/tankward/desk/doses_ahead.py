@@ -10,7 +10,8 @@ from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
-from tankward.room.entries.acts import Step
+from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.holds import litres_now
 from tankward.room.replay import Room
 from tankward.room.time import hours_between
 from tankward.treat.amounts.published import Published, beyond
@@ -19,6 +20,7 @@ from tankward.treat.label_parts import dosed_published
 from .bears import is_medicine
 from .running import running
 
+FULL_ALREADY = 1.25  # of a full dose: so much in the water needs no other one [our own choice]
 INSTANT_H = 0.02  # before and after an act: the level as it is met and as it leaves it [h]
 
 
@@ -31,40 +33,71 @@ class Ahead(msgspec.Struct, frozen=True, kw_only=True):
     after: Estimate
     published: Published | None
     lies: str  # below, within, above or refused; "" where nothing is published
+    full_already: bool  # more than a full dose of this course is still in the water
 
     @property
     def leave_out(self) -> bool:
-        return self.lies in ("above", "refused")
+        return self.full_already or self.lies in ("above", "refused")
 
 
 def doses_ahead(room: Room, tank: str, found: Forecast, now: datetime, facts: Facts) -> tuple[Ahead, ...]:
-    """What each dose still planned would make, starting from what really happened."""
+    """What each dose still planned would make, starting from what really happened.
+
+    Parameters
+    ----------
+    room : Room
+        With the slip in its logbook.
+    tank : str
+        Its id.
+    found : Forecast
+        Of this tank, with the steps that are still planned.
+    now : datetime
+        With zone.
+    facts : Facts
+        What is published.
+
+    Returns
+    -------
+    tuple of Ahead
+        In order of time. A dose is left out where it would pass what is published, or where the water holds
+        a quarter more than the course's own full dose before it (common practice, our own choice).
+    """
     names = {s.name for s in found.series}
-    steps = [s for s in open_later(room, tank, now) if isinstance(s.act, Dose)]
+    litres = litres_now(room.tanks[tank], room)
+    course = room.courses.get(tank)
+    if litres is None or course is None:
+        return ()
+    full = {s: mg / litres.value for s, mg in _full_doses(course).items()}
+    run = running(room, tank, now, "UTC")
+    later = [s.step for s in run.open if s.step.at > now] if run else []
     return tuple(
-        _ahead(step, substance, found, now, facts)
-        for step in steps
+        _ahead(step, substance, full[substance], found, now, facts)
+        for step in later
         if isinstance(step.act, Dose)
         for substance in step.act.actives
         if substance in names and is_medicine(substance, facts)
     )
 
 
-def open_later(room: Room, tank: str, now: datetime) -> list[Step]:
-    """Steps of the running course that are still to come."""
-    run = running(room, tank, now, "UTC")
-    return [s.step for s in run.open if s.step.at > now] if run else []
+def _full_doses(course: CourseBegun) -> dict[str, float]:
+    """The largest amount of each active in one dose of a course. [own unit]"""
+    found: dict[str, float] = {}
+    for step in course.steps:
+        for substance, amount in step.act.actives.items() if isinstance(step.act, Dose) else ():
+            found[substance] = max(found.get(substance, 0.0), amount)
+    return found
 
 
-def _ahead(step: Step, substance: str, found: Forecast, now: datetime, facts: Facts) -> Ahead:
+def _ahead(step: Step, substance: str, full: float, found: Forecast, now: datetime, facts: Facts) -> Ahead:
     hours = hours_between(now, step.at)
-    after = found.at(substance, hours + INSTANT_H)
+    before, after = (found.at(substance, hours + h) for h in (-INSTANT_H, INSTANT_H))
     span = dosed_published(substance, facts)
     return Ahead(
         step=step,
         substance=substance,
-        before=found.at(substance, hours - INSTANT_H),
+        before=before,
         after=after,
         published=span,
         lies=beyond(after.value, span) if span is not None else "",
+        full_already=before.value > FULL_ALREADY * full,
     )

@@ -92,9 +92,25 @@ def thinned_says(thin: Dilution) -> str:
     return f"{many} it to {listed(levels, 'then')}{apart}."
 
 
-def ahead_says(before: Estimate, after: Estimate, unit: str, lies: str, name: str) -> str:
-    """What is left when a dose comes, and what it would make."""
-    if lies in ("above", "refused"):
+def ahead_says(before: Estimate, after: Estimate, unit: str, name: str, *, over: bool, full: bool) -> str:
+    """What is left when a dose comes; why it is left out, where it is.
+
+    Parameters
+    ----------
+    before, after : Estimate
+        Level as the dose meets it and leaves it. [unit]
+    unit : str
+        Of the levels.
+    name : str
+        Of the substance.
+    over : bool
+        It would pass what is published.
+    full : bool
+        More than a full dose is still there.
+    """
+    if full:
+        return f"Leave this one out: about {shown(before.value, unit)} of {name} is still in the water."
+    if over:
         return f"Leave this one out: it would make {shown(after.value, unit)} of {name}."
     span = f" ({shown_range(before.low, before.high, unit)})" if before.high > before.low else ""
     return f"As planned. About {shown(before.value, unit)} of {name} is left by then{span}."

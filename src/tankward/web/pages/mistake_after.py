@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import groupby
 from typing import ClassVar
 
+import msgspec
 from msgspec.structs import replace
 from starlette.requests import Request
 from starlette.responses import Response
@@ -24,8 +26,8 @@ from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.digits import shown
-from tankward.room.acts import Media
-from tankward.room.entries.acts import CourseBegun
+from tankward.room.acts import Dose, Media
+from tankward.room.entries.acts import CourseBegun, Step
 from tankward.room.entries.notes import Note
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -33,7 +35,8 @@ from tankward.show.bedside import bedside_chart
 from tankward.show.charts.bedside import bedside_views
 from tankward.show.charts.table import ChartTable, chart_table, legend
 from tankward.show.drawings.svg import Svg
-from tankward.show.words.days import clock, moment_line
+from tankward.show.words.acts import MAIN, ended, group_head, is_dechlorinator
+from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.judge import step_ask
 from tankward.show.words.mistake import (
     SLIPS,
@@ -43,7 +46,6 @@ from tankward.show.words.mistake import (
     level_soft,
     without,
 )
-from tankward.show.words.planned import PlannedRow, planned_rows
 from tankward.show.words.urgent import act_head, act_soft
 
 from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
@@ -67,6 +69,13 @@ class PlanRow(Page, frozen=True, kw_only=True):
     head: str
     soft: str
     mark: str
+
+
+LATE = "It is late. Give it only once less than a full dose is in the water."
+CARBON_OUT = PlanRow(
+    title="Before", sub="", head="Take the fresh carbon out before the next dose.", mark="",
+    soft="It would take that one too.",
+)  # fmt: skip
 
 
 class After(Page, frozen=True, kw_only=True):
@@ -142,47 +151,47 @@ def level_row(found: InIt, facts: Facts) -> LevelRow:
     )
 
 
-def plan_row(row: PlannedRow, ahead: Sequence[Ahead], facts: Facts) -> PlanRow:
-    """A step as it is planned; of a dose, what is left by then or why it is left out."""
-    doses = [a for a in ahead if a.step.id == row.step] if row.step else []
-    worst = next((a for a in doses if a.leave_out), doses[0] if doses else None)
-    return PlanRow(
-        title=row.margin,
-        sub=row.sub,
-        head=row.head,
-        soft=_ahead_words(worst, facts) if worst else row.how or row.late,
-        mark="caution" if worst and worst.leave_out else "",
-    )
+def _late_dose(at: datetime, steps: list[Step], now: datetime) -> bool:
+    return at <= now and any(isinstance(s.act, Dose) for s in steps)
 
 
 def _ahead_words(a: Ahead, facts: Facts) -> str:
-    unit = next((p.unit for p in (a.published,) if p), "mg/L")
-    return ahead_says(a.before, a.after, unit, a.lies, facts.substances[a.substance].names[0])
+    unit = a.published.unit if a.published else "mg/L"
+    name = facts.substances[a.substance].names[0]
+    return ahead_says(a.before, a.after, unit, name, over=a.lies in ("above", "refused"), full=a.full_already)
 
 
-def plan_rows(
-    room: Room, tank: str, held: Held, now: datetime, zone: str, facts: Facts
-) -> tuple[list[PlanRow], str]:
+class Plan(msgspec.Struct, frozen=True, kw_only=True):
     """The steps from here on, and the doses that are to be left out."""
+
+    rows: tuple[PlanRow, ...] = ()
+    leave_out: tuple[str, ...] = ()
+
+
+def plan_of(room: Room, tank: str, held: Held, now: datetime, zone: str, facts: Facts) -> Plan:
+    """What is really done in the steps that are open: changes, doses, baths, food, each hour as one row."""
     run = running(room, tank, now, zone)
     if run is None:
-        return [], ""
+        return Plan()
     ahead = doses_ahead(room, tank, held.forecast, now, facts) if held.forecast and held.fresh else ()
-    rows, _ = planned_rows(run, now, zone, facts)
-    leave = dict.fromkeys(a.step.id for a in ahead if a.leave_out)
-    told = [plan_row(r, ahead, facts) for r in rows]
-    return told + _unnamed(rows, ahead, zone, facts), ",".join(leave)
+    steps = [s.step for s in run.open if isinstance(s.step.act, MAIN) and not is_dechlorinator(s.step.act)]
+    rows = [_hour(at, list(same), ahead, now, zone, facts) for at, same in groupby(steps, key=lambda s: s.at)]
+    return Plan(rows=tuple(rows), leave_out=tuple(dict.fromkeys(a.step.id for a in ahead if a.leave_out)))
 
 
-def _unnamed(rows: list[PlannedRow], ahead: Sequence[Ahead], zone: str, facts: Facts) -> list[PlanRow]:
-    """Doses of days that the plan tells as one row."""
-    named = {r.step for r in rows}
-    return [
-        PlanRow(title=f"{a.step.at:%a} {a.step.at.day}", sub=clock(a.step.at, zone), head="The dose then",
-                soft=_ahead_words(a, facts), mark="caution" if a.leave_out else "")
-        for a in ahead
-        if a.step.id not in named
-    ]  # fmt: skip
+def _hour(
+    at: datetime, steps: list[Step], ahead: Sequence[Ahead], now: datetime, zone: str, facts: Facts
+) -> PlanRow:
+    """Steps of one hour; of a dose, what is left by then or why it is left out."""
+    doses = [a for a in ahead if a.step in steps]
+    worst = next((a for a in doses if a.leave_out), doses[0] if doses else None)
+    return PlanRow(
+        title=day_margin(at, now, zone),
+        sub=clock(at, zone),
+        head=ended(group_head(steps, facts)),
+        soft=_ahead_words(worst, facts) if worst else LATE if _late_dose(at, steps, now) else "",
+        mark="caution" if worst and worst.leave_out else "",
+    )
 
 
 async def show(request: Request) -> Response:
@@ -200,7 +209,8 @@ async def show(request: Request) -> Response:
     steps = without(steps, ("change", "carbon")) if calm else steps
     title = after_heading(slip, steps, calm)
     chart = charted(held, room, tank.id, title, now, zone) if held.forecast else (None, "", None)
-    plan, leave = plan_rows(room, tank.id, held, now, zone, facts)
+    plan = plan_of(room, tank.id, held, now, zone, facts)
+    carbon = any(s.act == "carbon" for s in steps) and bool(plan.rows)
     warm = state.of("temp_c")
     record = After(
         title=title, place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
@@ -212,7 +222,8 @@ async def show(request: Request) -> Response:
         pending=not held.fresh and not held.fault,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
-        plan=plan, leave_out=leave, tell=[a.says for a in found.ask],
+        plan=[*([CARBON_OUT] if carbon else []), *plan.rows], leave_out=",".join(plan.leave_out),
+        tell=[a.says for a in found.ask],
     )  # fmt: skip
     return page(request, record)
 
