@@ -11,7 +11,8 @@ from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Change, Dose, Media
 from tankward.room.things import Active, LabelRule, Supply
-from tankward.show.words.steps import hazard_words
+from tankward.show.words.step_parts import Context
+from tankward.show.words.steps import hazard_words, step_said
 from tankward.treat.course.make import make_course
 from tankward.treat.course.request import Before
 from tests.judge.tanks import group
@@ -244,7 +245,45 @@ def test_rule_22_a_tub_is_changed_by_half_every_day_and_put_back():
     days = [(b.at - a.at).days for a, b in pairwise(changes)]
     assert set(days) == {1}
     back = [s.act.actives["sodium_chloride"] for s in found.steps if s.kind == "put-back"]
-    assert back == [approx(10_000.0, rel=0.02)] * len(changes)
+    assert back == [approx(10_000.0, rel=0.02)] * (len(changes) - 1)  # the first comes with the second step
+
+
+def test_rule_22_what_the_first_change_of_a_tub_took_comes_with_the_next_step():
+    """1 g/L in 10 L, half changed: 5 g are gone. 15 g then make 2 g/L, a day after the first."""
+    found = course(
+        hardy(causes=("white_spot",)), "sodium_chloride", regimen_id="ich", place="tub", tub_l=10.0
+    )
+    first, second = (s for s in found.steps if s.kind == "dose")
+    assert second.at - first.at == timedelta(days=1)
+    assert second.act.actives["sodium_chloride"] == approx(15_000.0)
+    assert second.how.values["peak sodium_chloride"].value == approx(2_000.0, rel=0.01)
+
+
+def test_rule_2_a_bath_for_salt_hardy_fish_takes_no_loach():
+    """5 to 10 g/L is published for livebearers, goldfish and cichlids of hard water only."""
+    loaches = group("kuhli_loach", 8, length_cm=Estimate.exact(8.0))
+    found = reasons(
+        asked((loaches,), Estimate.exact(58.0), causes=("costia_trichodina",)),
+        "sodium_chloride", "water_bath", regimen_id="bath",
+    )  # fmt: skip
+    assert found["not-meant-for"].who == (loaches.name,)
+    assert "another way" in found["not-meant-for"].would_change
+    both = hardy(causes=("costia_trichodina",))
+    both = replace(both, stock=(*both.stock, loaches))
+    made = course(both, "sodium_chloride", "water_bath", regimen_id="bath")
+    assert loaches.id not in {v.limit.stock for v in made.bears}
+
+
+def test_case_2_where_loaches_stay_nobody_says_that_the_tank_had_no_host():
+    fish = hardy(causes=("white_spot",))
+    loaches = group("kuhli_loach", 8, length_cm=Estimate.exact(8.0))
+    fish = replace(fish, stock=(*fish.stock, loaches))
+    found = course(fish, "sodium_chloride", regimen_id="ich", place="tub", tub_l=10.0)
+    back = next(s for s in found.steps if s.kind == "fish-back")
+    assert back.why.values["stay"] == loaches.name
+    context = Context(course=found, facts=FACTS, kit=KIT, shelf={})
+    assert "no host" not in step_said(back, context).why
+    assert loaches.name in step_said(back, context).why
 
 
 # Rule 24: the net

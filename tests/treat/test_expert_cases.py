@@ -176,8 +176,8 @@ def test_case_2_salt_would_be_116_g():
     assert 2.0 * 58 == 116.0
     found = course(case_2(), "sodium_chloride", "water_long", regimen_id="ich", place="tub", tub_l=10.0)
     raised = [s for s in found.steps if s.kind == "dose"]
-    assert [s.act.actives["sodium_chloride"] for s in raised] == [10_000.0, 10_000.0]
-    assert (raised[1].at - raised[0].at).total_seconds() == 12 * 3600
+    assert [s.act.actives["sodium_chloride"] for s in raised] == [10_000.0, 15_000.0]  # half was changed
+    assert (raised[1].at - raised[0].at).total_seconds() == 24 * 3600  # over 24 to 48 h
     assert {v.limit.who for v in found.bears} == {"harlequins"}
 
 

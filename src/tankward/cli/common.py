@@ -109,10 +109,12 @@ def _linked_zone() -> str:
 
 def refusal(refused: Refused, now: str) -> Refusal:
     """A refusal as it goes out."""
+    from tankward.show.words.acts import ended
+
     rows = [
         RefusedBecause(
             kind=r.kind,
-            because=r.because,
+            because=ended(r.because),
             would_change=r.would_change,
             who=list(r.who),
             source=r.source,
@@ -120,7 +122,7 @@ def refusal(refused: Refused, now: str) -> Refusal:
         )
         for r in refused.reasons
     ]
-    return Refusal(says=" ".join(r.because for r in rows), reasons=rows, refused=True, now=now)
+    return Refusal(says=" ".join(dict.fromkeys(r.because for r in rows)), reasons=rows, refused=True, now=now)
 
 
 def write(result: Result, as_json: bool) -> None:

@@ -9,6 +9,7 @@ import math
 import msgspec
 
 from tankward.knowledge.known import Facts
+from tankward.quantities.digits import shown
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Working, answer
 
@@ -16,6 +17,7 @@ from .choices import DECHLORINATE_EXCESS, HALF_CHANGE, SMALL_CHANGE, Choice
 
 PER_L = 10.0  # where the volume is not known, the amount for so many litres is given
 MG_IN_G = 1000.0
+SCALE_G = 0.1  # step of a small scale; half as much again is reckoned in already [common practice]
 
 
 def dechlorinator(volume_l: Estimate | None, facts: Facts) -> Answer:
@@ -56,7 +58,11 @@ def dechlorinator(volume_l: Estimate | None, facts: Facts) -> Answer:
     work.step("volume", "water of the tank" if volume_l else "not known: for 10 L", volume.value, "L")
     told = "for the whole tank" if volume_l else "for every 10 L"
     low, high = each * volume.low, each * volume.high
-    return answer(grams, "g", work, low=low, high=high, says=f"{{shown}} of thiosulfate {told}")
+    weighed = max(SCALE_G, round(grams / SCALE_G) * SCALE_G)
+    work.step("weighed", f"to {SCALE_G:g} g, as it is weighed", weighed, "g")
+    says = f"{{weighed}} of thiosulfate {told}"
+    found = answer(grams, "g", work, low=low, high=high, says=says, weighed=shown(weighed, "g", SCALE_G))
+    return msgspec.structs.replace(found, shown=shown(weighed, "g", SCALE_G))
 
 
 def change_amount(volume_l: Estimate | None, share: Choice) -> Answer:

@@ -21,6 +21,7 @@ from .results_course import (
     PutBackRow,
     RoundsRow,
 )
+from .words.bears import bears_words
 from .words.course import (
     Heading,
     caution_lines,
@@ -34,6 +35,10 @@ from .words.label import holds_together, label_rows, label_says
 from .words.step_parts import Context
 from .words.steps import step_said
 
+JAR_FIRST = (
+    "Somebody here was never measured. A jar first: 2 L of the dosed water, three shrimp, one snail, one "
+    "young fish of those that meet it, a day, with air; write down who lived."
+)
 COMPUTED = {"source": "none", "status": "computed"}
 
 
@@ -124,10 +129,11 @@ def judged(found: LabelVerdict | None, c: Context) -> Judged | None:
     )
 
 
-def bears_row(v: Verdict) -> BearsRow:
+def bears_row(v: Verdict, c: Context) -> BearsRow:
     """One group."""
     return BearsRow(
-        stock=v.limit.stock, who=v.limit.who, substance=v.limit.part, says=v.says, because=v.because,
+        stock=v.limit.stock, who=v.limit.who, substance=v.limit.part, says=v.says,
+        words=bears_words(v, c.facts), because=v.because,
         would_change=v.would_change, value=v.level, limit=v.limit.level, unit=v.limit.unit,
         source=v.limit.source, status=v.status,
     )  # fmt: skip
@@ -151,8 +157,9 @@ def rounds_row(r: Rounds) -> RoundsRow:
 def says_of(head: Heading, course: Course, c: Context) -> str:
     """The amount now, its ends, what it reaches."""
     amount = f" {head.amount.short} {head.amount.of}".rstrip() if head.amount else ""
-    ends = [f"{text} {what}." for text, what in head.ends]
-    return " ".join([f"{head.says}{amount}.", *ends, *reach_lines(course, c.facts)])
+    ends = ", ".join(f"{text} {what}" for text, what in head.ends)
+    later = [f"Later, after a change: {ends}."] if ends else []
+    return " ".join([f"{head.says}{amount}.", *later, *reach_lines(course, c.facts)])
 
 
 def course_result(
@@ -177,10 +184,10 @@ def course_result(
         chances=[chance_row(r, c) for r in chances.rows],
         withheld=withheld_lines(chances),
         judged=judged(course.judged, c),
-        bears=[bears_row(v) for v in course.bears],
+        bears=[bears_row(v, c) for v in course.bears],
         reaches=reach_lines(course, c.facts),
         rounds=rounds_row(course.rounds),
         statement=statement_lines(course.statement) if course.statement else [],
-        cautions=caution_lines(course.cautions),
+        cautions=[*([JAR_FIRST] if course.jar_trial else []), *caution_lines(course.cautions)],
         now=now,
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import msgspec
+
 from tankward.judge.causes import Ranked
 from tankward.judge.finding import Finding
 from tankward.judge.next_look import NextLook
-from tankward.judge.urgent import Urgent, UrgentStep
+from tankward.judge.urgent import LOOK_AGAIN, Urgent, UrgentStep
 from tankward.knowledge.known import Facts
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
@@ -30,7 +32,9 @@ def act_row(step: UrgentStep) -> ActRow:
 
 def act_rows(urgent: Urgent | None) -> list[ActRow]:
     """The acts in their order; none where nothing is urgent."""
-    return [act_row(s) for s in urgent.steps] if urgent else []
+    rows = [act_row(s) for s in urgent.steps] if urgent else []
+    timer = f" in {urgent.look_again_min} minutes" if urgent else ""
+    return [msgspec.structs.replace(r, says=r.says + timer) if r.act == LOOK_AGAIN.act else r for r in rows]
 
 
 def finding_row(f: Finding) -> FindingRow:

@@ -112,6 +112,7 @@ class BearsRow(msgspec.Struct, frozen=True, kw_only=True):
     who: str
     substance: str
     says: str
+    words: str
     because: str
     would_change: str
     value: float

@@ -73,9 +73,10 @@ def _(result: NumberResult) -> Iterator[str]:
 
 @lines.register
 def _(result: Refusal) -> Iterator[str]:
-    yield f"No. {result.says}"
+    many = len(result.reasons) > 1
+    yield f"No. {result.reasons[0].because if many else result.says}"
     for reason in result.reasons:
-        if len(result.reasons) > 1:
+        if many:
             yield f"  {reason.because}"
         if reason.would_change:
             yield f"  Would change: {reason.would_change}"
@@ -228,7 +229,7 @@ def _(result: CourseResult) -> Iterator[str]:
         yield from (f"  {part.substance}: {part.says}" for part in result.judged.parts)
         yield from (f"  refused: {line}" for line in result.judged.refused)
     for bears in result.bears:
-        yield f"  {bears.who}, {bears.substance}: {bears.says.replace('-', ' ')} ({bears.because})"
+        yield f"  {bears.who}: {bears.words}"
     for row in result.chances:
         yield f"  {chance_words(row.low, row.high, row.value)}: {row.says}"
     yield from (f"  {line}" for line in result.withheld)

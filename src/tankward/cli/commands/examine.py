@@ -128,16 +128,21 @@ def what_now(
     """
     facts = load()
     signs = [find_sign(facts, s) for s in words(seen)]
+    name = ""
     if tank:
         with opened(common) as desk:
             room = desk.room()
-            found = find_tank(room, tank).id
-            told = told_of(room, found, water_state(room, found, common.moment, facts), common.moment)
+            here = find_tank(room, tank)
+            told = told_of(room, here.id, water_state(room, here.id, common.moment, facts), common.moment)
+            if not signs and not did:
+                examined = examine_tank(room, here.id, common.moment, facts)
+                signs = [s for s in (examined.urgent.because if examined.urgent else ()) if s in facts.signs]
+            name = here.name
     else:
         told = Told(volume_l=quantity(volume, "volume", "volume").estimate if volume else None)
     now = slip_steps(signs, did, told, facts)
     return WhatNowResult(
-        says=urgent_heading(now),
+        says=urgent_heading(now, name),
         steps=act_rows(now),
         ask=[a.says for a in now.ask],
         never=list(now.never),

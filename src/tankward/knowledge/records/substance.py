@@ -85,6 +85,8 @@ class Regimen(Row, frozen=True, kw_only=True):
     temp_min_c: float | None = None
     temp_max_c: float | None = None
     conditions: str = ""
+    only_groups: tuple[str, ...] = ()
+    not_groups: tuple[str, ...] = ()
 
 
 class Tolerance(Figure, frozen=True, kw_only=True):

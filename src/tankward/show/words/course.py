@@ -36,7 +36,7 @@ STAGES = {
     "surface": "on floor and glass", "carrier": "in small crustaceans that carry it",
 }  # fmt: skip
 CHANCES = {
-    "over-limit": "{about} passes what {who} bear ({line})",
+    "over-limit": "{about} passes the level from which it is refused for {who} ({line})",
     "over-ceiling": "{about} passes {line}, above which it is refused",
     "nh3": "the poisonous part of ammonia passes {line}",
     "nh3-danger": "the poisonous part of ammonia passes {line}, the level of danger",

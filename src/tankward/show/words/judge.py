@@ -56,16 +56,17 @@ def age_words(hours: float | None) -> str:
     return f"read {hours:.0f} hours ago" if hours < 36 else f"read {hours / 24:.0f} days ago"
 
 
+def _large(name: str) -> str:
+    """The first letter large, but for what is written so: pH."""
+    return name if name.startswith("pH") else name[:1].upper() + name[1:]
+
+
 def finding_head(f: Finding) -> str:
     """What was found, in a few words with its value."""
     base, _, state = f.kind.rpartition("-")
     if state in ("unknown", "old") and base in QUANTITIES:
         what = QUANTITIES[base]
-        return (
-            f"{what[:1].upper()}{what[1:]} was not read"
-            if state == "unknown"
-            else f"The reading of {what} is old"
-        )
+        return f"{_large(what)} was not read" if state == "unknown" else f"The reading of {what} is old"
     name = KINDS.get(f.kind, f.kind.replace("_", " ").replace("-", " "))
     return name if f.value is None else f"{name}: {shown(f.value, f.unit)}"
 
@@ -85,9 +86,10 @@ def finding_why(f: Finding) -> str:
     if f.who:
         parts.append(", ".join(f.who))
     if f.age_h:
-        parts.append(age_words(f.age_h))
+        age = age_words(f.age_h)
+        parts.append(age.replace("read ", "given ", 1) if f.kind == "medicine-did-it" else age)
     if f.until:
-        parts.append(f.until)
+        parts.append(f"no medicine until {f.until}" if f.kind == "medicine-did-it" else f.until)
     told = "; ".join(parts)
     return told[:1].upper() + told[1:] + "." if told else ""
 
@@ -144,16 +146,34 @@ def step_head(step: UrgentStep) -> str:
     head = ACTS.get(step.act, step.act.replace("-", " "))
     amount = step.amount if step.amount is not None and step.amount.value is not None else None
     if step.act == "change" and step.share is not None:
-        litres = f" ({amount.says})" if amount else ""
+        litres = f" ({_litres(step)})" if amount else ""
         return f"Change {share_words(step.share)} of the water{litres}"
     if step.act == "dechlorinate" and amount:
         return f"Dechlorinator: {amount.says}"
     return f"{head}: {amount.shown}" if amount else head
 
 
+def _litres(step: UrgentStep) -> str:
+    """Litres to change; both ends where the share has two."""
+    amount = step.amount
+    if amount is None or amount.value is None:
+        return ""
+    if step.share is None or not _small(step.share) or amount.says != amount.shown:
+        return amount.says
+    each = amount.value / step.share
+    return shown_range(each * SMALL_FROM, each * SMALL_TO, "L")
+
+
+SMALL_FROM, SMALL_TO = 0.15, 0.20  # the ends of the small change that is said as 15 to 20 %
+
+
+def _small(value: float) -> bool:
+    return abs(value - (SMALL_FROM + SMALL_TO) / 2) < 0.01
+
+
 def share_words(value: float) -> str:
     """A part of the water."""
-    return "half" if abs(value - 0.5) < 0.01 else "15 to 20 %" if abs(value - 0.175) < 0.01 else share(value)
+    return "half" if abs(value - 0.5) < 0.01 else "15 to 20 %" if _small(value) else share(value)
 
 
 def step_soft(step: UrgentStep) -> str:

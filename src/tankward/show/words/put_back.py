@@ -16,7 +16,10 @@ from .acts import listed
 def ends_of(part: BackOf, unit: str, batch: Batch | None = None) -> tuple[str, str, str]:
     """Lasting, likely, gone: of the cup it is poured from, in packets, else as the active itself."""
     units = [u for u in (part.units_lasting, part.units_likely, part.units_gone) if u is not None]
-    if not unit or len(units) < 3:
+    if not unit and batch is not None and part.unit == batch.take_unit == "mg":
+        doses = (part.lasting, part.likely, part.gone)
+        low, likely, high = (shown(x * batch.portion_ml / batch.give / 1000.0, "L") for x in doses)
+    elif not unit or len(units) < 3:
         low, likely, high = (shown(x, part.unit) for x in (part.lasting, part.likely, part.gone))
     elif batch is not None and max(units) * _of_cup(batch, unit) <= batch.into_ml:
         low, likely, high = (shown(u * _of_cup(batch, unit) / 1000.0, "L") for u in units)

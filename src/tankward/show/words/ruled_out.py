@@ -13,6 +13,7 @@ from .remedies import plain
 # Reasons on animals, many of one kind gathered into one sentence.
 TOLD: Mapping[str, str] = {
     "class-lethal": "It kills {who}",
+    "not-meant-for": "The published course is not for {who}",
     "class-avoid": "{who} must be kept from it",
     "harms-young": "It harms {who}",
     "over-cap": "It is more than {who} bear",

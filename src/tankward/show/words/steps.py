@@ -58,10 +58,6 @@ PLAIN = {
         "Droppings carry eggs and cysts, and feed the ammonia.",
     ),
     "bath-out": ("With as little of the bath's water as you can. The bath goes down the sink.", ""),
-    "fish-back": (
-        "With as little of the tub's water as you can.",
-        "What stayed in the tank has had no host.",
-    ),
     "feed-usual": ("", "The course by food is over; fish that were ill need to eat."),
 }
 
@@ -192,6 +188,20 @@ def _decide(step: CourseStep, c: Context) -> StepSaid:
     )
 
 
+def _fish_back(step: CourseStep, c: Context) -> StepSaid:
+    """Where fish stayed behind, what lives on them has had a host all along."""
+    stay = step.why.values.get("stay")
+    hosts = (
+        f"The {stay} stayed in the tank: what lives on them may still be there. Treat them first, or these "
+        "catch it again."
+        if stay
+        else "What stayed in the tank has had no host."
+    )
+    return StepSaid(
+        head=act_head(step.act, c.facts), how="With as little of the tub's water as you can.", why=hosts
+    )
+
+
 def _look(step: CourseStep, c: Context) -> StepSaid:
     organism, days = text(step, "organism"), valued(step, "days")
     known = c.facts.organisms.get(organism)
@@ -214,6 +224,7 @@ SAYS: Mapping[str, Sentence] = {
     "bath-ready": bath_ready_said,
     "bath": bath_said,
     "fish-over": fish_over_said,
+    "fish-back": _fish_back,
     "recipe": recipe_said,
     "feed": feed_said,
     "heat": _heat,

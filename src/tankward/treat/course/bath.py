@@ -22,7 +22,7 @@ from .dates import by_regimen
 from .doses import Portion, plan_of, portion
 from .finish import finished
 from .in_tank import tank_course, within_published
-from .records import Course, DosePlan, Recipe, Valued
+from .records import Course, CourseStep, DosePlan, Recipe, Valued
 from .steps import Steps, estimate, exactly, read_water
 from .tank import packet_answer
 
@@ -195,6 +195,7 @@ def tub_course(asked: Asked) -> Course:
     )
     found = tank_course(replace(asked, request=request, chosen=chosen, apart=True))
     named = ", ".join(s.name for s in who)
+    stay = ", ".join(s.name for s in asked.chosen.situation.fish if s not in who)
     steps = Steps(f"{asked.key}-tub", asked.facts)
     litres = exactly(tub.value, "L", status="common-practice")
     steps.add(
@@ -203,6 +204,12 @@ def tub_course(asked: Asked) -> Course:
         LookAgain(what="the fish into the tub"),
         values={"who": named, "tub": litres},
     )
+    rest = tuple(_going_back(s, stay) if s.kind == "fish-back" else s for s in found.steps)
     return replace(
-        found, steps=(*steps.done(), *found.steps), place="tub", recipe=Recipe(kind="bath", tub_l=tub.value)
+        found, steps=(*steps.done(), *rest), place="tub", recipe=Recipe(kind="bath", tub_l=tub.value)
     )
+
+
+def _going_back(step: CourseStep, stay: str) -> CourseStep:
+    """Whether fish stayed in the tank decides whether what lives on them had no host there."""
+    return replace(step, why=replace(step.why, values={"stay": stay}))

@@ -152,12 +152,19 @@ def _wants_dark(plan: Plan, facts: Facts) -> bool:
 
 
 def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts: Facts) -> list[DosePlan]:
-    """A full dose; salt is raised in steps of twelve hours."""
+    """A full dose; salt is raised a step a day.
+
+    That is slower than the change limit of twelve hours asks: over a day or two, as published, and at the
+    keeper's own hour. In a tub part of the water goes before each later step, and what it took comes with it.
+    """
     pieces = salt_steps(plan, facts) if plan.salt else 1
-    part = plan.full if pieces == 1 else _again(plan, 1.0 / pieces, facts)
     found = []
     for n in range(pieces):
-        when = at + timedelta(hours=12 * n)
+        when = at + timedelta(hours=DAY_H * n)
+        if n and plan.apart:
+            _changed(steps, plan, when, acts)
+        lost = n * plan.change if plan.apart else 0.0
+        part = plan.full if pieces == 1 else _again(plan, (1.0 + lost) / pieces, facts)
         found.append(_dose(steps, plan, when, number, "full" if pieces == 1 else "part", part, acts, facts))
     return found
 

@@ -22,6 +22,7 @@ from .closed import (
     by_water,
 )
 from .described import PLACES, option_of
+from .meant_for import by_group, not_meant
 from .records import Option, RuledOut
 from .situation import Situation
 from .weighed import fixed_ratio, judged, levels_in
@@ -90,6 +91,7 @@ def _considered(
     levels = levels_in(one, regimen, situation, tub=tub)
     bears = judged(one, regimen, levels, there, situation, alone=tub)
     out = {v.limit.stock for v in bears if v.says == "refused"} if tub else set()
+    out |= {s.id for s in not_meant(regimen, there, situation.facts)} if tub else set()
     goes_in = [s for s in there if s.id not in out]
     too_much, warned = by_ceiling(levels, situation.facts)
     held_back, told = by_water(one, regimen, situation)
@@ -99,6 +101,7 @@ def _considered(
         *by_policy(one, allowed, situation.facts),
         *by_record(regimen),
         *(refused(bears) if not tub or not goes_in else ()),
+        *(by_group(one.names[0], regimen, there, situation.facts) if not tub or not goes_in else ()),
         *fixed_ratio(one, regimen, there, situation),
         *too_much,
         *by_warmth(regimen, situation),
