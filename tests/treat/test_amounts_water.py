@@ -9,6 +9,7 @@ from tankward.treat.amounts.calc.dosing import dose, level
 from tankward.treat.amounts.calc.put_back import redose
 from tankward.treat.amounts.fading import changes_needed, half_life_h, peaks, tends_to, washed_out
 from tankward.treat.amounts.put_back import restoring_mg
+from tests.water.ask import ask
 
 positive = st.floats(0.01, 1e4)
 share = st.floats(0.0, 0.99)
@@ -131,3 +132,12 @@ def test_changes_multiply_whatever_their_order(level, shares):
 @given(left=st.floats(0.001, 0.99), hours=st.floats(0.1, 1000))
 def test_half_life_gives_back_what_was_left(left, hours):
     assert 0.5 ** (hours / half_life_h(left, hours)) == pytest.approx(left)
+
+
+def test_formalin_in_mg_per_litre_is_asked_back():
+    """15 mg/L of formaldehyde is 41 uL/L of the solution: over the highest published 25."""
+    with pytest.raises(BadInput, match="uL of the 37 % solution"):
+        ask("dose", level="15 mg/L", volume="58 L", substance="formalin")
+    assert ask("dose", level="15 uL/L", volume="58 L", substance="formalin").value == pytest.approx(
+        322, abs=1
+    )

@@ -430,3 +430,34 @@ def test_the_same_course_has_the_same_ids():
     one, two = (course(flukes(kit=KIT), "praziquantel", regimen_id="fluke_2x") for _ in range(2))
     assert [s.id for s in one.steps] == [s.id for s in two.steps]
     assert len({s.id for s in one.steps}) == len(one.steps)
+
+
+def test_case_1_levamisole_says_as_which_salt_it_is_counted():
+    """126 mg as the hydrochloride are 148 mg if the base was meant: the source does not say."""
+    found = course(case_1(causes=("camallanus",)), "levamisole", regimen_id="bath")
+    dose = next(s for s in found.steps if s.kind == "dose")
+    said = step_said(dose, Context(course=found, facts=FACTS, kit=KIT, shelf={}))
+    assert "counted as the source says, usually the hydrochloride" in said.why
+
+
+def test_story_5_what_is_put_back_stands_in_millilitres_of_the_cup():
+    """Never 62 mg beside a dose that is given in mL."""
+    found = course(flukes(), "praziquantel", regimen_id="fluke_2x")
+    back = next(s for s in found.steps if s.kind == "put-back")
+    said = step_said(back, Context(course=found, facts=FACTS, kit=KIT, shelf={}))
+    assert back.measured.batch is not None
+    assert " mL would do if all of the praziquantel lasted" in said.why
+    assert " mg " not in said.why
+
+
+def test_rule_17_no_course_promises_that_carbon_takes_formaldehyde():
+    """Carbon does not take formaldehyde: the next ten minutes say so, and so does a course."""
+    found = course(hardy(causes=("white_spot",), people=EXPERT), "formalin")
+    context = Context(course=found, facts=FACTS, kit=KIT, shelf={})
+    told = " ".join(step_said(s, context).why for s in found.steps if s.at > NOW)
+    assert "carbon-in" not in kinds(found)
+    assert "no help" in told and "carbon takes" not in told
+    assert (
+        "counted as uL of the 37 % solution"
+        in step_said(next(s for s in found.steps if s.kind == "dose"), context).why
+    )

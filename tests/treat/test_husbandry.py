@@ -128,3 +128,11 @@ def test_what_cannot_be_turned_says_why(given, words):
     with pytest.raises(BadInput) as fault:
         ask("convert", **given)
     assert words in str(fault.value)
+
+
+def test_a_gram_of_copper_sulfate_is_never_taken_for_a_gram_of_copper():
+    """1 g of copper is 3.9 g of the pentahydrate; 1 g of a sulfate that nobody named is neither."""
+    with pytest.raises(BadInput, match="leaves it open"):
+        ask("convert", amount="1 g", to="pentahydrate", substance="copper_sulfate")
+    found = ask("convert", amount="1 g", to="copper sulfate pentahydrate", substance="copper")
+    assert found.value == pytest.approx(3929, rel=1e-3)

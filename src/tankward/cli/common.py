@@ -109,12 +109,10 @@ def _linked_zone() -> str:
 
 def refusal(refused: Refused, now: str) -> Refusal:
     """A refusal as it goes out."""
-    from tankward.show.words.acts import ended
-
     rows = [
         RefusedBecause(
             kind=r.kind,
-            because=ended(r.because),
+            because=r.because,
             would_change=r.would_change,
             who=list(r.who),
             source=r.source,

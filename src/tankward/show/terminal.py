@@ -16,6 +16,7 @@ from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
+from .words.acts import ended
 from .words.chance import chance_words
 from .words.status import status_words
 
@@ -74,12 +75,12 @@ def _(result: NumberResult) -> Iterator[str]:
 @lines.register
 def _(result: Refusal) -> Iterator[str]:
     many = len(result.reasons) > 1
-    yield f"No. {result.reasons[0].because if many else result.says}"
+    yield f"No. {ended(result.reasons[0].because if result.reasons else result.says)}"
     for reason in result.reasons:
         if many:
-            yield f"  {reason.because}"
+            yield f"  {ended(reason.because)}"
         if reason.would_change:
-            yield f"  Would change: {reason.would_change}"
+            yield f"  Would change: {reason.would_change.rstrip('.')}."
 
 
 @lines.register

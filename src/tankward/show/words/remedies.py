@@ -117,7 +117,7 @@ def reach_words(option: Option) -> list[str]:
         return []
     hit, left = _places(option.reaches), _places(option.not_reached)
     hardly = [p for p in left if p not in hit]
-    told = [f"Reaches it {listed(hit)}." if hit else "Reaches no stage of it, as far as is known."]
+    told = [f"Reaches it {listed(hit)}." if hit else "Which stages it reaches is not known here."]
     return told + ([f"Does not reach it {listed(hardly)}, as far as is known."] if hit and hardly else [])
 
 

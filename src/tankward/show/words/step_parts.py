@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import msgspec
 
 from tankward.knowledge.known import Facts
+from tankward.knowledge.plain import plain
 from tankward.quantities.digits import shown_range
 from tankward.room.things import Kit, Supply
 from tankward.treat.course.records import Course, CourseStep, Valued
@@ -61,7 +62,25 @@ def published_words(c: Context) -> str:
     high = row.low if row.high is None else row.high
     source = f", {row.source}" if row.source != "none" else ""
     told = f"The course that it follows: {shown_range(row.low, high, row.unit)} of {c.name}"
-    return f"{told} ({status_words(row.status)}{source})."
+    return f"{told} ({status_words(row.status)}{source}).{counted_as(c)}"
+
+
+def counted_as(c: Context) -> str:
+    """As which salt, hydrate or solution a level in the water is counted, where its name does not say."""
+    one = c.facts.substances[c.course.substance]
+    named = plain(one.dose_as) not in {plain(n) for n in one.names}
+    return (
+        f" It is counted {_as(one.dose_as)}."
+        if one.dose_as and named and c.course.route in WATER_ROUTES
+        else ""
+    )
+
+
+WATER_ROUTES = ("water_long", "water_bath", "dip")
+
+
+def _as(words: str) -> str:
+    return words if words.startswith("as ") else f"as {words}"
 
 
 def _parts_published(c: Context) -> str:

@@ -87,6 +87,7 @@ CHANGES = {
     "before-dose": "Less in the water that eats the medicine or feeds the illness.",
     "before-repeat": "It takes half of what the fish gave off; then what it took is put back.",
     "after-dose": "The course has done what it can: half goes out, and carbon takes the rest.",
+    "after-alone": "The course has done what it can: half goes out. Carbon is no help against what is left.",
     "salt-down": "Salt goes out slowly, a part each day.",
 }
 
@@ -99,12 +100,9 @@ def _change(step: CourseStep, c: Context) -> StepSaid:
     own = buckets(litres, c.kit.buckets_l)
     fit = f"New water within {degrees(within.value)} of the tank's." if within else ""
     how = " ".join(p for p in (f"{upper(own)}." if own else "", fit, PLUGS) if p)
-    return StepSaid(
-        head=f"Change {part} of the water: {amount}",
-        amount=amount,
-        how=how,
-        why=CHANGES.get(step.why.kind, ""),
-    )
+    carbon = any(s.kind == "carbon-in" for s in c.course.steps)
+    why = CHANGES.get("after-alone" if step.why.kind == "after-dose" and not carbon else step.why.kind, "")
+    return StepSaid(head=f"Change {part} of the water: {amount}", amount=amount, how=how, why=why)
 
 
 PLUGS = "Heater off 15 minutes before; mark the line."

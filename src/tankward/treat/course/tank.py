@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 import msgspec
 
 from tankward.judge.choices import HALF_CHANGE
+from tankward.judge.urgent import CARBON_LEAVES
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
 from tankward.quantities.parse import Estimate
@@ -285,7 +286,8 @@ def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
     change(
         steps, at, HALF_CHANGE.value, plan.request, plan.water.volume_l, why="after-dose", choice=HALF_CHANGE
     )
-    carbon_in(steps, at)
+    if not CARBON_LEAVES & {plan.chosen.one.id, *plan.chosen.one.parts}:
+        carbon_in(steps, at)
     last: tuple[datetime, AnyAct] = next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change")
     acts.append(last)
 

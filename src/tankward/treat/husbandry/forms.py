@@ -11,6 +11,13 @@ from tankward.knowledge.records.substance import Form, Substance
 from tankward.quantities.faults import BadInput
 
 ALIAS = {"cu": "copper", "cl": "chloride", "hcl": "hydrochloride"}
+SALTS = {
+    "sulfate",
+    "sulphate",
+    "chloride",
+    "nitrate",
+    "acetate",
+}  # say a salt without saying which form of it
 WHOLE = ("active", "base", "itself")
 
 
@@ -49,6 +56,9 @@ def form_factor(substance: str, basis: str, to: str, facts: Facts) -> tuple[str,
         raise BadInput("substance", substance, "has no salts or hydrates here to turn into each other.")
     have, want = _words(f"{substance} {basis}"), _words(to)
     made = [w for w in ways if _speaks_of(w.form, want)]
+    if made and have & SALTS - _words(one.id) and not any(_speaks_of(w.form, have) for w in ways):
+        forms = " or ".join(dict.fromkeys(w.form for w in ways))
+        raise BadInput("substance", substance, f"leaves it open. Say {made[0].core}, or which of: {forms}.")
     if made:
         return to, 1 / made[0].share, made[0].source
     counted = [w for w in ways if _counts_as(w, want, one)]

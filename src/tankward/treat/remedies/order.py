@@ -2,6 +2,7 @@
 
 1. What clears the cause, then what eases it, then a look or a wait, then the veterinarian, then what
    only goes beside a treatment.
+   Of what clears, what is not known to reach a stage stands after what reaches one.
 2. What the keeper may do, then what is held lawfully, then what a veterinarian must order.
 3. The least harm to those who live there: bears, no harm reported, care, unknown.
 4. What was published, then computed, then habit of the trade, then recalled.
@@ -40,6 +41,7 @@ def key(option: Option) -> tuple[object, ...]:
     may = MAY[option.permission.may] if option.permission and option.permission.may in MAY else 0
     return (
         PURPOSE[purpose(option)],
+        bool(option.not_reached) and not option.reaches,
         may,
         WORSE.index(worst(option.bears)),
         EVIDENCE[option.evidence.kind],

@@ -54,6 +54,13 @@ def judged_level(
         return
     if one.never_with_animals:
         raise Refused(_never(one))
+    if dimension == "level" and one.id == FORMALIN:
+        raise BadInput(
+            "level",
+            f"{level:g} mg/L",
+            "leaves it open: mg of formaldehyde, or of the solution? Formalin is counted in uL of the 37 % "
+            "solution: write 15 uL/L.",
+        )
     who_may(work, one)
     work.assume(f"the level is counted as the published ones are: {one.dose_as}")
     if dimension == "level":
