@@ -85,7 +85,8 @@ def _acts_before(course: Course, given: CourseStep) -> str:
     verb = {"dose": "give", "bath": "a bath with", "recipe": "mix into the food", "heat": "heater to"}[
         given.kind
     ]
-    return first + verb
+    whole = course.recipe is not None and course.recipe.packets is not None
+    return first + ("mix" if whole and given.kind == "recipe" else verb)
 
 
 def _number(step: CourseStep, c: Context) -> Amount | None:

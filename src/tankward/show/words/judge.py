@@ -71,13 +71,16 @@ def finding_head(f: Finding) -> str:
     return name if f.value is None else f"{name}: {shown(f.value, f.unit)}"
 
 
+NO_LIMIT = "no limit"  # where a fish was found is told, and nobody is told to keep to it (safety rule 7)
+
+
 def finding_why(f: Finding) -> str:
     """What stands under it: its range, its limit, what it rests on, until when."""
     parts = []
     if f.value is not None and f.low is not None and f.high is not None and f.high > f.low:
         why = "between" if f.kind == "crowding" else "with the error of the kit"
         parts.append(f"{why} {shown_range(f.low, f.high, f.unit)}")
-    if f.limit is not None and f.severity in ("danger", "caution"):
+    if f.limit is not None and f.severity in ("danger", "caution") and NO_LIMIT not in f.because:
         parts.append(
             f"keep {'over' if f.kind in ('low_oxygen', 'ph_crash') else 'under'} {shown(f.limit, f.unit)}"
         )
