@@ -69,7 +69,7 @@ def test_the_demo_walked_in_the_browser_asks_nobody_else(desktop, tmp_path):
         desktop.goto(start)
         tank = urljoin(start, desktop.get_attribute("a[href^='/tanks/']", "href"))
         opened = crawl(desktop, start, *(f"{tank}/{way}" for way in BY_FORMS))
-        desktop.goto(f"{start}tanks/new")
+        desktop.goto(f"{start}tanks/new?go=all")
         desktop.get_by_label("What is it called?").fill("Invented")
         desktop.get_by_label("How much water, if you know?").fill("54 L")
         desktop.get_by_role("button", name="Add this tank").click()
