@@ -3,6 +3,7 @@ V := .venv
 BIN := $(V)/bin
 PIP := $(BIN)/python -m pip -q --disable-pip-version-check
 SOURCES := src tests bench scripts
+TESTS ?= tests
 
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
@@ -17,7 +18,7 @@ run: $(V)/.run  ## set up and open the demo room
 	@$(BIN)/tankward start --demo
 
 test: $(V)/.test  ## set up and run the tests
-	@$(BIN)/python -m pytest
+	@$(BIN)/python -m pytest -n auto $(TESTS)
 
 lint: $(V)/.test  ## style, types, imports point one way
 	@$(BIN)/ruff check $(SOURCES)

@@ -38,6 +38,7 @@ MORE = {
     ("export",): ("--to", "{folder}/new.zip"),
     ("import",): ("{folder}/out.zip",),
     ("fault-report",): (),
+    ("completion",): ("bash",),
 }
 
 
