@@ -147,6 +147,7 @@ class Kit(Thing, frozen=True):
     region: A[str, Ask("Whose law holds where you are?", choices=("US", "UK", "EU", "DE", "other"))] = ""
     # What new tanks take over.
     tap: A[str, Ask("What is in your tap water?", choices=("chlorine", "chloramine", "none"))] = ""
+    paper: A[str, Ask("Which paper is in your printer?", choices=("a4", "letter"))] = ""
 
 
 class Reading(Thing, frozen=True):

@@ -1,33 +1,31 @@
-"""`tankward print course TANK`: a sheet as PDF, for a sitter or the wall."""
+"""`tankward print SHEET …`: every sheet of the list as PDF, for the wall, the bucket or a sitter."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import asdict
 from pathlib import Path
 
 from cyclopts import App
 
-from tankward import __version__
 from tankward.desk.find import find_tank
-from tankward.desk.printing import course_to_print
 from tankward.knowledge.loader import load
+from tankward.press.listed import SHEETS
+from tankward.press.sheet import Asked, Pressed, Sheet, pressed, usual_paper
 from tankward.quantities.faults import BadInput
-from tankward.room.names import slug
 from tankward.show.results_print import PrintResult, SheetRow
-from tankward.show.sheets.course import course_sheet
-from tankward.show.sheets.press import PAPERS, printed
 
-from ..common import Common, opened
+from ..common import Common, opened, pairs
 from ..wanted import CourseOptions
 from .start import DEMO_MARK
 
 PDF = b"%PDF"
-INVENTED = "Invented room"
 
 
 def print_course(
     tank: str,
     *,
-    paper: str = "a4",
+    paper: str = "",
     out: Path | None = None,
     options: CourseOptions = CourseOptions(),
     common: Common = Common(),
@@ -39,23 +37,67 @@ def print_course(
     tank
         A tank of the room.
     paper
-        a4 or letter.
+        a4 or letter; else that of the region.
     out
         The file; else one named after tank and course, in this folder.
     """
-    if paper not in PAPERS:
-        raise BadInput("paper", paper, f"is not one of {', '.join(PAPERS)}.")
-    facts, now = load(), common.moment
+    wanted = options.wanted
+    typed = {k: v for k, v in asdict(options).items() if v} if wanted else {}
+    sheet = next(s for s in SHEETS if s.name == "course")
+    return laid_out(sheet, tank, typed, paper, out, common)
+
+
+def laid_out(
+    sheet: Sheet, tank: str, typed: dict[str, str], paper: str, out: Path | None, common: Common
+) -> PrintResult:
+    """The sheet, made and written."""
     with opened(common) as desk:
-        found = find_tank(desk.room(), tank)
-        given = course_to_print(desk, found.id, options.wanted, now, common.zone, facts)
-        invented = INVENTED if (desk.folder / DEMO_MARK).exists() else ""
-    record = course_sheet(given, facts, now=now, zone=common.zone, program=__version__, invented=invented)
-    made = printed(record, "course", paper, now)
-    path = written(made.pdf, out, f"{slug(found.name)}-course.pdf")
+        asked = Asked(
+            desk=desk,
+            facts=load(),
+            now=common.moment,
+            zone=common.zone,
+            demo=(desk.folder / DEMO_MARK).exists(),
+            tank=find_tank(desk.room(), tank) if tank else None,
+            typed=typed,
+        )
+        paper = paper or usual_paper(desk.room().kit)
+        made = pressed(sheet, asked, paper)
+    return told(made, asked, written(made.pdf, out, made.file), paper, common)
+
+
+def told(made: Pressed, asked: Asked, path: Path, paper: str, common: Common) -> PrintResult:
     row = SheetRow(path=str(path), paper=paper, pages=made.pages, source="none", status="computed")
-    says = f"{record.title}: {made.pages} {'page' if made.pages == 1 else 'pages'} in {path}."
-    return PrintResult(says=says, tank=found.id, sheets=[row], now=common.told)
+    says = f"{made.title}: {made.pages} {'page' if made.pages == 1 else 'pages'} in {path}."
+    return PrintResult(says=says, tank=asked.tank.id if asked.tank else "", sheets=[row], now=common.told)
+
+
+def command(sheet: Sheet) -> Callable[..., PrintResult]:
+    """The command of a sheet that is asked with a tank and key=value."""
+
+    def run(*words: str, paper: str = "", out: Path | None = None, common: Common = Common()) -> PrintResult:
+        first = words[:1] if words and "=" not in words[0] else ()
+        return laid_out(sheet, first[0] if first else "", pairs(words[len(first) :]), paper, out, common)
+
+    run.__doc__ = help_of(sheet)
+    return run
+
+
+def help_of(sheet: Sheet) -> str:
+    """What `--help` says of a sheet."""
+    takes = "".join(f"; {key}= {says}" for key, says in sheet.asks)
+    tank = {"tank": "the tank", "either": "the tank, where it is about one", "room": "nothing"}[sheet.about]
+    return f"""{sheet.title}: {sheet.use}.
+
+    Parameters
+    ----------
+    words
+        First {tank}{takes}.
+    paper
+        a4 or letter; else that of the region.
+    out
+        The file; else one named after the sheet, in this folder.
+    """
 
 
 def written(pdf: bytes, out: Path | None, name: str) -> Path:
@@ -79,6 +121,7 @@ def written(pdf: bytes, out: Path | None, name: str) -> Path:
 
 def add_to(app: App) -> None:
     """Add the family's commands."""
-    family = App(name="print", help="Sheets as PDF: course.")
-    family.command(print_course, name="course")
+    family = App(name="print", help=f"Sheets as PDF: {', '.join(s.name for s in SHEETS)}.")
+    for sheet in SHEETS:
+        family.command(print_course if sheet.name == "course" else command(sheet), name=sheet.name)
     app.command(family)

@@ -41,18 +41,15 @@ from tankward.show.words.sheet import (
     for_what,
     never_words,
     period,
-    printed_line,
     sheet_title,
     urgent_do,
-    version_line,
 )
 from tankward.show.words.step_parts import Context
 from tankward.treat.course.records import Course
 from tankward.treat.policy import lines_of_law
 
+from .foot import foot
 from .records import CourseSheet, Pair, Seen, SheetDay, SheetStep
-
-STATE_LENGTH = 8  # characters of a digest: enough to tell two states apart on paper
 
 
 class ToPrint(Protocol):
@@ -111,7 +108,6 @@ def course_sheet(
     return CourseSheet(
         title=sheet_title(given.tank.name, name),
         period=period(steps[0].at, steps[-1].at, zone),
-        invented=invented,
         ring=RING,
         about_heading="The tank",
         about=tuple(_about(given, facts)),
@@ -131,11 +127,7 @@ def course_sheet(
         cautions=tuple(_cautions(given, facts)),
         vet_heading=vet_head(given.vet).rstrip("."),
         vet=tuple(Pair(what=k, says=v) for k, v in vet_lines(given.vet, facts).items()),
-        footer=(
-            printed_line(given.tank.name, now, zone, given.entries, given.state[:STATE_LENGTH]),
-            version_line(program, facts.digest[:STATE_LENGTH], invented),
-        ),
-        sheet_words=("Sheet", "of"),
+        foot=foot(given.tank.name, given, facts, now=now, zone=zone, program=program, invented=invented),
     )
 
 

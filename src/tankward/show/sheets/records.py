@@ -5,6 +5,21 @@ from __future__ import annotations
 import msgspec
 
 
+class Foot(msgspec.Struct, frozen=True, kw_only=True):
+    """What stands at the foot of every page of every sheet, and marks an invented room."""
+
+    lines: tuple[str, ...]
+    words: tuple[str, str]  # "Sheet" 1 "of" 2
+    invented: str  # "" or what marks the demo
+
+
+class SheetRecord(msgspec.Struct, frozen=True, kw_only=True):
+    """What every sheet has; each adds its own."""
+
+    title: str
+    foot: Foot
+
+
 class SheetStep(msgspec.Struct, frozen=True, kw_only=True):
     """One thing to do, with a box to tick; its hazard stands beside it."""
 
@@ -36,12 +51,10 @@ class Seen(msgspec.Struct, frozen=True, kw_only=True):
     ring: str
 
 
-class CourseSheet(msgspec.Struct, frozen=True, kw_only=True):
+class CourseSheet(SheetRecord, frozen=True, kw_only=True):
     """A course for a sitter."""
 
-    title: str
     period: str
-    invented: str  # "" or what marks the demo
     ring: tuple[str, ...]  # words before the lines on which a number is written by hand
     about_heading: str
     about: tuple[Pair, ...]
@@ -61,5 +74,3 @@ class CourseSheet(msgspec.Struct, frozen=True, kw_only=True):
     cautions: tuple[str, ...]
     vet_heading: str
     vet: tuple[Pair, ...]
-    footer: tuple[str, ...]
-    sheet_words: tuple[str, str]  # "Sheet" 1 "of" 2

@@ -18,6 +18,7 @@ RULES = (
     "Never give a dose twice, and never two at once.",
 )
 STOP = f"{STOP_SIGNS} Then nothing more goes in. Ring us."
+SHEET_OF = ("Sheet", "of")
 RING = ("Ring first:", "Then:")
 GASPING = "Gasping at the surface, lying on its side, or several dead"
 TWICE = "A dose went in twice, or more than stands here"
@@ -73,11 +74,11 @@ def never_words(urgent: Urgent) -> str:
     return f"Never: {', '.join(urgent.never)}." if urgent.never else ""
 
 
-def printed_line(tank: str, now: datetime, zone: str, entries: int, state: str) -> str:
-    """Which tank, when it was printed, from which state of the logbook."""
+def printed_line(about: str, now: datetime, zone: str, entries: int, state: str) -> str:
+    """What it is about, when it was printed, from which state of the logbook."""
     there = local(now, zone)
     when = f"{there:%a} {there.day} {there:%b %Y}, {there:%H:%M}"
-    return f"{tank}. Printed {when}. Logbook: {entries} entries, state {state}."
+    return f"{ended(about)} Printed {when}. Logbook: {entries} entries, state {state}."
 
 
 def version_line(program: str, facts: str, invented: str) -> str:

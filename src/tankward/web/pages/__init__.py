@@ -16,6 +16,7 @@ from . import (
     mistake_after,
     more,
     options,
+    prints,
     room,
     settings,
     several,
@@ -31,5 +32,5 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, find, shelf, work_it_out, data, more,
+    look, what_now, causes, options, log, entry, find, shelf, work_it_out, prints, data, more,
 )  # fmt: skip

@@ -14,6 +14,7 @@ PLACES = (
     ("Find", "/find", "notes, tanks, animals, substances, days"),
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
+    ("Print", "/print", "a course, and every other sheet; your paper"),
     ("Several tanks at once", "/several", "changed half in row B; the same as last time"),
     ("Add a tank", "/tanks/new", "sizes, who lives there, filter and warmth"),
     ("Add tanks from a list", "/tanks/list", "one tank a line, shown before it is kept"),

@@ -6,44 +6,24 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from tankward import __version__
-from tankward.desk.find import find_tank
-from tankward.desk.printing import course_to_print
-from tankward.knowledge.loader import load
-from tankward.quantities.faults import BadInput, Refused
-from tankward.room.names import slug
-from tankward.show.sheets.course import course_sheet
-from tankward.show.sheets.press import PAPERS, printed
+from tankward.press import course
+from tankward.press.course import KEYS
+from tankward.quantities.faults import Refused
 
 from ..course_forms import wanted_of
-from ..frame import desk_of, now_of
 from .course import refused_page
-
-INVENTED = "Invented room"
-# A reader of PDF inside the browser is a plugin to some; nothing else may come in.
-POLICY = "default-src 'none'; object-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+from .prints import answered, asked_of
 
 
 async def show(request: Request) -> Response:
-    desk, now, zone, facts = desk_of(request), now_of(request), str(request.app.state.zone), load()
-    tank = find_tank(desk.room(), request.path_params["tank"])
-    paper = request.query_params.get("paper", "a4")
-    if paper not in PAPERS:
-        raise BadInput("paper", paper, f"is not one of {', '.join(PAPERS)}.")
-    wanted = wanted_of(request.query_params)
-    named = wanted if wanted.substance or wanted.route else None
+    query = request.query_params
+    typed = {key: query[key] for key, _ in KEYS if query.get(key, "").strip()}
+    asked = asked_of(request, request.path_params["tank"], **typed)
     try:
-        given = course_to_print(desk, tank.id, named, now, zone, facts)
+        return answered(course.SHEET, asked, query.get("paper", ""))
     except Refused as no:
-        return refused_page(request, tank, wanted, no.reasons)
-    invented = INVENTED if request.app.state.demo else ""
-    record = course_sheet(given, facts, now=now, zone=zone, program=__version__, invented=invented)
-    headers = {
-        "content-disposition": f'inline; filename="{slug(tank.name)}-course.pdf"',
-        "content-security-policy": POLICY,
-    }
-    pdf = printed(record, "course", paper, now).pdf
-    return Response(pdf, media_type="application/pdf", headers=headers)
+        assert asked.tank is not None  # it is in the address
+        return refused_page(request, asked.tank, wanted_of(query), no.reasons)
 
 
 ROUTES = [Route("/tanks/{tank}/sheet.pdf", show)]
