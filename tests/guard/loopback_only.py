@@ -70,6 +70,8 @@ def start(log: Path | None = None) -> None:
 
 def attempts() -> list[str]:
     """What was tried since the last call, by this process, its children and its pages."""
+    if LOG not in os.environ:
+        return []
     log = Path(os.environ[LOG])
     found = log.read_text(encoding="utf-8").splitlines() if log.exists() else []
     log.unlink(missing_ok=True)

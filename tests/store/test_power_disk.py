@@ -10,8 +10,8 @@ from tankward.desk.desk import Desk
 from tankward.store import database
 from tankward.store.faults import StoreFault
 from tests.helpers import full_disk
+from tests.helpers.nobody import as_nobody, open_to_all
 from tests.store.test_backup import NOW, note
-from tests.store.test_store import as_nobody
 
 SAYS = {
     "a disk of its own": "room: the disk is full. Nothing was written; make room and try again.",
@@ -53,9 +53,7 @@ def test_a_program_that_holds_the_folder(desk, monkeypatch):
 
 
 def test_a_folder_that_may_only_be_read_gives_its_copies_and_its_export(desk, tmp_path_factory):
-    shared = tmp_path_factory.mktemp("shared", numbered=True)
-    for outer in (shared, *shared.parents[:2]):
-        outer.chmod(0o755)
+    shared = open_to_all(tmp_path_factory.mktemp("shared"))
     data.back_up(desk, NOW, shared / database.FILE)
     (shared / database.FILE).chmod(0o444)
     shared.chmod(0o555)

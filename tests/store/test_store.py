@@ -1,6 +1,5 @@
 """The store: what is acknowledged is there, whoever writes beside it and whatever dies."""
 
-import os
 import shutil
 import signal
 import sqlite3
@@ -25,6 +24,7 @@ from tankward.store.faults import StoreFault, explain
 from tankward.store.store import Store
 from tests.helpers import writer
 from tests.helpers.logbooks import logbooks
+from tests.helpers.nobody import as_nobody
 
 AT = datetime(2026, 3, 1, 8, tzinfo=UTC)
 
@@ -290,26 +290,6 @@ def cant_make(folder):
     with pytest.raises(StoreFault, match="can't be written by you"):
         Store(folder).append([note()])
     return "can't be written by you"
-
-
-def as_nobody(work):
-    """Do it in a child that is nobody, and hand back what it says."""
-    reader, out = os.pipe()
-    child = os.fork()
-    if child == 0:
-        try:
-            if os.geteuid() == 0:
-                os.setuid(65534)
-            said = work()
-        except BaseException as fault:
-            said = repr(fault)
-        os.write(out, said.encode())
-        os._exit(0)
-    os.close(out)
-    with os.fdopen(reader) as pipe:
-        said = pipe.read()
-    os.waitpid(child, 0)
-    return said
 
 
 def test_the_journal_falls_back_where_the_file_system_only_says_yes(tmp_path, monkeypatch):

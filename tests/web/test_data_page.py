@@ -16,7 +16,7 @@ from tankward.desk.fault_report import fault_report
 from tankward.knowledge.loader import load
 from tankward.show.words.data import report_lines
 from tankward.web.daily import copy_today
-from tests.store.test_store import as_nobody
+from tests.helpers.nobody import as_nobody, open_to_all
 
 from .conftest import ROOM
 from .visitor import ORIGIN, Visitor
@@ -170,9 +170,7 @@ def wait_for(what):
 
 
 def test_a_folder_that_may_only_be_read_is_shown_and_said(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("shared")
-    for outer in (folder, *folder.parents[:2]):
-        outer.chmod(0o755)
+    folder = open_to_all(tmp_path_factory.mktemp("shared"))
     with closing(Visitor(folder, ROOM).desk) as desk:
         desk.entries()
     (folder / "form-secret").unlink()
