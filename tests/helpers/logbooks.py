@@ -5,14 +5,15 @@ from uuid import UUID
 
 from hypothesis import strategies as st
 
+from tankward.knowledge.loader import load
 from tankward.quantities.parse import Estimate, Taste
 from tankward.room import acts
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, Step, StepSkipped
-from tankward.room.entries.animals import Counted, Death, JarTrial, StockAdded
+from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighed, StockAdded
 from tankward.room.entries.corrections import Corrected, Undone
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
-from tankward.room.entries.shelf import KitChanged, SupplyAdded
+from tankward.room.entries.shelf import HoseTimed, KitChanged, SpoonWeighed, SupplyAdded
 from tankward.room.entries.tanks import TankAdded, TankClosed, WaterMeasured
 from tankward.room.entries.water import MEASURED, ReadingTaken
 from tankward.room.names import slug
@@ -65,8 +66,12 @@ supplies = st.builds(
     rule=st.none() | rules, left=st.none() | st.floats(0, 99), held_lawfully=st.booleans(),
 )  # fmt: skip
 kits = st.builds(
-    Kit, scale_g=st.none() | amounts, syringes_ml=st.lists(amounts, max_size=3).map(tuple),
-    spoons=st.lists(st.builds(Spoon, name=names, volume_ml=amounts, grams=numbers), max_size=2).map(tuple),
+    Kit, scale_g=st.none() | amounts, hose_l_per_min=st.none() | estimates(),
+    tests=st.lists(words, max_size=2, unique=True).map(tuple),
+    syringes_ml=st.lists(amounts, max_size=3).map(tuple),
+    spoons=st.lists(
+        st.builds(Spoon, name=names, volume_ml=st.none() | amounts, grams=numbers), max_size=2
+    ).map(tuple),
     taste=st.builds(Taste, gallon=st.sampled_from(("", "US"))), region=st.sampled_from(("", "UK")),
 )  # fmt: skip
 done = st.one_of(
@@ -88,8 +93,9 @@ steps = st.builds(Step, id=words, at=times, act=done, amount=texts, why=texts)
 def measured(draw):
     row = MEASURED[draw(st.sampled_from(sorted(MEASURED)))]
     low, value, high = sorted(draw(st.lists(st.floats(0, row.at_most), min_size=3, max_size=3)))
+    kits = [k.id for k in load().kits.values() if row.quantity in k.quantities]
     if draw(st.booleans()):
-        return Reading(quantity=row.quantity, value=value)
+        return Reading(quantity=row.quantity, value=value, kit=draw(st.sampled_from(["", *kits])))
     return Reading(quantity=row.quantity, value=value, low=low, high=high)
 
 
@@ -105,10 +111,29 @@ def _kinds(ids):
         StockAdded: {"thing": stock},
         SupplyAdded: {"thing": supplies},
         KitChanged: {"thing": kits},
+        SpoonWeighed: {
+            "spoon": names,
+            "powder": words,
+            "spoons": st.floats(0.5, 999),
+            "mass_g": st.floats(0.01, 9e4),
+            "volume_ml": st.none() | st.floats(0.1, 999),
+            "step_g": st.none() | st.floats(0.001, 10),
+        },
+        HoseTimed: {"volume_l": st.floats(0.1, 999), "minutes": st.floats(0.05, 599)},
+        NetfulWeighed: {
+            "stock": groups,
+            "number": st.floats(1, 900),
+            "mass_g": st.floats(0.01, 9e4),
+            "step_g": st.none() | st.floats(0.001, 10),
+        },
         Counted: {"stock": groups, "number": estimates()},
         Death: {"stock": st.just("") | groups, "number": st.integers(1, 50), "taken_out": yes},
         TankClosed: {"why": texts},
-        WaterMeasured: {"volume_l": estimates(), "how": st.sampled_from(("buckets", "salt"))},
+        WaterMeasured: {
+            "volume_l": estimates(),
+            "how": st.sampled_from(("buckets", "salt")),
+            "measured": texts,
+        },
         ReadingTaken: {"values": readings, "where": st.sampled_from(("tank", "tap"))},
         Look: {"seen": signs, "absent": signs, "counts": numbers, "well": yes, "history": history},
         JarTrial: {"conc_mg_l": doses, "hours": st.floats(0.1, 999), "lived": numbers, "ill": yes},

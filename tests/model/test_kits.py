@@ -11,7 +11,7 @@ from tests.model.tanks import FACTS
 def test_the_step_is_that_of_the_card():
     """The card of ammonia shows 0, 0.25, 0.5, 1, 2, 4, 8 mg/L."""
     kit = FACTS.kits["ammonia_drops"]
-    assert [step_at(kit, v) for v in (0.1, 0.25, 0.5, 0.9, 1.5, 8.0, 50.0)] == [
+    assert [step_at(kit.steps, v) for v in (0.1, 0.25, 0.5, 0.9, 1.5, 8.0, 50.0)] == [
         0.25,
         0.25,
         0.25,

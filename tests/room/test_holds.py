@@ -36,7 +36,7 @@ MEASURED = '1 March 08:00 tank T7 volume=54L\n2 March 08:00 volume T7 volume="45
 def test_a_measurement_wins_until_a_size_is_described_anew():
     found = water(MEASURED)
     assert (found.low, found.value, found.high) == (45, 46, 47)
-    assert "salt" in found.how[0].formula
+    assert found.how[0].step == "salt and a conductivity pen, 2 March"
     assert water(MEASURED + "3 March 08:00 tank T7 volume=54L temp=25C").value == 46
     assert water(MEASURED + "3 March 08:00 tank T7 volume=50L").value == 50
 

@@ -17,7 +17,8 @@ from tankward.room.things import Tank
 from tankward.room.volume import porosity, volume_of
 
 APART = {
-    "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "undone": "undo",
+    "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "spoon": "kit spoon",
+    "hose": "kit hose", "undone": "undo",
     "corrected": "correct", "course": "course --begin", "course_stopped": "course-stop",
 }  # fmt: skip
 FLOOR = ("length_cm", "width_cm", "diameter_cm", "side_cm", "bow_cm")

@@ -8,7 +8,7 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import is_unknown
 from tankward.room.entries.base import Entry
-from tankward.room.names import Names
+from tankward.room.names import Names, ident
 from tankward.room.replay import Room
 
 from .find import find_entry, find_stock, find_supply, find_tank
@@ -41,7 +41,15 @@ class DeskNames(Names):
             return self._species(word, field)
         if what in OF_FACTS:
             return self._of_facts(OF_FACTS[what], word, field)
+        if what == "test_kit":
+            return self._test_kit(word, field)
         return self._in_room(what, word, field)
+
+    def _test_kit(self, word: str, field: str) -> str:
+        kits = {k.id for k in self.facts.kits.values() if k.quantities}
+        if (found := ident(word)) not in kits:
+            raise BadInput(field, word, f"is not known here. Known are {', '.join(sorted(kits))}.")
+        return found
 
     def happened(self, text: str, field: str) -> tuple[str, float | None]:
         """What happened in the past of a tank, as the causes speak of it."""

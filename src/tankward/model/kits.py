@@ -8,6 +8,7 @@ from tankward.knowledge.beliefs import Z95, drawn, estimated, normal
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Kit
 from tankward.quantities.parse import Estimate
+from tankward.quantities.units import DH_MG_L
 from tankward.room.things import Reading
 from tankward.water.ammonia import NH3_PER_N
 from tankward.water.nitrogen import NO2_PER_N, NO3_PER_N
@@ -47,26 +48,61 @@ def truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
     u = uniform(f"reading_{reading.quantity}", draws, turn)
     if reading.low is not None and reading.high is not None and reading.high > reading.low:
         return estimated(Estimate(reading.value, reading.low, reading.high), u)
-    kit_id, scale = KITS[reading.quantity]
-    kit = facts.kits[kit_id]
+    found = read_with(reading, facts)
+    assert found is not None
+    kit, scale = found
     lot = drawn(kit.lot, uniform(f"reading_{reading.quantity}", draws, turn + COUNTS[-1]))
     shown = reading.value * scale
     if shown == 0.0 and kit.zero_means is not None:
         return kit.zero_means.high * u / scale
-    seen = np.maximum(shown + half_width(kit, shown) * normal(u) / Z95, 0.0)
+    off = half_width(kit, shown, card_of(reading.quantity, facts))
+    seen = np.maximum(shown + off * normal(u) / Z95, 0.0)
     return np.asarray(seen / lot / scale)
 
 
-def half_width(kit: Kit, shown: float) -> float:
-    """How far 90 % of readings lie from the truth, in the kit's own mg/L."""
+# Kits that count in another unit than a reading is kept in: how many of theirs are one of ours.
+OWN_UNIT = {"kh": 1 / float(DH_MG_L), "gh": 1 / float(DH_MG_L)}
+
+
+def read_with(reading: Reading, facts: Facts) -> tuple[Kit, float] | None:
+    """The kit of a reading, and how many of its units are one of ours: the one named, else the usual one.
+
+    None where neither is known.
+    """
+    usual, scale = KITS.get(reading.quantity, ("", OWN_UNIT.get(reading.quantity, 1.0)))
+    kit = facts.kits.get(reading.kit or usual)
+    return None if kit is None else (kit, scale)
+
+
+def card_of(quantity: str, facts: Facts) -> tuple[float, ...]:
+    """The steps of the card of drops for a quantity: for strips, whose own steps are not known."""
+    return next((k.steps for k in facts.kits.values() if k.quantities == (quantity,) and k.steps), ())
+
+
+def half_width(kit: Kit, shown: float, card: tuple[float, ...] = ()) -> float:
+    """How far 90 % of readings lie from the truth, in the kit's own unit.
+
+    Parameters
+    ----------
+    kit : Kit
+        Its error, in steps, drops, the kit's own unit, or as a share ("1").
+    shown : float
+        What it showed. [the kit's own unit]
+    card : tuple of float
+        Steps to take where the kit has none of its own.
+    """
     middle = (kit.error.low + kit.error.high) / 2
-    return middle * (step_at(kit, shown) if kit.error.unit == "steps" else 1.0)
+    if kit.error.unit == "steps":
+        return middle * step_at(kit.steps or card, shown)
+    return middle * (shown if kit.error.unit == "1" else 1.0)
 
 
-def step_at(kit: Kit, shown: float) -> float:
-    """The step of the card around a value."""
-    gaps = np.diff(np.array(kit.steps))
-    at = int(np.clip(np.searchsorted(kit.steps, shown) - 1, 0, len(gaps) - 1))
+def step_at(steps: tuple[float, ...], shown: float) -> float:
+    """The step of the card around a value; one unit where no card is known."""
+    if len(steps) < 2:
+        return 1.0
+    gaps = np.diff(np.array(steps))
+    at = int(np.clip(np.searchsorted(steps, shown) - 1, 0, len(gaps) - 1))
     return float(gaps[at])
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from tankward.quantities.digits import shown_range
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Named, Working, answer
 from tankward.water.volume import WaterVolume
 
 from .replay import Room
-from .things import Tank
+from .things import Measurement, Tank
+from .time import local
 from .volume import porosity, volume_of
 
 SAYS = "The water is {shown} ({range})."
@@ -38,7 +40,7 @@ def water_of(tank: Tank, room: Room | None = None) -> Answer:
     sizes = volume_of(tank)
     found = room.measured.get(tank.id) if room is not None else None
     if found is not None:
-        return _told(found.volume_l, f"as you measured it ({found.how})", sizes)
+        return _measured(found, sizes)
     if tank.volume_l is not None:
         return _told(tank.volume_l, "as you said", sizes)
     if sizes is None:
@@ -55,9 +57,40 @@ def litres_now(tank: Tank, room: Room) -> Estimate | None:
     return Estimate(found.value, found.low, found.high)
 
 
-def _told(volume: Estimate, formula: str, sizes: WaterVolume | None) -> Answer:
+HOW = {"buckets": "counted buckets", "salt": "salt and a conductivity pen"}
+
+
+def _when(found: Measurement) -> str:
+    """How and when it was measured: "counted buckets, 12 March"."""
+    how = HOW.get(found.how, "as you measured it")
+    if found.at is None:
+        return how
+    there = local(found.at, found.zone)
+    return f"{how}, {there.day} {there:%B}"
+
+
+def _measured(found: Measurement, sizes: WaterVolume | None) -> Answer:
+    """The measurements one by one; where two can't both be right, their whole span and the way out."""
     work = Working()
-    work.step("water", formula, volume.value, "L")
+    for one in found.every:
+        told = f"{_when(one)}{f' ({one.measured})' if one.measured else ''}"
+        span = shown_range(one.volume_l.low, one.volume_l.high, "L")
+        work.step(told, span if one.volume_l.ranged else "", one.volume_l.value, "L")
+    if found.disagree:
+        told = "; ".join(
+            f"{_when(m)}: {shown_range(m.volume_l.low, m.volume_l.high, 'L')}" for m in found.every
+        )
+        work.caution(
+            f"Your measurements disagree ({told}). All of it is reckoned with. Measure once more, and take the "
+            "wrong one back in the log."
+        )
+    return _told(found.settled, "of what was measured", sizes, work)
+
+
+def _told(volume: Estimate, formula: str, sizes: WaterVolume | None, work: Working | None = None) -> Answer:
+    work = work or Working()
+    if not work.steps or work.cautions or volume.value != work.steps[-1].value:
+        work.step("water", formula, volume.value, "L")
     if sizes is not None:
         by_size = sizes.estimate
         work.step("by the sizes", "floor × height − grains − solids", by_size.value, "L", source="GEOM")

@@ -75,14 +75,16 @@ def _spoons(field: Field, text: str, taste: Taste, names: Names) -> tuple[Spoon,
 
 def _spoon(field: Field, text: str, taste: Taste, names: Names) -> Spoon:
     head, *weighed = re.split(r"\s+(?=[\w-]+=)", text.strip())
-    m = re.fullmatch(rf"(\D+?)\s+({NUMBER}\s*[^\d=]+)", head)
-    if not m:
+    m = re.fullmatch(rf"(\D+?)(?:\s+({NUMBER}\s*[^\d=]+))?", head)
+    if not m or not (m[2] or weighed):
         raise BadInput(field.key, text, "is not a spoon. Write it like teaspoon 5 mL sodium_chloride=6 g.")
     grams = {}
     for pair in weighed:
         powder, _, mass = pair.partition("=")
         mg = _positive(quantity(mass, "mass", field.key, taste).value, field, pair)
         grams[names.resolve("substance", powder, field.key)] = mg / 1000
+    if not m[2]:
+        return Spoon(name=m[1].strip(), grams=grams)
     volume = _positive(quantity(m[2].strip(), "volume", field.key, taste).value, field, text)
     return Spoon(name=m[1].strip(), volume_ml=round(volume * 1000, 9), grams=grams)
 
@@ -110,6 +112,7 @@ def _joined(values: dict[str, float | None]) -> str:
 
 WRITERS: dict[str, Callable[[Any], str]] = {
     "signs": "; ".join,
+    "test_kits": "; ".join,
     "sign_numbers": _joined,
     "species_numbers": _joined,
     "history": lambda values: "; ".join(
@@ -194,6 +197,7 @@ READERS: dict[str, Read] = {
     "levels": _mass_list("level", MOST_MG_L),
     "feed_strengths": _mass_list("feed_strength", MOST_MG_G),
     "signs": _ids("sign"),
+    "test_kits": _ids("test_kit"),
     "sign_numbers": _numbers("sign"),
     "species_numbers": _numbers("species"),
     "history": _history,

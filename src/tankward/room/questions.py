@@ -14,7 +14,7 @@ import msgspec
 # Endings that name the unit of a field. The key a keeper types has none of them: length_cm is "length".
 UNITS_OF_NAMES = {
     "_cm": "cm", "_mm": "mm", "_l": "L", "_ml": "mL", "_g": "g", "_mg": "mg", "_c": "C", "_h": "h",
-    "_d": "days", "_min": "min", "_mg_l": "mg/L", "_mg_per_g": "mg/g", "_per_day": "",
+    "_d": "days", "_min": "min", "_l_per_min": "L/min", "_mg_l": "mg/L", "_mg_per_g": "mg/g", "_per_day": "",
 }  # fmt: skip
 WHOLE_NAMES = {"minutes": "min", "hours": "h"}
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+import msgspec
+
+from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, gathered
 from tankward.quantities.parse import NUMBER, Taste, is_unknown, quantity
 from tankward.water.atoms import molar_mass
 
 from .entries.water import BY_QUANTITY, MEASURED, Measured
+from .names import ident
 from .numerals import plain
 from .things import Reading
 
@@ -37,7 +41,28 @@ def _one(word: str, text: str, taste: Taste) -> tuple[Reading, ...]:
     key = word.lower()
     if key not in MEASURED:
         raise BadInput(word, text, f"is not measured here. Known are {', '.join(MEASURED)}.")
-    return () if is_unknown(text) else (reading(key, text, taste),)
+    if is_unknown(text):
+        return ()
+    value, _, kit = text.partition(" by ")
+    found = reading(key, value, taste)
+    return (msgspec.structs.replace(found, kit=kit_called(kit, found.quantity, key)) if kit else found,)
+
+
+def kit_called(word: str, quantity: str, field: str) -> str:
+    """The kit that a word means for what was read: "strips", "drops", "ph_meter".
+
+    Raises
+    ------
+    BadInput
+        If no kit for that is called so.
+    """
+    kits = [k.id for k in load().kits.values() if quantity in k.quantities]
+    plainly = ident(word)
+    found = [k for k in kits if plainly in (k, k.rpartition("_")[2])]
+    if len(found) != 1:
+        known = f"Known are {', '.join(kits)}." if kits else "No kit for it is known here."
+        raise BadInput(field, f"by {word}", f"is no kit for this. {known}")
+    return found[0]
 
 
 def reading(key: str, text: str, taste: Taste) -> Reading:
@@ -105,4 +130,5 @@ def write_readings(values: tuple[Reading, ...]) -> dict[str, str]:
 def _write_reading(value: Reading) -> str:
     row = MEASURED[BY_QUANTITY[value.quantity]]
     ends = plain(value.value) if value.low is None else f"{plain(value.low)} to {plain(value.high or 0)}"
-    return f"{ends} {row.unit}".strip() + (" as N" if row.forms else "")
+    by = f" by {value.kit}" if value.kit else ""
+    return f"{ends} {row.unit}".strip() + (" as N" if row.forms else "") + by

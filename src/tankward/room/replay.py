@@ -16,7 +16,7 @@ from .entries.base import Entry
 from .entries.corrections import Corrected, Undone
 from .entries.looks import Look
 from .entries.water import ReadingTaken
-from .things import Kit, Measurement, Stock, Supply, Tank
+from .things import Kit, Measurement, Spoon, Stock, Supply, Tank, Weighing
 
 
 class Room(msgspec.Struct, frozen=True, kw_only=True):
@@ -27,6 +27,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     shelf: dict[str, Supply] = {}
     kit: Kit = Kit()
     measured: dict[str, Measurement] = {}  # tank -> its water as last measured
+    weighed: dict[str, Weighing] = {}  # stock -> its last netful
     courses: dict[str, CourseBegun] = {}  # tank -> the course that runs there
     bodies: dict[str, float] = {}  # stock -> dead ones that nobody is known to have taken out
     log: tuple[Entry, ...] = ()  # standing entries, oldest first
@@ -38,18 +39,31 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         """A tank as described; its water as measured while no size has changed."""
         known = self.measured.get(tank.id)
         if known is None or known.holds(tank):
-            volume = known.volume_l if known else tank.volume_l
+            volume = known.settled if known else tank.volume_l
             return self.with_tank(msgspec.structs.replace(tank, volume_l=volume))
         measured = {k: v for k, v in self.measured.items() if k != tank.id}
         return msgspec.structs.replace(self.with_tank(tank), measured=measured)
 
-    def with_volume(self, tank: str, volume: Estimate, how: str) -> Room:
-        """A tank's water as measured."""
+    def with_volume(
+        self,
+        tank: str,
+        volume: Estimate,
+        how: str,
+        *,
+        at: datetime | None = None,
+        zone: str = "UTC",
+        measured: str = "",
+    ) -> Room:
+        """A tank's water as measured, beside what was measured before."""
         if tank not in self.tanks:
             return self
-        found = Measurement(volume_l=volume, how=how, described=self.as_described(tank))
+        known = self.measured.get(tank)
+        found = Measurement(
+            volume_l=volume, how=how, described=self.as_described(tank), at=at, zone=zone, measured=measured,
+            earlier=known.every if known else (),
+        )  # fmt: skip
         room = msgspec.structs.replace(self, measured={**self.measured, tank: found})
-        return room.with_tank(msgspec.structs.replace(self.tanks[tank], volume_l=volume))
+        return room.with_tank(msgspec.structs.replace(self.tanks[tank], volume_l=found.settled))
 
     def as_described(self, tank: str) -> Tank:
         """A tank in the keeper's own words, without what was measured since."""
@@ -116,6 +130,26 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
 
     def with_kit(self, kit: Kit) -> Room:
         return msgspec.structs.replace(self, kit=kit)
+
+    def with_spoon(self, name: str, volume_ml: float | None, powder: str, one_g: Estimate) -> Room:
+        """A spoon with what it holds of one powder; what it holds of others stays."""
+        known = {s.name.casefold(): s for s in self.kit.spoons}
+        old = known.get(name.casefold(), Spoon(name=name))
+        known[name.casefold()] = Spoon(
+            name=old.name,
+            volume_ml=old.volume_ml if volume_ml is None else volume_ml,
+            grams={**old.grams, powder: one_g.value},
+            off={**old.off, powder: (one_g.high - one_g.low) / 2 / one_g.value},
+        )
+        return self.with_kit(msgspec.structs.replace(self.kit, spoons=tuple(known.values())))
+
+    def with_hose(self, flow: Estimate) -> Room:
+        return self.with_kit(msgspec.structs.replace(self.kit, hose_l_per_min=flow))
+
+    def with_weighing(self, stock: str, weighed: Weighing) -> Room:
+        """What one of a group weighs, until it is weighed again."""
+        room = self.with_stock(msgspec.structs.replace(self.stock[stock], mass_g=weighed.one_g))
+        return msgspec.structs.replace(room, weighed={**self.weighed, stock: weighed})
 
     def with_course(self, course: CourseBegun) -> Room:
         return msgspec.structs.replace(self, courses={**self.courses, course.tank: course})

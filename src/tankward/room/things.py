@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Annotated as A
 
 import msgspec
@@ -66,6 +67,29 @@ class Measurement(Thing, frozen=True):
     volume_l: Estimate
     how: str
     described: Tank
+    at: datetime | None = None
+    zone: str = "UTC"
+    measured: str = ""  # as it was counted: "3 buckets of 10 L and 4 L"
+    earlier: tuple[Measurement, ...] = ()  # of the same tank, oldest first
+
+    @property
+    def every(self) -> tuple[Measurement, ...]:
+        """All that were made since the sizes were described, oldest first."""
+        return (*self.earlier, msgspec.structs.replace(self, earlier=()))
+
+    @property
+    def disagree(self) -> bool:
+        """Whether two of them can't both be right."""
+        lows, highs = zip(*((m.volume_l.low, m.volume_l.high) for m in self.every), strict=True)
+        return bool(max(lows) > min(highs))
+
+    @property
+    def settled(self) -> Estimate:
+        """What holds: the narrowest where they agree (the latest of equals), else all of them together."""
+        every = [m.volume_l for m in self.every]
+        if self.disagree:
+            return Estimate(every[-1].value, min(v.low for v in every), max(v.high for v in every))
+        return min(reversed(every), key=lambda v: round(v.high - v.low, 9))
 
     def holds(self, tank: Tank) -> bool:
         """Whether a new description leaves every size as it was."""
@@ -88,6 +112,17 @@ class Stock(Thing, frozen=True):
     gravid: A[bool | None, Ask("Is one about to give birth?", "yes")] = None
     source: A[str, Ask("Where from?")] = ""
     arrived_d: A[float | None, Ask("How long ago did they come?", "time", at_least=0)] = None
+
+
+class Weighing(Thing, frozen=True):
+    """A netful weighed: when, how many, what they weighed together, the step of the scale."""
+
+    at: datetime
+    number: float
+    mass_g: float
+    step_g: float
+    one_g: Estimate
+    zone: str = "UTC"
 
 
 class Active(Thing, frozen=True):
@@ -128,11 +163,12 @@ class Supply(Thing, frozen=True):
 
 
 class Spoon(Thing, frozen=True):
-    """A spoon, weighed once with one powder."""
+    """A spoon, weighed once with each powder. What it holds by volume may be unknown."""
 
     name: str
-    volume_ml: float
-    grams: dict[str, float] = {}  # substance or supply id -> g level
+    volume_ml: float | None = None
+    grams: dict[str, float] = {}  # substance id -> g in one level spoon
+    off: dict[str, float] = {}  # substance id -> share by which that weighing may be out; 0 where not said
 
 
 class Kit(Thing, frozen=True):
@@ -142,6 +178,9 @@ class Kit(Thing, frozen=True):
     syringes_ml: A[tuple[float, ...], Ask("Which syringes?", "volumes")] = ()
     spoons: A[tuple[Spoon, ...], Ask("Which spoons, and what do they hold?", "spoons")] = ()
     buckets_l: A[tuple[float, ...], Ask("Which buckets?", "volumes")] = ()
+    # Ids of the facts about kits. A reading taken then carries that kit's error.
+    tests: A[tuple[str, ...], Ask("Which test kits and meters?", "test_kits")] = ()
+    hose_l_per_min: A[Estimate | None, Ask("How fast does the hose run?", "flow", above=0, key="hose")] = None
     hours: A[str, Ask("When can you be at the tanks?")] = ""
     taste: A[Taste, Ask("How do you measure?", "inside")] = Taste()
     region: A[str, Ask("Whose law holds where you are?", choices=("US", "UK", "EU", "DE", "other"))] = ""
@@ -157,3 +196,4 @@ class Reading(Thing, frozen=True):
     value: float
     low: float | None = None
     high: float | None = None
+    kit: str = ""  # id of the kit it was read with; "" = the usual one

@@ -237,6 +237,7 @@ class Kit(Record, frozen=True, kw_only=True):
 
     id: str
     reads: str
+    quantities: tuple[str, ...] = ()  # of readings (room/entries/water.py) that it can give
     unit: str
     basis: str = ""
     error: Drawn

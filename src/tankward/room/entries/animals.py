@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Annotated
 
 from tankward.quantities.parse import Estimate
-from tankward.room.things import Stock
+from tankward.room.measuring import netful, step_or_usual
+from tankward.room.things import Stock, Weighing
 
 from .base import Entry, Question
 
@@ -41,6 +42,26 @@ class Death(Entry, frozen=True, tag="death"):
 
     def effect(self, room: Room) -> Room:
         return room.died(self.stock, self.number, left_in=self.taken_out is not True)
+
+
+class NetfulWeighed(Entry, frozen=True, tag="netful"):
+    """Some of them weighed together in a jar of tank water. It narrows what one weighs."""
+
+    stock: Annotated[str, Question("Which animals?", "stock")]
+    number: Annotated[float, Question("How many went into the jar?", "number", above=0, at_most=10_000)]
+    mass_g: Annotated[float, Question("What did the scale show?", "mass", above=0, at_most=100_000)]
+    step_g: Annotated[float | None, Question("What is the step of your scale?", "mass", above=0)] = None
+
+    def effect(self, room: Room) -> Room:
+        group = room.stock.get(self.stock)
+        if group is None:
+            return room
+        one = netful(self.mass_g, self.number, self.step_g, group.number)
+        weighed = Weighing(
+            at=self.at, zone=self.zone, number=self.number, mass_g=self.mass_g,
+            step_g=step_or_usual(self.step_g), one_g=one,
+        )  # fmt: skip
+        return room.with_weighing(self.stock, weighed)
 
 
 class JarTrial(Entry, frozen=True, tag="jar_trial"):

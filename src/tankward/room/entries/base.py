@@ -39,6 +39,11 @@ class Entry(msgspec.Struct, frozen=True, kw_only=True, tag_field="kind"):
         return room
 
 
+def as_it_was(raw: dict[str, Any]) -> dict[str, Any]:
+    """The upgrade of a kind that only gained fields which may be left out."""
+    return raw
+
+
 def tag(kind: type[Entry]) -> str:
     """The word under which a kind is kept."""
     return str(kind.__struct_config__.tag)
@@ -60,4 +65,4 @@ def questions(kind: type[msgspec.Struct]) -> dict[str, Question]:
     return {key: field.ask for key, field in fields_of(kind).items()}
 
 
-__all__ = ["Entry", "Field", "Question", "current_version", "questions", "tag", "title"]
+__all__ = ["Entry", "Field", "Question", "as_it_was", "current_version", "questions", "tag", "title"]

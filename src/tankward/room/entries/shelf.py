@@ -1,12 +1,14 @@
-"""The shelf and the kit: supplies with their labels, spoons, scale, hours, region."""
+"""The shelf and the kit: supplies with their labels, scale, hours, region; a spoon weighed, the hose timed."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
+from tankward.room.measuring import flow, spoonful
 from tankward.room.things import Kit, Supply
 
-from .base import Entry
+from .base import Entry, Question, as_it_was
 
 if TYPE_CHECKING:
     from tankward.room.replay import Room
@@ -21,10 +23,42 @@ class SupplyAdded(Entry, frozen=True, tag="supply"):
         return room.with_supply(self.thing)
 
 
-class KitChanged(Entry, frozen=True, tag="kit"):
+class KitChanged(Entry, frozen=True, kw_only=True, tag="kit"):
     """What the keeper measures with, and where the room is."""
 
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+
+    version: int = 2
     thing: Kit
 
     def effect(self, room: Room) -> Room:
         return room.with_kit(self.thing)
+
+
+class SpoonWeighed(Entry, frozen=True, tag="spoon"):
+    """A spoon weighed with a powder. Level spoons weighed together give what one holds."""
+
+    spoon: Annotated[str, Question("Which spoon?", "name")]
+    powder: Annotated[str, Question("Which powder?", "substance")]
+    spoons: Annotated[float, Question("How many level spoons together?", "number", above=0, at_most=1000)]
+    mass_g: Annotated[float, Question("What do they weigh together?", "mass", above=0, at_most=100_000)]
+    volume_ml: Annotated[
+        float | None, Question("What does the spoon hold, if it says so?", "volume", above=0, at_most=1000)
+    ] = None
+    step_g: Annotated[float | None, Question("What is the step of your scale?", "mass", above=0)] = None
+
+    def effect(self, room: Room) -> Room:
+        found = spoonful(self.mass_g, self.spoons, self.step_g)
+        return room.with_spoon(self.spoon, self.volume_ml, self.powder, found)
+
+
+class HoseTimed(Entry, frozen=True, tag="hose"):
+    """The hose timed into a bucket."""
+
+    volume_l: Annotated[float, Question("How much does the bucket hold?", "volume", above=0, at_most=1000)]
+    minutes: Annotated[
+        float, Question("How long until it was full?", "time", above=0, at_most=600, key="time")
+    ]
+
+    def effect(self, room: Room) -> Room:
+        return room.with_hose(flow(self.volume_l, self.minutes))

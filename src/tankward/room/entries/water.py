@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Callable
+from typing import Annotated, Any, ClassVar
 
 import msgspec
 
 from tankward.room.questions import Question
 from tankward.room.things import Reading
 
-from .base import Entry
+from .base import Entry, as_it_was
 
 
 class Measured(msgspec.Struct, frozen=True, kw_only=True):
@@ -61,8 +62,11 @@ MEASURED: dict[str, Measured] = {
 BY_QUANTITY = {row.quantity: key for key, row in MEASURED.items()}
 
 
-class ReadingTaken(Entry, frozen=True, tag="reading"):
+class ReadingTaken(Entry, frozen=True, kw_only=True, tag="reading"):
     """The water tested."""
 
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+
+    version: int = 2
     values: Annotated[tuple[Reading, ...], Question("What did you read?", "readings", rest=True)]
     where: Annotated[str, Question("In which water?", choices=("tank", "tap"))] = "tank"

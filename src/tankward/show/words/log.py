@@ -6,11 +6,11 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number, share, shown
 from tankward.room.acts import AnyAct, Change, Clean, Dose, Media, Move, Remove, Siphon
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, StepSkipped
-from tankward.room.entries.animals import Counted, Death, StockAdded
+from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighed, StockAdded
 from tankward.room.entries.base import Entry, title
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
-from tankward.room.entries.shelf import KitChanged, SupplyAdded
+from tankward.room.entries.shelf import HoseTimed, KitChanged, SpoonWeighed, SupplyAdded
 from tankward.room.entries.tanks import TankAdded, WaterMeasured
 from tankward.room.entries.water import BY_QUANTITY, MEASURED, ReadingTaken
 from tankward.room.holds import water_of
@@ -18,6 +18,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Reading
 
 from .acts import act_head, listed, part_words, substance_words, upper
+from .kit import kit_name, minutes_said, trial_words
 from .room import count
 from .signs import sign_words
 
@@ -56,7 +57,9 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
         case Note():
             return "Note", entry.text[:200]
         case WaterMeasured():
-            return "Water measured", shown(entry.volume_l.value, "L")
+            return "Water measured", ", ".join(
+                w for w in (shown(entry.volume_l.value, "L"), entry.measured) if w
+            )
         case TankAdded():
             water = water_of(entry.thing, room)
             return f"Tank described: {entry.thing.name}", water.shown if water.value is not None else ""
@@ -64,6 +67,17 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             return "Put on the shelf", entry.thing.name
         case KitChanged():
             return "What you measure with", ""
+        case SpoonWeighed():
+            powder = substance_words({entry.powder: 1.0}, facts)
+            together = f"{plain_number(entry.spoons)} level: {shown(entry.mass_g, 'g')} of {powder}"
+            return f"Spoon weighed: {entry.spoon}", together
+        case HoseTimed():
+            return "Hose timed", f"{shown(entry.volume_l, 'L')} in {minutes_said(entry.minutes)}"
+        case NetfulWeighed():
+            who = room.stock[entry.stock].name if entry.stock in room.stock else entry.stock
+            return "A netful weighed", f"{plain_number(entry.number)} {who}: {shown(entry.mass_g, 'g')}"
+        case JarTrial():
+            return "Tried in a jar", trial_words(entry, facts)
         case CourseBegun():
             return "Course begun", entry.name
         case CourseStopped() | StepSkipped():
@@ -80,7 +94,10 @@ def reading_words(r: Reading) -> str:
     unit = f"{row.unit} as {row.of}" if row.of else row.unit or r.quantity
     value = shown(r.value, "pH" if unit == "ph" else unit)
     name = {"ph": "", "temp": ""}.get(key, f"{row.says} ")
-    return f"pH {value.removesuffix(' pH')}" if key == "ph" else f"{name[:1].lower()}{name[1:]}{value}"
+    by = f" ({kit_name(r.kit)})" if r.kit and not r.kit.endswith("_drops") else ""
+    if key == "ph":
+        return f"pH {value.removesuffix(' pH')}{by}"
+    return f"{name[:1].lower()}{name[1:]}{value}{by}"
 
 
 def _look(entry: Look, facts: Facts) -> tuple[str, str]:

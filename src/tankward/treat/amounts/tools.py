@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import msgspec
@@ -190,10 +191,10 @@ def _spoons(mg: float, spoon: Spoon, one: Substance | None, facts: Facts) -> Rea
 def _spoon_mg(spoon: Spoon, one: Substance | None, facts: Facts) -> tuple[float, float, float, str] | None:
     """What a level spoon holds: as weighed by the keeper, else from how dense the powder lies."""
     if one is not None and one.id in spoon.grams:
-        mg = spoon.grams[one.id] * 1000.0
-        return mg * (1 - SPOON_REPEATS), mg, mg * (1 + SPOON_REPEATS), "published-read"
+        mg, off = spoon.grams[one.id] * 1000.0, math.hypot(SPOON_REPEATS, spoon.off.get(one.id, 0.0))
+        return mg * (1 - off), mg, mg * (1 + off), "computed"
     powder = powder_of(one, facts)
-    if powder is None:
+    if powder is None or spoon.volume_ml is None:
         return None
     low, high = (spoon.volume_ml * g * 1000.0 for g in (powder.bulk_low_g_ml, powder.bulk_high_g_ml))
     return low, (low + high) / 2, high, powder.status
