@@ -8,6 +8,7 @@ from urllib.request import urlopen
 
 import pytest
 import uvicorn
+from playwright.sync_api import expect
 
 from tankward.desk.desk import Desk
 from tankward.web.app import create
@@ -51,7 +52,7 @@ def at_rest(page, url):
     for _ in range(150):
         try:
             with urlopen(url) as answer:
-                if b'http-equiv="refresh"' not in answer.read():
+                if b"data-waits" not in answer.read():
                     break
         except HTTPError:
             break
@@ -99,6 +100,12 @@ def test_it_can_be_begun_by_keyboard_alone(window, address):
     assert page.evaluate("() => getComputedStyle(document.activeElement).outlineWidth") == "3px"
     page.keyboard.press("Enter")
     page.wait_for_url(f"{address}/tanks/t8**")
+
+
+def test_what_is_worked_out_comes_by_itself(window, address):
+    page = window(PHONE)
+    page.goto(address + COURSE)
+    expect(page.locator("main")).to_contain_text("Oxygen falls under 5 mg/L", timeout=30_000)
 
 
 def test_what_can_be_touched_is_large_enough(window, address):

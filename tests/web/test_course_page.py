@@ -43,7 +43,7 @@ def settled(keeper, url, **query):
     """The page once what is worked out beside it is there."""
     for _ in range(150):
         page = keeper.get(url, **query)
-        if 'http-equiv="refresh"' not in page.html:
+        if "data-waits" not in page.html:
             return page
         time.sleep(0.2)
     raise AssertionError("the page never came to rest")
@@ -65,7 +65,7 @@ def test_nobody_waits_for_the_chances(keeper, monkeypatch):
     monkeypatch.setattr(course, "chances_of", lambda *a: gate.wait(30) and real(*a))
     first = keeper.get(PAGE, **SALT)
     assert "Working out how likely harm is" in first.words
-    assert '<meta http-equiv="refresh" content="2">' in first.html
+    assert "data-waits" in first.html
     gate.set()
     then = settled(keeper, PAGE, **SALT)
     assert "Oxygen falls under 5 mg/L" in then.words
@@ -155,7 +155,7 @@ def test_the_tank_page_is_there_before_its_forecast(keeper, monkeypatch):
 def test_a_tank_without_litres_says_so_and_does_not_ask_again(keeper):
     page = keeper.get("/tanks/bare")
     assert "We don't know" in page.words
-    assert 'http-equiv="refresh"' not in page.html
+    assert "data-waits" not in page.html
     assert "/tanks/bare/log/volume" in page.links
 
 

@@ -18,6 +18,15 @@ const stay = () => {
 document.addEventListener("visibilitychange", stay);
 stay();
 
+// Something is being worked out: the page is read anew once it is there, and never before.
+const ASK_MS = 2000;
+const ask = async () => {
+  const answer = await fetch(location.href).then((found) => found.text()).catch(() => "data-waits");
+  if (answer.includes("data-waits")) setTimeout(ask, ASK_MS);
+  else location.reload();
+};
+if (document.querySelector("main[data-waits]")) setTimeout(ask, ASK_MS);
+
 // A place on the fish is touched as its word is.
 document.addEventListener("click", (event) => {
   const zone = event.target.closest?.("[data-for]");
