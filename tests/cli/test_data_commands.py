@@ -220,3 +220,17 @@ def test_a_backup_while_the_app_runs(room, tmp_path):
     finally:
         app.terminate()
         app.wait(timeout=20)
+
+
+def test_start_tells_its_address_as_one_object(room):
+    start = [sys.executable, "-c", "from tankward.cli.main import main; main()", "start", "--port", "0"]
+    app = subprocess.Popen([*start, "--room", room, "--json"], stdout=subprocess.PIPE, text=True)
+    try:
+        told = json.loads(app.stdout.readline())
+        assert told["address"].startswith("http://127.0.0.1:")
+        assert (told["folder"], told["demo"], told["refused"]) == (str(room), False, False)
+        assert told["now"]
+    finally:
+        app.terminate()
+        rest, _ = app.communicate(timeout=20)
+    assert rest == ""

@@ -122,3 +122,26 @@ def test_an_option_that_is_none_is_one_sentence():
         said = ask(*words, "--nothing-such")
         assert said.code == 2 and said.out == "", words
         assert said.err.count("\n") <= 2 and "Traceback" not in said.err, words
+
+
+def test_a_refusal_tells_the_moment_it_was_given_at():
+    line = ("calc", "copper", "alkalinity=20 mg/L CaCO3", "volume=54L")
+    for now in (("--now", "2026-05-14T18:30"), ("--now=2026-05-14T18:30",)):
+        said = ask(*line, *now, "--json")
+        assert (said.code, said.json["refused"]) == (3, True)
+        assert said.json["now"].startswith("2026-05-14T18:30")
+
+
+@pytest.mark.parametrize(
+    ("line", "field"),
+    [
+        (("causes", "--seen", "purple ears"), "seen"),
+        (("causes", "--seen", "flashing", "--not-seen", "purple ears"), "not-seen"),
+        (("what-now", "--seen", "purple ears"), "seen"),
+        (("options", "--cause", "white_spot", "--not-there", "whales"), "not-there"),
+    ],
+)
+def test_a_word_that_is_not_known_is_told_under_the_name_of_its_option(line, field):
+    said = ask(*line)
+    assert (said.code, said.out) == (2, "")
+    assert said.err.startswith(f"{field}: ") and said.err.count("\n") == 1

@@ -115,8 +115,8 @@ def test_fry_can_be_said_not_to_be_there():
         (("--cause", "white_spot", "--volume", "0 L"), "volume"),
         (("--cause", "white_spot", "--volume", "58"), "volume"),
         (("--cause", "white_spot", "--water", "pH 15"), "15"),
-        (("--cause", "white_spot", "--not-there", "whales"), "gone"),
-        (("--cause", "white_spot", "--seen", "purple ears"), "sign"),
+        (("--cause", "white_spot", "--not-there", "whales"), "not-there:"),
+        (("--cause", "white_spot", "--seen", "purple ears"), "seen:"),
     ],
 )
 def test_bad_input_is_one_sentence_and_exit_2(words, says):

@@ -133,7 +133,7 @@ def test_water_facts():
 
 def test_words_are_all_there(facts):
     own = sum(len(sign.word) for sign in facts.signs.values())
-    assert own + len(facts.tables.word) == 108
+    assert own + len(facts.tables.word) == 110  # 108 of the collection, two of the plainest since
 
 
 def test_every_sign_has_a_plain_word(facts):

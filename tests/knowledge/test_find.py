@@ -83,6 +83,44 @@ def test_words_that_leave_it_open_give_all(facts):
     }
 
 
+@pytest.mark.parametrize(
+    ("words", "sign"),
+    [
+        ("stringy feces", "white_stringy_faeces"),
+        ("Stringy poo", "white_stringy_faeces"),
+        ("white poop", "white_stringy_faeces"),
+        ("clamped", "clamped_fins"),
+        ("clamping", "clamped_fins"),
+        ("flashing", "flashing"),
+        ("pine cone", "pinecone"),
+        ("dropsy", "pinecone"),
+        ("gasping", "gasping_surface"),
+        ("bloated", "belly_swollen"),
+        ("swollen", "belly_swollen"),
+        ("skinny", "belly_sunken"),
+        ("hollow", "belly_sunken"),
+        ("rapid breathing", "fast_gills"),
+        ("not pooping", "no_faeces"),
+        ("red poop", "bloody_faeces"),
+        ("white dots", "white_spots"),
+    ],
+)
+def test_everyday_words_for_what_is_seen(facts, words, sign):
+    assert find_sign(facts, words) == sign
+
+
+@pytest.mark.parametrize("words", ["poop", "poo", "droppings", "feces"])
+def test_droppings_alone_leave_open_what_is_wrong_with_them(facts, words):
+    assert set(find_signs(facts, words)) == {
+        "white_stringy_faeces", "bloody_faeces", "no_faeces", "segments_in_faeces",
+    }  # fmt: skip
+
+
+def test_a_fault_names_the_field_in_which_the_sign_was_written(facts):
+    with pytest.raises(BadInput, match='not-seen: "purple ears" is no sign known here'):
+        find_sign(facts, "purple ears", "not-seen")
+
+
 def test_one_is_asked_for_and_several_are_meant(facts):
     with pytest.raises(BadInput, match='sign: "pop eye" can be popeye_one or popeye_both: say which'):
         find_sign(facts, "pop eye")

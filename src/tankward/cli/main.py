@@ -9,6 +9,7 @@ import sys
 import traceback
 import typing
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 import msgspec
@@ -58,6 +59,14 @@ def _wants(argv: Sequence[str], flag: str) -> bool:
     return flag in argv
 
 
+def _told_now(argv: Sequence[str]) -> str:
+    """The moment that the command took as now: a refusal tells it like every answer."""
+    options = [w.partition("=") for w in argv]
+    given = [value for flag, mark, value in options if mark and flag == "--now"]
+    given += [after for word, after in pairwise(argv) if word == "--now"]
+    return Common(now=given[-1] if given else None).told
+
+
 def main(argv: Sequence[str] | None = None) -> None:
     """Run and leave with the exit code of the contract."""
     sys.exit(run(list(sys.argv[1:] if argv is None else argv)))
@@ -77,15 +86,6 @@ def run(argv: list[str]) -> int:
     except BadInput as fault:
         print(fault, file=sys.stderr)
         return BAD_INPUT
-    except Refused as refused:
-        answer = refusal(refused, "")
-        if as_json:
-            write(answer, True)
-        else:
-            from tankward.show.terminal import lines
-
-            print("\n".join(lines(answer)), file=sys.stderr)
-        return REFUSED
     except CycloptsError as fault:
         print(_plain(_one_line(str(fault))), file=sys.stderr)
         return BAD_INPUT
@@ -120,11 +120,24 @@ def _run(argv: list[str], as_json: bool) -> int:
     if _wants(argv, "--schema"):
         sys.stdout.write(schema_of(_command(app, argv)).decode() + "\n")
         return OK
-    result = app(argv, exit_on_error=False, print_error=False)
+    try:
+        result = app(argv, exit_on_error=False, print_error=False)
+    except Refused as refused:
+        return _say_no(refusal(refused, _told_now(argv)), as_json)
     if isinstance(result, Result):
         write(result, as_json)
         return REFUSED if result.refused else FAULT if result.failed else OK
     return OK
+
+
+def _say_no(answer: Refusal, as_json: bool) -> int:
+    if as_json:
+        write(answer, True)
+    else:
+        from tankward.show.terminal import lines
+
+        print("\n".join(lines(answer)), file=sys.stderr)
+    return REFUSED
 
 
 def _command(app: App, argv: list[str]) -> Any:

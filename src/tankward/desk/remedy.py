@@ -75,8 +75,8 @@ def region_named(text: str) -> str:
     return known[word.lower()]
 
 
-def young_named(texts: Sequence[str]) -> tuple[str, ...]:
-    """Young that are said not to be there.
+def young_named(texts: Sequence[str], field: str = "gone") -> tuple[str, ...]:
+    """Young that are said not to be there; a fault names the field in which they were written.
 
     Raises
     ------
@@ -86,7 +86,7 @@ def young_named(texts: Sequence[str]) -> tuple[str, ...]:
     words = [w.strip().lower().removesuffix("s") for text in texts for w in text.split(",") if w.strip()]
     for word in words:
         if word not in YOUNG:
-            raise BadInput("gone", word, "is neither fry nor eggs.")
+            raise BadInput(field, word, "is neither fry nor eggs.")
     return tuple(dict.fromkeys(words))
 
 

@@ -97,7 +97,7 @@ def litres(text: str, taste: Taste | None = None) -> Estimate | None:
 
 def signs(texts: list[str], facts: Facts) -> tuple[str, ...]:
     """Ids of signs, typed in plain words and parted by commas."""
-    return tuple(dict.fromkeys(find_sign(facts, word) for text in texts for word in words(text)))
+    return tuple(dict.fromkeys(find_sign(facts, word, "seen") for text in texts for word in words(text)))
 
 
 def with_belly(walk: Walk) -> Walk:

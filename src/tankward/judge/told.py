@@ -56,7 +56,8 @@ def evidence_of(
     BadInput
         For a word that is no sign, that may be several, or a past that is not known here.
     """
-    there, gone = [find_sign(facts, s) for s in seen], [find_sign(facts, s) for s in absent]
+    there = [find_sign(facts, s, "seen") for s in seen]
+    gone = [find_sign(facts, s, "not-seen") for s in absent]
     both = set(there) & set(gone)
     happened, vent = history_of(history, facts)
     return Evidence(

@@ -72,9 +72,14 @@ def find_signs(facts: Facts, words: str) -> tuple[str, ...]:
     return find(facts, "sign", words)
 
 
-def find_sign(facts: Facts, words: str) -> str:
-    """The one sign."""
-    return find_one(facts, "sign", words)
+def find_sign(facts: Facts, words: str, field: str = "") -> str:
+    """The one sign; a fault names the field in which it was written."""
+    try:
+        return find_one(facts, "sign", words)
+    except BadInput as fault:
+        if not field:
+            raise
+        raise BadInput(field, words, fault.accepted) from None
 
 
 def find_animal(facts: Facts, words: str) -> str:

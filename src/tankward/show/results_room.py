@@ -7,6 +7,14 @@ import msgspec
 from .results import NumberResult, Result
 
 
+class Started(Result, frozen=True, kw_only=True):
+    """The web app runs: where it is, and whose data it shows."""
+
+    address: str
+    folder: str
+    demo: bool
+
+
 class Written(Result, frozen=True, kw_only=True):
     """An entry was written; of several, one for each tank, the first stands alone too."""
 

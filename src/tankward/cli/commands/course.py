@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from tankward.desk.courses import Wanted, begun, chances_of, propose
 from tankward.desk.find import find_tank
+from tankward.desk.remedy import young_named
 from tankward.desk.running import stopped
 from tankward.desk.sources import titles
 from tankward.knowledge.loader import load
@@ -82,6 +83,7 @@ def course(
     begin
         Begin it: its steps are then part of the logbook.
     """
+    young_named([not_there], "not-there")
     wanted = Wanted(
         substance=substance, route=route, regimen=regimen, supply=supply, start=start, cause=cause,
         level=level, units=units, stock=stock, tub=tub, place=place, label=label, gone=not_there,

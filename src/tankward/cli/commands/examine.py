@@ -127,7 +127,7 @@ def what_now(
         How much water, if no tank is named.
     """
     facts = load()
-    signs = [find_sign(facts, s) for s in words(seen)]
+    signs = [find_sign(facts, s, "seen") for s in words(seen)]
     name = ""
     if tank:
         with opened(common) as desk:

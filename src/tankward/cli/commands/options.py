@@ -61,7 +61,7 @@ def options(
         "fry", "eggs": said not to be there.
     """
     facts = load()
-    causes, gone = causes_named([cause], facts), young_named([not_there])
+    causes, gone = causes_named([cause], facts), young_named([not_there], "not-there")
     if tank:
         said = {"animals": animals, "volume": volume, "water": water, "seen": seen, "region": region}
         for field, text in said.items():

@@ -10,6 +10,7 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from typing import Annotated
 
+import msgspec
 from cyclopts import App, Parameter
 
 from tankward.desk.desk import Desk
@@ -17,6 +18,7 @@ from tankward.desk.fault_log import FILE as FAULTS
 from tankward.desk.fault_log import BareFormatter
 from tankward.desk.folder import data_folder
 from tankward.quantities.faults import BadInput
+from tankward.show.results_room import Started
 
 from ..common import Common, local_zone
 
@@ -80,7 +82,7 @@ def keep_faults(folder: Path) -> None:
 
 def start(
     *, demo: Annotated[bool, Parameter(negative=())] = False, port: int = 8765, common: Common = Common()
-) -> None:
+) -> Started | None:
     """Open the room in the browser; ctrl-C ends it.
 
     Parameters
@@ -98,11 +100,21 @@ def start(
     desk = open_demo(common) if demo else Desk.open(common.room, make=True)
     clock = (lambda: common.moment) if common.now else None
     app = create(desk, demo=demo, clock=clock, zone=local_zone())
-    print(f"http://127.0.0.1:{sock.getsockname()[1]}/", flush=True)
-    print(f"The data is in {desk.folder}. Ctrl-C ends.", flush=True)
+    _tell(f"http://127.0.0.1:{sock.getsockname()[1]}/", desk.folder, demo, common)
     keep_faults(desk.folder)
     config = uvicorn.Config(app, log_config=None, timeout_graceful_shutdown=1, access_log=False)
     uvicorn.Server(config).run(sockets=[sock])
+    return None
+
+
+def _tell(address: str, folder: Path, demo: bool, common: Common) -> None:
+    """Where it is, before it runs: the address as the first line, or the one object on one line."""
+    says = f"The data is in {folder}. Ctrl-C ends."
+    if common.json:
+        told = Started(says=says, address=address, folder=str(folder), demo=demo, now=common.told)
+        print(msgspec.json.encode(told).decode(), flush=True)
+    else:
+        print(f"{address}\n{says}", flush=True)
 
 
 def add_to(app: App) -> None:
