@@ -190,8 +190,8 @@ class Water:
         if not self.run.substances:
             return self.nothing, self.nothing, self.nothing
         x0 = self._seen()
-        halves = self._losses(step, temps)
-        inflow = self._inflow(step)
+        halves = self.losses(step, temps)
+        inflow = self.inflow(step)
         out = [x0]
         for left, counts in halves:
             self.amounts = self.amounts * left + inflow * counts
@@ -202,7 +202,7 @@ class Water:
         left, plants = seen(self.run.sub, self.amounts, self.run.th.per_l)
         return SimpleNamespace(filter=left, plants=plants)
 
-    def _losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:
+    def losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:
         run, h = self.run, step.hours
         if not step.new and self.lost_at is temps[2] and self.lost[0] == h:
             return self.lost[1]
@@ -222,7 +222,7 @@ class Water:
         first, second = (5 * k0 + 8 * km - k1) / 12, (-k0 + 8 * km + 5 * k1) / 12
         return gone(first, h / 2), gone(second, h / 2)
 
-    def _inflow(self, step: Step) -> Array | float:
+    def inflow(self, step: Step) -> Array | float:
         """What leaches from medicated food that is not eaten. [units × L / h]"""
         strengths = step.standing.medicated
         if not strengths:
@@ -245,10 +245,10 @@ def trace(run: Run) -> Trace:
             water.record(minute)
         if n < len(run.table.steps):
             water.advance(run.table.steps[n])
-    return _gathered(run, water)
+    return gathered(run, water)
 
 
-def _gathered(run: Run, water: Water) -> Trace:
+def gathered(run: Run, water: Water) -> Trace:
     names = run.body.state
     blocks = np.array([block for _, block, _, _ in water.kept])
     return Trace(
