@@ -39,6 +39,8 @@ MORE = {
     ("import",): ("{folder}/out.zip",),
     ("fault-report",): (),
     ("completion",): ("bash",),
+    ("kit", "spoon"): ("spoon=teaspoon", "powder=salt", "spoons=10", "mass=58g"),
+    ("kit", "hose"): ("volume=10L", "time=75s"),
 }
 
 

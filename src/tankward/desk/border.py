@@ -8,10 +8,12 @@ from typing import Any
 
 import msgspec
 
+from tankward.judge.kits import as_owned
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, BadInputs, gathered
 from tankward.room.entries.base import Entry
 from tankward.room.entries.corrections import Corrected, Undone
+from tankward.room.entries.water import ReadingTaken
 from tankward.room.fields import NOTE_LENGTH, Reader
 from tankward.room.forms import Form, Head, build, form, form_of, held, values
 from tankward.room.names import slug
@@ -22,7 +24,9 @@ from . import checks, spelled
 from .desk import Desk
 from .find import find_entry, find_tank
 from .folder import new_id
+from .measured import measured
 from .names import DeskNames
+from .poured import poured
 
 COMMON = ("when", "who", "sure", "note")
 RESERVED = {"new", "alike", "list"}  # words that stand in an address where a tank's id would
@@ -107,16 +111,35 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         """What the keeper measures with; what isn't named stays as it was."""
         return self._entry(form("kit"), "", texts, held(form("kit"), ("thing", self.room.kit)))
 
+    def spoon(self, texts: Texts) -> Written:
+        """A spoon weighed with a powder: spoons=10 mass=58g powder=salt."""
+        texts, implied = measured(form("spoon"), texts, self.room)
+        return self._entry(form("spoon"), "", texts, implied)
+
+    def hose(self, texts: Texts) -> Written:
+        """The hose timed into a bucket: volume=10L time=75s."""
+        return self._entry(form("hose"), "", texts, {})
+
     def log(self, word: str, tank: str, texts: Texts) -> Written:
         """One thing that happened in a tank: log("dose", "T7", {"praziquantel": "108 mg"})."""
         wanted = form(spelled.WORDS.get(word.strip().lower(), word))
         if wanted.word in checks.APART:
             raise BadInput("kind", word, f"is written with its own command: {checks.APART[wanted.word]}.")
         where = find_tank(self.room, tank).id
-        texts, implied = spelled.dose(wanted, texts, self.room)
-        written = self._entry(wanted, where, texts, implied)
+        texts, liquid = poured(wanted, texts, self.room, self.facts)
+        texts, implied = spelled.dose(wanted, texts, self.room, self.facts)
+        texts, found = measured(wanted, texts, self.room)
+        written = self._entry(wanted, where, texts, implied | liquid | found)
+        written = msgspec.structs.replace(written, entries=(self._as_read(written.entry),))
         checks.happened(written.entry, self.room)
         return written
+
+    def _as_read(self, entry: Entry) -> Entry:
+        """Readings with the kits that the keeper owns."""
+        if not isinstance(entry, ReadingTaken):
+            return entry
+        values = as_owned(entry.values, self.room.kit.tests, self.facts)
+        return msgspec.structs.replace(entry, values=values)
 
     def undo(self, word: str) -> Written:
         """An entry taken back."""
@@ -128,11 +151,13 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         """An entry replaced by one with other values; what isn't named stays."""
         old = self._standing(word)
         wanted = form_of(old)
+        texts, liquid = poured(wanted, texts, self.room, self.facts)
         texts, implied = spelled.again(wanted, texts, old, self.room, self.facts)
+        texts, found = measured(wanted, texts, self.room)
         tank = self._where(old, texts)
         own = {k: v for k, v in texts.items() if k != "of"}
         head = Head(**{f: getattr(old, f) for f in Head.__struct_fields__})
-        written = self._entry(wanted, tank, own, held(wanted, ("", old)) | implied, head)
+        written = self._entry(wanted, tank, own, held(wanted, ("", old)) | implied | liquid | found, head)
         checks.corrected(written.entry, self.room)
         by = Corrected(
             id=self.made(), at=self._second, zone=self.zone, tank=old.tank, entry=old.id, by=written.entry.id

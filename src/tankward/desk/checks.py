@@ -5,7 +5,7 @@ from __future__ import annotations
 from tankward.quantities.faults import BadInput, gathered
 from tankward.room.acts import Dose, Move
 from tankward.room.entries.acts import Done
-from tankward.room.entries.animals import JarTrial
+from tankward.room.entries.animals import JarTrial, NetfulWeighed
 from tankward.room.entries.base import Entry
 from tankward.room.entries.looks import Look
 from tankward.room.entries.shelf import SupplyAdded
@@ -20,6 +20,7 @@ APART = {
     "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "spoon": "kit spoon",
     "hose": "kit hose", "undone": "undo",
     "corrected": "correct", "course": "course --begin", "course_stopped": "course-stop",
+    "photo": "photo add", "photo_removed": "photo remove",
 }  # fmt: skip
 FLOOR = ("length_cm", "width_cm", "diameter_cm", "side_cm", "bow_cm")
 
@@ -113,8 +114,17 @@ def happened(entry: Entry, room: Room) -> None:
         raise BadInput("reading", "", "says nothing. Write what you read, like ammonia=0.25mg/L ph=7.4.")
     elif isinstance(entry, JarTrial) and not entry.conc_mg_l:
         raise BadInput("jar", "", "does not say what was in the water. Write it like copper=0.15mg/L.")
+    elif isinstance(entry, NetfulWeighed):
+        _netful(entry, room)
     elif isinstance(entry, Done):
         _done(entry, room)
+
+
+def _netful(entry: NetfulWeighed, room: Room) -> None:
+    group = room.stock.get(entry.stock)
+    if group and entry.number > group.number.high:
+        told = f"is more than live there: {group.number.value:g}. Count them first."
+        raise BadInput("number", f"{entry.number:g}", told)
 
 
 def _look(entry: Look) -> None:

@@ -19,6 +19,7 @@ from tankward.room.lists import words
 from tankward.room.numerals import plain
 from tankward.room.replay import Room
 from tankward.room.things import Supply
+from tankward.treat.course.doses import in_packet
 
 from .find import find_supply
 
@@ -129,7 +130,7 @@ def _per_unit(key: str, text: str, unit: str, taste: Taste) -> str:
     return f"{plain(read.active_mg * (factor or 1.0))} mg"
 
 
-def dose(form: Form, texts: Texts, room: Room) -> tuple[dict[str, str], dict[str, Any]]:
+def dose(form: Form, texts: Texts, room: Room, facts: Facts) -> tuple[dict[str, str], dict[str, Any]]:
     """supply=… units=… as the actives in it; amount="1 sachet" as units."""
     given = dict(texts)
     if form.record is not Dose or not given.get("supply"):
@@ -143,7 +144,7 @@ def dose(form: Form, texts: Texts, room: Room) -> tuple[dict[str, str], dict[str
         count = float(given.get("units", "").replace(",", "."))
     except ValueError:
         return given, {"actives": {}}
-    return given, {"actives": {a.substance: a.mg * count for a in packet.actives}}
+    return given, {"actives": {s: x * count for s, x in in_packet(packet, facts).items()}}
 
 
 def again(
@@ -156,7 +157,7 @@ def again(
         return given, {}
     if not given.get("supply") and not act.supply:
         return given, {}
-    given, implied = dose(form, {"supply": act.supply, **{k: v for k, v in given.items() if v}}, room)
+    given, implied = dose(form, {"supply": act.supply, **{k: v for k, v in given.items() if v}}, room, facts)
     return given, implied | {"measured": ""}
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import NUMBER, Taste, number, quantity
 
@@ -111,6 +112,7 @@ def _joined(values: dict[str, float | None]) -> str:
 
 
 WRITERS: dict[str, Callable[[Any], str]] = {
+    "words": "; ".join,
     "signs": "; ".join,
     "test_kits": "; ".join,
     "sign_numbers": _joined,
@@ -151,7 +153,7 @@ def _masses(dimension: str, most: float) -> Callable[[Field, dict[str, str], Tas
         found: dict[str, float] = {}
         for word, text in given.items():
             substance = names.resolve("substance", word, word)
-            value = quantity(text, dimension, word, taste).value
+            value = quantity(text, _own(dimension, substance, text), word, taste).value
             if not 0 < value <= most:
                 raise BadInput(
                     word, text, "can't be right: it must be more than nothing and can't be tonnes."
@@ -160,6 +162,16 @@ def _masses(dimension: str, most: float) -> Callable[[Field, dict[str, str], Tas
         return found
 
     return read
+
+
+def _own(dimension: str, substance: str, text: str) -> str:
+    """What is counted by volume (formalin) may be written so: 15 uL/L."""
+    known = load().substances.get(substance)
+    by_volume = known is not None and known.dose_as.startswith("uL")
+    return "volume_level" if dimension == "level" and by_volume and VOLUME_LEVEL.search(text) else dimension
+
+
+VOLUME_LEVEL = re.compile(r"[uµm][lL]\s*/\s*[lL]")
 
 
 def _mass_list(dimension: str, most: float) -> Read:
@@ -192,6 +204,7 @@ def _rest_actives(field: Field, given: dict[str, str], taste: Taste, names: Name
 
 MOST_MG, MOST_MG_L, MOST_MG_G = 1e9, 1e6, 1000.0  # a tonne, a litre of it in a litre, all of the food
 READERS: dict[str, Read] = {
+    "words": lambda field, text, taste, names: tuple(dict.fromkeys(words(text))),
     "readings": _readings,
     "masses": _mass_list("mass", MOST_MG),
     "levels": _mass_list("level", MOST_MG_L),

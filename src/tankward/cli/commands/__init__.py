@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import calc, completion, course, data, examine, facts, forecast, options, room, start
+from . import calc, completion, course, data, examine, facts, forecast, kit, options, room, start
 from . import print as prints
 
-FAMILIES = (calc, facts, room, examine, options, course, forecast, prints, data, start, completion)
+FAMILIES = (calc, facts, room, kit, examine, options, course, forecast, prints, data, start, completion)

@@ -34,7 +34,7 @@ from ..common import Common, cited, opened, pairs
 Words = Annotated[str, Parameter(allow_leading_hyphen=True)]
 
 
-def _write(common: Common, read: Callable[[Border], Read]) -> Written:
+def write_kept(common: Common, read: Callable[[Border], Read]) -> Written:
     """Read what was typed, keep it, tell what was kept."""
     with opened(common) as desk:
         written = read(Border.of(desk, load(), common.moment, common.zone))
@@ -78,12 +78,12 @@ def _too_much(desk: Desk, entry: Entry) -> list[str]:
 
 def tank_add(*given: Words, common: Common = Common()) -> Written:
     """Add a tank: tank add name=T1 size=60x30x36cm glass=6mm fill=31cm substrate=4cm grain=1-2mm."""
-    return _write(common, lambda border: border.tank(pairs(given)))
+    return write_kept(common, lambda border: border.tank(pairs(given)))
 
 
 def tank_change(tank: str, *given: Words, common: Common = Common()) -> Written:
     """Describe a tank anew in some fields: tank change T1 temp=25C."""
-    return _write(common, lambda border: border.tank_changed(tank, pairs(given)))
+    return write_kept(common, lambda border: border.tank_changed(tank, pairs(given)))
 
 
 def tank_list(*, common: Common = Common()) -> TankList:
@@ -134,7 +134,7 @@ def tank_show(tank: str, *, common: Common = Common()) -> TankShown:
 
 def stock_add(tank: str, *given: Words, common: Common = Common()) -> Written:
     """Add animals or plants: stock add T1 kind="18 cherry_barb" length=3.5cm."""
-    return _write(common, lambda border: border.stock(tank, pairs(given)))
+    return write_kept(common, lambda border: border.stock(tank, pairs(given)))
 
 
 def stock_list(tank: str, *, common: Common = Common()) -> Lines:
@@ -147,7 +147,7 @@ def stock_list(tank: str, *, common: Common = Common()) -> Lines:
 
 def shelf_add(*given: Words, common: Common = Common()) -> Written:
     """Add a packet: shelf add name="worm sachet" unit=sachet praziquantel=90mg rule="1 sachet per 40 L"."""
-    return _write(common, lambda border: border.supply(pairs(given)))
+    return write_kept(common, lambda border: border.supply(pairs(given)))
 
 
 def shelf_list(*, common: Common = Common()) -> Lines:
@@ -159,11 +159,6 @@ def shelf_list(*, common: Common = Common()) -> Lines:
         return Lines(
             says=f"{len(rows)} on the shelf." if rows else "The shelf is empty.", rows=rows, now=common.told
         )
-
-
-def kit_set(*given: Words, common: Common = Common()) -> Written:
-    """What you measure with, and where: kit set scale=0.1g syringes=1mL,5mL,20mL region=UK gallon=imp."""
-    return _write(common, lambda border: border.kit(pairs(given)))
 
 
 def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Written:
@@ -182,12 +177,12 @@ def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Writt
 
 def correct(entry: str, *given: Words, common: Common = Common()) -> Written:
     """Put an entry right; what isn't named stays."""
-    return _write(common, lambda border: border.correct(entry, pairs(given)))
+    return write_kept(common, lambda border: border.correct(entry, pairs(given)))
 
 
 def undo(entry: str, *, common: Common = Common()) -> Written:
     """Take an entry back; nothing is ever removed."""
-    return _write(common, lambda border: border.undo(entry))
+    return write_kept(common, lambda border: border.undo(entry))
 
 
 def find(*words: str, common: Common = Common()) -> FoundLines:
@@ -226,6 +221,5 @@ def add_to(app: App) -> None:
     )
     app.command(_family("stock", "Animals and plants: add, list.", add=stock_add, list=stock_list))
     app.command(_family("shelf", "Packets on the shelf: add, list.", add=shelf_add, list=shelf_list))
-    app.command(_family("kit", "What you measure with.", set=kit_set))
     for function in (log, correct, undo, find):
         app.command(function)

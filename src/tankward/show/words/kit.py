@@ -7,6 +7,7 @@ from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.room.entries.animals import JarTrial
 from tankward.room.things import Kit, Spoon
 
+from ..results_kit import KitShown, SpoonRow
 from .acts import listed
 
 KITS = {
@@ -14,7 +15,7 @@ KITS = {
     "strips": "dip strips", "conductivity": "conductivity pen", "thermometer_glass": "glass thermometer",
     "thermometer_digital": "digital thermometer",
 }  # fmt: skip
-SPOON_OFF = 0.15
+SPOON_OFF = 0.15  # of a weighing whose own error nobody wrote down
 
 
 def kit_name(kit: str) -> str:
@@ -63,4 +64,58 @@ def spoon_said(spoon: Spoon, facts: Facts) -> list[str]:
         name = facts.substances[powder].names[0] if powder in facts.substances else powder
         span = shown_range(grams * (1 - off), grams * (1 + off), "g")
         rows.append(f"{shown(grams, 'g')} of {name} ({span})")
+    return rows
+
+
+def kit_lines(kit: Kit, facts: Facts) -> list[tuple[str, str]]:
+    """One row a thing: what it is, and what is known of it; "" is not told."""
+    spoons = [f"{s.name}: {listed(spoon_said(s, facts)) or 'not weighed yet'}" for s in kit.spoons]
+    return [
+        ("Scale", f"reads to {shown(kit.scale_g, 'g')}" if kit.scale_g else ""),
+        ("Spoons", "; ".join(spoons)),
+        ("Syringes", listed([f"{plain_number(v)} mL" for v in kit.syringes_ml])),
+        ("Buckets", listed([shown(v, "L") for v in kit.buckets_l])),
+        ("Hose", hose_line(kit)),
+        ("Test kits", listed([kit_name(k) for k in kit.tests])),
+    ]
+
+
+def hose_line(kit: Kit) -> str:
+    """The flow of the hose with its range."""
+    flow = kit.hose_l_per_min
+    if flow is None:
+        return ""
+    span = shown_range(flow.low, flow.high, "L")
+    return f"{shown(flow.value, 'L')} a minute ({span})"
+
+
+def kit_shown(kit: Kit, lines: list[tuple[str, str]], now: str) -> KitShown:
+    """The kit as the command answers it."""
+    told = [f"{what}: {words}" for what, words in lines if words]
+    flow = kit.hose_l_per_min
+    return KitShown(
+        says="What you measure with." if told else "Nothing is written down yet. tankward kit set scale=0.1g",
+        rows=told, scale_g=kit.scale_g, syringes_ml=list(kit.syringes_ml), buckets_l=list(kit.buckets_l),
+        tests=list(kit.tests), hose_l_per_min=flow.value if flow else None,
+        hose_low=flow.low if flow else None, hose_high=flow.high if flow else None,
+        spoons=[row for s in kit.spoons for row in _spoon_rows(s)], hours=kit.hours, region=kit.region,
+        now=now,
+    )  # fmt: skip
+
+
+def _spoon_rows(spoon: Spoon) -> list[SpoonRow]:
+    if not spoon.grams:
+        bare = SpoonRow(
+            spoon=spoon.name, volume_ml=spoon.volume_ml, powder="", grams=None, low=None, high=None
+        )
+        return [bare]
+    rows = []
+    for powder, grams in spoon.grams.items():
+        off = spoon.off.get(powder, SPOON_OFF)
+        rows.append(
+            SpoonRow(
+                spoon=spoon.name, volume_ml=spoon.volume_ml, powder=powder, grams=grams,
+                low=grams * (1 - off), high=grams * (1 + off),
+            )
+        )  # fmt: skip
     return rows
