@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from . import course
+from . import cards, course, hygiene, tub
 from .sheet import Sheet
 
-SHEETS: tuple[Sheet, ...] = (course.SHEET,)
+SHEETS: tuple[Sheet, ...] = (course.SHEET, tub.SHEET, hygiene.SHEET, cards.SHEET)
 BY_NAME = {sheet.name: sheet for sheet in SHEETS}

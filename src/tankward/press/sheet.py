@@ -66,6 +66,7 @@ class Sheet(msgspec.Struct, frozen=True, kw_only=True):
     record: Callable[[Asked], SheetRecord]
     page: str = ""  # where it is asked for; "" where its tank is all that it asks
     asks: tuple[tuple[str, str], ...] = ()  # key=value that it takes, with what each means
+    also: tuple[str, ...] = ()  # other words for its command
     fits: Callable[[Asked], bool] = lambda asked: True  # whether the tank asked about has one
 
 

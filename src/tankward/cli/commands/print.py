@@ -123,5 +123,7 @@ def add_to(app: App) -> None:
     """Add the family's commands."""
     family = App(name="print", help=f"Sheets as PDF: {', '.join(s.name for s in SHEETS)}.")
     for sheet in SHEETS:
-        family.command(print_course if sheet.name == "course" else command(sheet), name=sheet.name)
+        family.command(
+            print_course if sheet.name == "course" else command(sheet), name=(sheet.name, *sheet.also)
+        )
     app.command(family)

@@ -74,3 +74,92 @@ class CourseSheet(SheetRecord, frozen=True, kw_only=True):
     cautions: tuple[str, ...]
     vet_heading: str
     vet: tuple[Pair, ...]
+
+
+class Line(msgspec.Struct, frozen=True, kw_only=True):
+    """One line of a working: what, how, how much, how sure."""
+
+    what: str
+    how: str
+    says: str
+    sure: str = ""
+
+
+class DayRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One act of a table of days, with so many boxes on each."""
+
+    what: str
+    boxes: tuple[int, ...]  # -1: a line to write on
+
+
+class TubSheet(SheetRecord, frozen=True, kw_only=True):
+    """A hospital tub, to hang on it."""
+
+    finding: str
+    why: str
+    about_heading: str
+    about: tuple[Pair, ...]
+    steps_heading: str
+    steps: tuple[str, ...]
+    days_heading: str
+    days: tuple[str, ...]
+    rows: tuple[DayRow, ...]
+    rules: tuple[str, ...]
+    medicine_heading: str  # "" where none is in it
+    medicine: tuple[str, ...]
+    bears: tuple[str, ...]
+    see_heading: str
+    see: tuple[Pair, ...]
+    working_heading: str
+    working: tuple[Line, ...]
+    notes: tuple[str, ...]
+
+
+class Clean(msgspec.Struct, frozen=True, kw_only=True):
+    """One step of cleaning, with the hazard that it raises."""
+
+    head: str
+    how: str = ""
+    hazard: str = ""
+    sure: str = ""  # source and status
+
+
+class HygieneSheet(SheetRecord, frozen=True, kw_only=True):
+    """How nets, hoses and tubs are made clean, each step ticked before the next."""
+
+    finding: str
+    why: str
+    order_heading: str
+    order: tuple[Clean, ...]
+    never_heading: str
+    never: tuple[str, ...]
+    instead_heading: str  # "" where there is only one way
+    instead: tuple[Clean, ...]
+    round_heading: str
+    round: tuple[Clean, ...]
+    dead_heading: str
+    dead: tuple[Clean, ...]
+    working_heading: str
+    working: tuple[Line, ...]
+    notes: tuple[str, ...]
+
+
+class Card(msgspec.Struct, frozen=True, kw_only=True):
+    """The card of one tank."""
+
+    name: str
+    water: str
+    warmth: str
+    who: tuple[str, ...]
+    round: str
+    never: str  # "" where nothing is marked
+    url: str
+    qr: str  # SVG
+    qr_says: str  # for readers by ear
+
+
+class CardsSheet(SheetRecord, frozen=True, kw_only=True):
+    """Cards to be cut out."""
+
+    cut: str
+    cards: tuple[Card, ...]

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from . import (
     alike,
+    cards,
     causes,
     course,
     data,
     entry,
     find,
     first,
+    hygiene,
     log,
     look,
     mistake,
@@ -26,11 +28,13 @@ from . import (
     stock,
     tank,
     today,
+    tub,
     what_now,
     work_it_out,
 )
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, find, shelf, work_it_out, prints, data, more,
+    look, what_now, causes, options, log, entry, find, shelf, work_it_out, prints, tub, hygiene,
+    cards, data, more,
 )  # fmt: skip
