@@ -39,6 +39,10 @@ MORE = {
     ("import",): ("{folder}/out.zip",),
     ("fault-report",): (),
     ("completion",): ("bash",),
+    ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
+    ("print", "hygiene"): ("strength=5%", "--out", "{folder}/hygiene.pdf"),
+    ("print", "tank"): ("T1", "--out", "{folder}/card.pdf"),
+    ("print", "tanks"): ("--out", "{folder}/cards.pdf"),
     ("kit", "spoon"): ("spoon=teaspoon", "powder=salt", "spoons=10", "mass=58g"),
     ("kit", "hose"): ("volume=10L", "time=75s"),
 }

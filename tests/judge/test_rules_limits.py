@@ -140,7 +140,7 @@ def test_rule_4_what_would_change_a_refusal_is_never_a_smaller_dose():
 
 def test_rule_4_who_can_not_bear_it_moves():
     verdict = judge_level(limits("copper", [group("nerite", 2, "snails")], FACTS), 0.2, 0.2, 0.2, 24)[0]
-    assert verdict.would_change == "move the 2 snails to another tank, or choose another remedy"
+    assert verdict.would_change == "move the 2 snails to another tank or into a tub, or choose another remedy"
 
 
 @pytest.mark.parametrize("substance", ["copper", "potassium_permanganate", "formalin", "malachite_green"])

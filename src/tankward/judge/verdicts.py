@@ -219,7 +219,7 @@ def _would_change(limit: Limit, says: Says, why: Why) -> str:
         return f"take the {limit.who} out"
     if says != "refused":
         return ""
-    return f"move the {_counted(limit)} to another tank, or choose another remedy"
+    return f"move the {_counted(limit)} to another tank or into a tub, or choose another remedy"
 
 
 def _counted(limit: Limit) -> str:

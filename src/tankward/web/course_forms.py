@@ -99,6 +99,8 @@ def ways_of(tank: Tank, wanted: Wanted, reasons: tuple[Reason, ...]) -> list[tup
         ways.append(("Say on the shelf that you hold it lawfully", "/shelf"))
     if any("read" in r.would_change for r in reasons):
         ways.append(("Write down a reading", f"/tanks/{tank.id}/log/reading"))
+    if any("tub" in r.would_change for r in reasons):
+        ways.append(("Work out a tub for them, or for the sick", f"/tanks/{tank.id}/tub"))
     if wanted.cause:
         other = urlencode({"cause": wanted.cause})
         ways.append(("What else can be done", f"/tanks/{tank.id}/options?{other}"))

@@ -23,6 +23,9 @@ TOLD: Mapping[str, str] = {
     "over-all-recommended": "It is over all that was recommended, and nobody has measured it on {who}",
 }
 MOVE = "move the "
+TUB = (
+    "Those that can't bear a medicine can wait in a bare tub; or the sick fish go into one and get it there."
+)
 ANOTHER = ("another remedy", "another course of it, or another remedy")
 
 
@@ -59,7 +62,7 @@ def change_of(changes: Iterable[str]) -> str:
     said = list(dict.fromkeys(c for c in changes if c))
     moved = [c.removeprefix(MOVE).split(" to another tank")[0] for c in said if c.startswith(MOVE)]
     rest = [c for c in said if not c.startswith(MOVE) and c not in ANOTHER]
-    parts = [f"move the {listed(moved)} to another tank"] if moved else []
+    parts = [f"move the {listed(moved)} to another tank or into a tub"] if moved else []
     told = "; ".join([*parts, *rest])
     if any(c in ANOTHER for c in said) and not told:
         return "nothing here: choose another remedy"

@@ -25,11 +25,12 @@ from tankward.desk.walk import examine_walk, read
 from tankward.judge.vet import Vet, see_vet
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
+from tankward.room.things import Tank
 from tankward.show.words import remedies as words
 from tankward.show.words.acts import listed
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
-from tankward.show.words.ruled_out import animal_reasons, change_of, other_reasons
+from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
@@ -91,6 +92,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     rows: list[OptionRow]
     more: list[OptionRow]
     closed: list[ClosedRow]
+    tub: tuple[str, str]  # what a tub is for and where it is worked out; "" where nobody is harmed
     region: str
     region_words: str
     regions: tuple[tuple[str, str], ...]
@@ -173,6 +175,12 @@ def _closed_row(head: str, group: Sequence[RuledOut], facts: Facts) -> ClosedRow
     )
 
 
+def tub_beside(found: Remedies, tank: Tank | None) -> tuple[str, str]:
+    """Where a remedy would harm somebody: a tub for them, or for the sick."""
+    harmed = any(v.says == "refused" for remedy in found.options.ruled_out for v in remedy.bears)
+    return (TUB, f"/tanks/{tank.id}/tub" if tank else "/tub") if harmed else ("", "")
+
+
 def not_known(found: Remedies, asked: Asked) -> list[tuple[str, str, str]]:
     """What was not told, so that nothing here was judged by it."""
     tank = asked.way.tank
@@ -233,6 +241,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         rows=rows[:OPEN_ROWS],
         more=rows[OPEN_ROWS:],
         closed=closed_rows(found.options.ruled_out, facts),
+        tub=tub_beside(found, tank),
         region=found.region,
         region_words=dict(REGIONS)[found.region] if found.region else "not known, so the strictest",
         regions=REGIONS,
