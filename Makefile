@@ -49,6 +49,7 @@ $(V)/.run: requirements/run.txt pyproject.toml | $(V)/bin/python
 	@$(PIP) install --no-deps --no-build-isolation -e .
 	@$(PIP) uninstall -y setuptools 2>/dev/null
 	@$(BIN)/python -m compileall -q -j 0 -x '[/\\](tests?|testing|lexers|f2py|distutils)[/\\]' $(V)/lib
+	@$(BIN)/python -c 'from tankward.model.run import warm; warm(wait=True)'
 	@touch $@
 
 $(V)/.test: requirements/test.txt $(V)/.run

@@ -11,9 +11,9 @@ from tankward.room.acts import AnyAct
 
 from .draws import COUNTS
 from .events import Event, Timed
-from .oracle import trace
 from .prepare import prepare, substances_of
 from .record import WATER, Record, recorded
+from .run import traced
 from .setup import Setup
 
 __all__ = ["WATER", "Record", "simulate"]
@@ -74,7 +74,7 @@ def simulate(
         marks=[minutes(at, start) for at in marks],
         step_min=step_min,
     )
-    return recorded(run, trace(run), rows, start)
+    return recorded(run, traced(run), rows, start)
 
 
 def minutes(at: datetime, start: datetime) -> int:

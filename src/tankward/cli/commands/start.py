@@ -94,6 +94,7 @@ def start(
     """
     import uvicorn
 
+    from tankward.model.run import warm
     from tankward.web.app import create
 
     sock = bound(port)
@@ -102,6 +103,7 @@ def start(
     app = create(desk, demo=demo, clock=clock, zone=local_zone())
     _tell(f"http://127.0.0.1:{sock.getsockname()[1]}/", desk.folder, demo, common)
     keep_faults(desk.folder)
+    warm()  # the first pages are answered by the oracle meanwhile
     config = uvicorn.Config(app, log_config=None, timeout_graceful_shutdown=1, access_log=False)
     uvicorn.Server(config).run(sockets=[sock])
     return None

@@ -1,0 +1,50 @@
+"""Which form runs: the compiled one once it is ready in this process, until then the oracle.
+
+Both give the same numbers (tests/model/test_kernels.py). Loading the compiled form takes about as long as one
+answer by the oracle, so a command that asks once does without; a program that stays open warms it up.
+"""
+
+from __future__ import annotations
+
+import importlib
+import threading
+from collections.abc import Callable
+from typing import Any
+
+from .oracle import Run, Trace, trace
+
+Tracer = Callable[[Run], Trace]
+_ready: list[Tracer] = []
+_begun = threading.Lock()
+
+
+def traced(run: Run) -> Trace:
+    """Run the table from beginning to end."""
+    return _ready[0](run) if _ready and run.body.state else trace(run)
+
+
+def warm(*, wait: bool = False) -> None:
+    """Load or compile the kernels, beside whatever else goes on.
+
+    Where numba is missing (it has no wheel for some machines), the oracle goes on serving.
+    """
+    if not _begun.acquire(blocking=False):
+        return
+    thread = threading.Thread(target=_load, name="kernels", daemon=True)
+    thread.start()
+    if wait:
+        thread.join()
+
+
+def _load() -> None:
+    try:
+        compiled: Any = importlib.import_module(".compiled", __package__)
+    except ImportError:
+        return
+    compiled.compile_now()
+    _ready.append(compiled.trace_compiled)
+
+
+def compiled_runs() -> bool:
+    """Whether the compiled form is ready in this process."""
+    return bool(_ready)
