@@ -15,7 +15,7 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.corrections import Undone
 from tankward.room.replay import Room, replay
 from tankward.store.faults import StoreFault
-from tests.helpers.logbooks import logbooks
+from tests.helpers.logbooks import logbooks, shown_in
 from tests.helpers.rooms import entries_from, room_from
 
 ROOM = """
@@ -74,7 +74,7 @@ def test_the_kept_room_is_the_one_made_anew(tmp_path_factory, data):
     folder = tmp_path_factory.mktemp("room")
     with Desk.open(folder) as one, Desk.open(folder) as two:
         for entry in data.draw(st.permutations(logbook)):
-            data.draw(st.sampled_from([one, two])).append(entry)
+            data.draw(st.sampled_from([one, two])).append(entry, pictures=shown_in([entry]))
             one.room()
         assert one.room() == two.room() == replay(logbook)
         assert one.digest == two.digest == digest_of(e.id for e in logbook)

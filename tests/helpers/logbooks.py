@@ -13,12 +13,20 @@ from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighe
 from tankward.room.entries.corrections import Corrected, Undone
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
+from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.entries.shelf import HoseTimed, KitChanged, SpoonWeighed, SupplyAdded
 from tankward.room.entries.tanks import TankAdded, TankClosed, WaterMeasured
 from tankward.room.entries.water import MEASURED, ReadingTaken
 from tankward.room.names import slug
+from tankward.room.photos import pictures_of
 from tankward.room.things import Active, Kit, LabelRule, Reading, Spoon, Stock, Supply, Tank
+from tankward.store.photos import Picture
+from tankward.store.picture import kept_form
+from tests.helpers.pictures import photo
 
+# Photos by chance show one of these.
+SENT = [photo(colour=colour) for colour in ((9, 9, 200), (9, 99, 9))]
+PICTURES = {p.digest: p for p in (Picture.of(kept_form(content, "x")) for content in SENT)}
 YEAR_2020, YEAR_2030 = (datetime(year, 1, 1, tzinfo=UTC).replace(tzinfo=None) for year in (2020, 2030))
 TANKS = ("t1", "t2", "nursery")
 GROUPS = ("t1-guppy", "t2-shrimp", "x")
@@ -144,6 +152,8 @@ def _kinds(ids):
         CourseStopped: {"course": st.just("") | entry, "why": texts},
         Undone: {"entry": entry},
         Corrected: {"entry": entry, "by": entry},
+        PhotoAdded: {"digest": st.sampled_from(sorted(PICTURES)), "about": entry, "shows": texts},
+        PhotoRemoved: {"photo": entry},
     }
 
 
@@ -169,4 +179,9 @@ def logbooks(draw, most=8):
     return found
 
 
-__all__ = ["logbooks", "slug"]
+def shown_in(entries):
+    """The pictures that these entries need."""
+    return [PICTURES[digest] for digest in sorted(pictures_of(entries))]
+
+
+__all__ = ["PICTURES", "logbooks", "shown_in", "slug"]

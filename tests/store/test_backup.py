@@ -19,7 +19,7 @@ from tankward.store import backup, schema
 from tankward.store.check import checked, digest
 from tankward.store.faults import StoreFault
 from tests.helpers import writer
-from tests.helpers.logbooks import logbooks
+from tests.helpers.logbooks import logbooks, shown_in
 
 NOW = datetime(2026, 5, 14, 18, 0, tzinfo=UTC)
 
@@ -47,7 +47,7 @@ def ids(desk):
 @settings(max_examples=15)
 def test_a_copy_holds_every_entry(tmp_path_factory, logbook):
     with Desk.open(tmp_path_factory.mktemp("room")) as desk:
-        desk.append(*logbook)
+        desk.append(*logbook, pictures=shown_in(logbook))
         made = data.back_up(desk, NOW)
         assert made.found == checked(desk.store.file)
         assert made.found.digest == digest(logbook)

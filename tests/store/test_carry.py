@@ -19,11 +19,14 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.codec import encode, kinds
 from tankward.room.entries.notes import Note
+from tankward.room.entries.photos import PhotoAdded
+from tankward.room.photos import pictures_of
 from tankward.room.replay import replay
 from tankward.room.text import write_logbook
 from tankward.store import carry_form
 from tankward.store.carry_form import ENTRIES, MANIFEST, SCHEMA
-from tests.helpers.logbooks import logbooks
+from tankward.store.photos import faults_of, pictures_in
+from tests.helpers.logbooks import logbooks, shown_in
 from tests.store.test_backup import NOW, note
 
 ENTRY = Note(id=new_id(), at=NOW, text="kept")
@@ -36,7 +39,7 @@ def packed(desk):
 
 
 def bring(desk, content, name="x.zip"):
-    return data.bring_in(desk, io.BytesIO(content), name, "UTC")
+    return data.bring_in(desk, io.BytesIO(content), name, "UTC", load())
 
 
 def parts(content):
@@ -60,7 +63,7 @@ def rooms(tmp_path_factory):
 
     def made(logbook=()):
         desk = Desk.open(shutil.copytree(empty, tmp_path_factory.mktemp("room"), dirs_exist_ok=True))
-        desk.append(*logbook)
+        desk.append(*logbook, pictures=shown_in(logbook))
         return desk
 
     return made
@@ -95,6 +98,8 @@ def test_out_and_in_is_identical(rooms, logbook):
         assert packed(second) == content
         assert second.entries() == first.entries()
         assert second.room() == first.room() == replay(logbook)
+        assert pictures_in(second.store.pictures) == pictures_of(logbook)
+        assert faults_of(second.store.pictures, pictures_of(logbook)) == {}
         assert bring(second, content).new == 0
 
 
@@ -106,13 +111,17 @@ def test_two_rooms_become_one_and_each_entry_is_kept_once(rooms, logbook, chance
         done = bring(second, packed(first))
         assert (done.new, done.known) == (len(logbook) - len(mine), len(mine))
         assert second.room() == replay(logbook)
+        second.store.sweep()
+        assert pictures_in(second.store.pictures) == pictures_of(logbook)
 
 
 @given(logbooks())
 @settings(max_examples=20)
 def test_the_plain_text_reads_back_whole(rooms, logbook):
+    logbook = [e for e in logbook if not isinstance(e, PhotoAdded)]
     with rooms(logbook) as first, rooms() as second:
-        bring(second, data.as_text(first).encode(), "x.txt")
+        if logbook:
+            bring(second, data.as_text(first).encode(), "x.txt")
         assert second.entries() == first.entries()
         assert packed(second) == packed(first)
 
@@ -235,7 +244,7 @@ def with_manifest(whole, **changed):
 
 MANIFESTS = {
     "is not the export of a logbook": {"what": "a recipe"},
-    "newer Tankward": {"form": 2},
+    "newer Tankward": {"form": 3},
     "does not hold what its manifest says": {"entries": 2},
     "missing or changed": {"sha256": "0" * 64},
     "that is none": {"made": "someday"},

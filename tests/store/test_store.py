@@ -23,7 +23,7 @@ from tankward.store import database, schema
 from tankward.store.faults import StoreFault, explain
 from tankward.store.store import Store
 from tests.helpers import writer
-from tests.helpers.logbooks import logbooks
+from tests.helpers.logbooks import logbooks, shown_in
 from tests.helpers.nobody import as_nobody
 
 AT = datetime(2026, 3, 1, 8, tzinfo=UTC)
@@ -71,7 +71,7 @@ def test_since_gives_what_is_new(store):
 @settings(max_examples=20)
 def test_every_entry_comes_back_the_same(tmp_path_factory, logbook):
     store = Store(tmp_path_factory.mktemp("room"))
-    store.append(logbook)
+    store.append(logbook, shown_in(logbook))
     assert store.all() == logbook
     store.close()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import IO
@@ -11,17 +12,22 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.base import Entry
+from tankward.room.entries.photos import PhotoAdded
+from tankward.room.photos import pictures_of
 from tankward.room.text import read_logbook, write_logbook
 from tankward.room.time import day_of
 from tankward.store import backup, restore
 from tankward.store.carry import Versions, carry_out
 from tankward.store.carry_form import Manifest
-from tankward.store.carry_in import carry_in
+from tankward.store.carry_in import CarriedIn, carry_in
 from tankward.store.check import Checked, checked
 from tankward.store.faults import StoreFault
+from tankward.store.photos import FOLDER as PHOTOS
+from tankward.store.photos import faults_of, pictures_in
 from tankward.store.restore import PutBack
 
 from .desk import Desk
+from .strange import strange_names
 
 ZIP = b"PK"
 MOST_TEXT = 64 * 1024 * 1024  # bytes of a logbook in plain text
@@ -49,11 +55,15 @@ class Health(msgspec.Struct, frozen=True, kw_only=True):
     copies: tuple[CopyChecked, ...]
     ahead: int  # entries that tell a later time than now
     read_only: str = ""
+    photos: Mapping[str, str] = {}  # digest -> "missing" or "damaged", of the logbook's
+    copied: Mapping[str, str] = {}  # the same of the copies'
 
     @property
     def faults(self) -> tuple[str, ...]:
         copies = (f"the copy {c.copy.name}: {c.found.faults[0]}" for c in self.copies if c.found.faults)
-        return (*self.logbook.faults, *copies)
+        here = (f"the photo {digest[:12]} is {what}" for digest, what in self.photos.items())
+        there = (f"the copy of the photo {digest[:12]} is {what}" for digest, what in self.copied.items())
+        return (*self.logbook.faults, *copies, *here, *there)
 
 
 class BroughtIn(msgspec.Struct, frozen=True, kw_only=True):
@@ -62,6 +72,8 @@ class BroughtIn(msgspec.Struct, frozen=True, kw_only=True):
     new: int
     known: int
     manifest: Manifest | None = None  # of an export; a logbook in plain text has none
+    photos: int = 0  # pictures that came with what is new
+    strange: tuple[str, ...] = ()  # kinds of animal, substances and the like that no fact is about
 
 
 def back_up(desk: Desk, now: datetime, to: Path | None = None) -> CopyMade:
@@ -143,11 +155,16 @@ def check(desk: Desk, now: datetime) -> Health:
     """Open, read and replay the logbook and every copy."""
     logbook = checked(desk.store.file) if desk.store.file.exists() else Checked()
     entries = [] if logbook.faults else desk.entries()
+    looked = tuple(CopyChecked(copy=c, found=checked(c.file)) for c in copies(desk))
+    # A copy may be older than the removal of a photo: that one is gone on purpose.
+    wanted = frozenset().union(*(c.found.pictures for c in looked)) - logbook.gone
     return Health(
         logbook=logbook,
-        copies=tuple(CopyChecked(copy=c, found=checked(c.file)) for c in copies(desk)),
+        copies=looked,
         ahead=sum(e.at > now + AHEAD for e in entries),
         read_only=desk.read_only,
+        photos=faults_of(desk.store.pictures, logbook.pictures),
+        copied=faults_of(desk.folder / backup.COPIES / PHOTOS, wanted),
     )
 
 
@@ -156,6 +173,7 @@ def keep_daily(desk: Desk, now: datetime, zone: str) -> str:
     try:
         desk.store.last()  # opens, and so knows whether it may be written
         if not desk.read_only:
+            desk.store.sweep()
             backup.daily(desk.store.file, day_of(now, zone))
     except StoreFault as fault:
         return f"There is no copy of today. {fault}"
@@ -165,7 +183,7 @@ def keep_daily(desk: Desk, now: datetime, zone: str) -> str:
 def export(desk: Desk, to: IO[bytes], facts: Facts, program: str, now: datetime) -> Manifest:
     """Everything in one zip."""
     versions = Versions(program=program, facts=facts.version, facts_digest=facts.digest)
-    return carry_out(desk.entries(), to, versions, now)
+    return carry_out(desk.entries(), desk.store.pictures, to, versions, now)
 
 
 def as_text(desk: Desk) -> str:
@@ -173,7 +191,7 @@ def as_text(desk: Desk) -> str:
     return write_logbook(desk.entries())
 
 
-def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str) -> BroughtIn:
+def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str, facts: Facts) -> BroughtIn:
     """Keep what an export or a logbook in plain text holds: all of it or nothing.
 
     Parameters
@@ -186,6 +204,8 @@ def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str) -> BroughtIn:
         What to call it in a sentence.
     zone
         Of the lines of a text that names none.
+    facts
+        What is known here; names that it does not hold are told.
 
     Raises
     ------
@@ -193,22 +213,42 @@ def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str) -> BroughtIn:
         If the file can't be used, or tells an entry otherwise than the logbook here.
     """
     _writable(desk)
-    manifest, entries = _read(packed, name, zone)
-    here = {e.id: e for e in desk.entries()}
-    told_otherwise = [e for e in entries if e.id in here and here[e.id] != e]
+    carried, entries = _read(packed, name, zone)
+    every = {e.id: e for e in desk.entries()}
+    known = sum(e.id in every for e in entries)
+    told_otherwise = [e for e in entries if e.id in every and every[e.id] != e]
     if told_otherwise:
         raise BadInput(
             "import", name, f"tells the entry {told_otherwise[0].id} otherwise than the logbook here."
         )
-    new = desk.append(*entries)
-    return BroughtIn(new=len(new), known=len(entries) - len(new), manifest=manifest)
+    wanted = pictures_of([*every.values(), *(e for e in entries if e.id not in every)])
+    if carried is None:
+        _no_photo_lacks(desk, entries, wanted, name)
+        new = desk.append(*entries)
+        return BroughtIn(new=len(new), known=known, strange=strange_names(entries, facts))
+    # Also those that are known: a picture that is lost here may be whole there.
+    new = desk.append(*entries, pictures=carried.pictures(wanted), absent=carried.manifest.lacking)
+    return BroughtIn(
+        new=len(new), known=known, manifest=carried.manifest,
+        photos=len(carried.digests & wanted), strange=strange_names(entries, facts),
+    )  # fmt: skip
 
 
-def _read(packed: IO[bytes], name: str, zone: str) -> tuple[Manifest | None, list[Entry]]:
+def _no_photo_lacks(desk: Desk, entries: list[Entry], wanted: frozenset[str], name: str) -> None:
+    """A text carries no pictures: it may tell of photos only where they lie here already."""
+    named = {e.digest for e in entries if isinstance(e, PhotoAdded)} & wanted
+    if lacking := len(named - pictures_in(desk.store.pictures)):
+        photos = "a photo" if lacking == 1 else f"{lacking} photos"
+        told = f"tells of {photos}, and a text carries none. Take in the zip, or leave out its photo lines."
+        raise BadInput("import", name, told)
+
+
+def _read(packed: IO[bytes], name: str, zone: str) -> tuple[CarriedIn | None, list[Entry]]:
     begin = packed.read(len(ZIP))
     packed.seek(0)
     if begin == ZIP:
-        return carry_in(packed, name)
+        carried = carry_in(packed, name)
+        return carried, carried.entries
     try:
         text = packed.read(MOST_TEXT + 1).decode()
     except UnicodeDecodeError:

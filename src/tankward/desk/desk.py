@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import threading
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from pathlib import Path
 
 from tankward.quantities.parse import Taste
 from tankward.room.entries.base import Entry
 from tankward.room.replay import Room, replay
+from tankward.store.photos import Picture
 from tankward.store.store import Store
 
 from .folder import data_folder
@@ -61,15 +62,17 @@ class Desk:
             self._take_in()
             return sorted(self._entries.values(), key=lambda e: (e.at, e.id))
 
-    def append(self, *entries: Entry) -> list[str]:
-        """Keep entries, all or none; the ids that were new.
+    def append(
+        self, *entries: Entry, pictures: Iterable[Picture] = (), absent: Collection[str] = ()
+    ) -> list[str]:
+        """Keep entries with the pictures of their photos, all or none; the ids that were new.
 
         Raises
         ------
         StoreFault
             If they can't be written; then nothing was.
         """
-        return self.store.append(entries)
+        return self.store.append(entries, pictures, absent=absent)
 
     @property
     def taste(self) -> Taste:

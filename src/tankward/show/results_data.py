@@ -77,6 +77,7 @@ class Imported(Result, frozen=True, kw_only=True):
 
     new: Number
     known: Number
+    photos: Number
 
 
 class FaultReportResult(Result, frozen=True, kw_only=True):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
+from collections.abc import Collection
 from contextlib import closing
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -14,6 +15,8 @@ from .check import Checked, checked
 from .database import read_connection
 from .faults import StoreFault
 from .parts import fsync_folder, part_beside, told
+from .photos import FOLDER as PHOTOS
+from .photos import carried, folder_of, mended, picture_file, pictures_in
 
 COPIES = "copies"
 KEPT_DAYS = 14
@@ -60,6 +63,8 @@ def _copied(file: Path, to: Path) -> Checked:
             found = checked(part)
             if found.faults:
                 raise StoreFault(f"No copy was made, because it would not be whole: {found.faults[0]}.")
+            # Pictures first: no copy names one that was still to come.
+            carried(folder_of(file), folder_of(to), found.pictures)
             part.replace(to)
         fsync_folder(to.parent)
     return found
@@ -84,17 +89,36 @@ def daily(file: Path, day: date) -> Checked | None:
     if not file.exists() or to.exists():
         return None
     found = back_up(file, to)
+    with told(file.parent):
+        mended(file, folder, found.pictures)
     for old in (*past(folder, day), *cut_off(file.parent, day)):
         old.unlink(missing_ok=True)
+    for picture in unnamed(folder, found.pictures, day):
+        picture.unlink(missing_ok=True)
     return found
+
+
+def unnamed(folder: Path, pictures: Collection[str], day: date) -> list[Path]:
+    """Pictures in the folder of copies that no copy has named for 14 days, unless one can't be read."""
+    there = pictures_in(folder / PHOTOS)
+    if not there - set(pictures):
+        return []
+    looked = [checked(f) for f in folder.glob("*.db")]
+    if any(c.faults for c in looked):
+        return []
+    named = set(pictures).union(*(c.pictures for c in looked))
+    files = [picture_file(folder / PHOTOS, d) for d in sorted(there - named)]
+    return [f for f in files if _before(f, day, KEPT_DAYS)]
 
 
 def cut_off(folder: Path, day: date) -> list[Path]:
     """What programs that were killed on another day have left half done."""
     parts = [*folder.glob(".trial-*"), *folder.rglob(".part-*")]
-    return [
-        f for f in parts if datetime.fromtimestamp(f.stat().st_mtime, UTC).date() < day - timedelta(days=1)
-    ]
+    return [f for f in parts if _before(f, day)]
+
+
+def _before(file: Path, day: date, days: int = 1) -> bool:
+    return datetime.fromtimestamp(file.stat().st_mtime, UTC).date() < day - timedelta(days=days)
 
 
 def before_migration(file: Path, newest: str) -> Path:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import re
 from datetime import datetime
 from typing import Any, Union
 
@@ -10,12 +11,14 @@ import msgspec
 
 from tankward.room.codec import kinds
 
-FORM = 1  # grows when an older program could no longer read the file
+FORM = 2  # grows when an older program could no longer read the file: 2 has photos
 MANIFEST, SCHEMA, ENTRIES = "manifest.json", "schema.json", "entries.jsonl"
 NAMES = (MANIFEST, SCHEMA, ENTRIES)
+PICTURE = re.compile(r"photos/([0-9a-f]{64})\.jpg")  # each under the SHA-256 of its bytes
 WHAT = "tankward logbook"
 MIB = 1024 * 1024
 MOST = {MANIFEST: MIB, SCHEMA: 16 * MIB, ENTRIES: 512 * MIB}  # a decade of twelve tanks is about 30 MiB
+MOST_IN_ALL = 4096 * MIB  # unpacked, with some ten thousand photos
 LONGEST = 4 * MIB  # one entry; the longest that the program writes is a course, some 100 kB
 
 
@@ -30,6 +33,8 @@ class Manifest(msgspec.Struct, frozen=True, kw_only=True):
     made: datetime
     entries: int
     sha256: str  # of entries.jsonl
+    photos: int = 0  # pictures in the file
+    lacking: tuple[str, ...] = ()  # digests of pictures that were gone or damaged when it was made
 
 
 def schema() -> dict[str, Any]:

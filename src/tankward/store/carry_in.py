@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import zipfile
 import zlib
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 from typing import IO
 from uuid import UUID
@@ -15,9 +15,25 @@ import msgspec
 from tankward.quantities.faults import BadInput
 from tankward.room.codec import Unreadable, decode
 from tankward.room.entries.base import Entry
+from tankward.room.photos import pictures_of
 from tankward.room.replay import replay
 
-from .carry_form import ENTRIES, FORM, LONGEST, MANIFEST, MIB, MOST, NAMES, SCHEMA, WHAT, Manifest
+from .carry_form import (
+    ENTRIES,
+    FORM,
+    LONGEST,
+    MANIFEST,
+    MIB,
+    MOST,
+    MOST_IN_ALL,
+    NAMES,
+    PICTURE,
+    SCHEMA,
+    WHAT,
+    Manifest,
+)
+from .photos import Picture
+from .picture import MOST_KEPT, digest_of, is_kept_form
 
 PACKED = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 ENCRYPTED = 0x1
@@ -27,7 +43,41 @@ SMALL = MIB  # below this the ratio says nothing
 BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, RuntimeError, UnicodeDecodeError)
 
 
-def carry_in(packed: IO[bytes], name: str) -> tuple[Manifest, list[Entry]]:
+class CarriedIn(msgspec.Struct, frozen=True, kw_only=True):
+    """What an export holds. Its pictures are read one by one: they may be more than the memory holds."""
+
+    manifest: Manifest
+    entries: list[Entry]
+    digests: frozenset[str]  # of its pictures
+    packed: IO[bytes]
+    name: str
+
+    def pictures(self, wanted: Collection[str]) -> Iterator[Picture]:
+        """Those of its pictures that are wanted.
+
+        Raises
+        ------
+        BadInput
+            At the first one that is not what it is called by, or no picture as Tankward keeps them.
+        """
+        with _told(self.name), zipfile.ZipFile(self.packed) as opened:
+            for digest in sorted(self.digests):
+                content = _picture(opened, digest, self.name)
+                if digest in wanted:
+                    yield Picture(digest, content)
+
+
+def _picture(opened: zipfile.ZipFile, digest: str, name: str) -> bytes:
+    with opened.open(f"photos/{digest}.jpg") as part:
+        content = part.read(MOST_KEPT + 1)
+    if digest_of(content) != digest:
+        raise BadInput("import", name, f"holds a photo that was changed: {digest[:12]}.")
+    if not is_kept_form(content):
+        raise BadInput("import", name, f"holds a photo that Tankward did not make: {digest[:12]}.")
+    return content
+
+
+def carry_in(packed: IO[bytes], name: str) -> CarriedIn:
     """What an export holds.
 
     Parameters
@@ -47,8 +97,22 @@ def carry_in(packed: IO[bytes], name: str) -> tuple[Manifest, list[Entry]]:
         manifest = _manifest(opened, name)
         _whole(opened, SCHEMA)
         entries = list(_entries(opened, manifest, name))
+        digests = frozenset(m[1] for n in opened.namelist() if (m := PICTURE.fullmatch(n)))
     _makes_a_room(entries, name)
-    return manifest, entries
+    _pictures_agree(entries, digests, manifest, name)
+    return CarriedIn(manifest=manifest, entries=entries, digests=digests, packed=packed, name=name)
+
+
+def _pictures_agree(entries: list[Entry], digests: frozenset[str], manifest: Manifest, name: str) -> None:
+    wanted = pictures_of(entries)
+    if missing := sorted(wanted - digests - set(manifest.lacking)):
+        raise BadInput("import", name, f"lacks a photo that its entries name: {missing[0][:12]}.")
+    if strange := sorted(digests - wanted):
+        raise BadInput("import", name, f"holds a photo that no entry names: {strange[0][:12]}.")
+    if len(digests) != manifest.photos:
+        raise BadInput(
+            "import", name, "does not hold what its manifest says; part of it is missing or changed."
+        )
 
 
 @contextmanager
@@ -65,16 +129,18 @@ def _only_what_belongs(opened: zipfile.ZipFile, name: str) -> None:
     """Names, sizes and packing, before a byte is unpacked."""
     rows = opened.infolist()
     names = [row.filename for row in rows]
-    strange = [n for n in names if n not in NAMES]
+    strange = [n for n in names if n not in NAMES and not PICTURE.fullmatch(n)]
     if strange:
         raise BadInput("import", name, f'holds "{strange[0][:60]}", which does not belong in an export.')
-    if sorted(names) != sorted(NAMES):
+    if sorted(n for n in names if n in NAMES) != sorted(NAMES) or len(set(names)) != len(names):
         raise BadInput("import", name, f"must hold {', '.join(NAMES)}, each once.")
     for row in rows:
         if row.flag_bits & ENCRYPTED or row.compress_type not in PACKED:
             raise BadInput("import", name, "is packed in a way that no export is.")
-        if row.file_size > MOST[row.filename] or _bloated(row):
+        if row.file_size > MOST.get(row.filename, MOST_KEPT) or _bloated(row):
             raise BadInput("import", name, "unpacks to more than any logbook holds.")
+    if sum(row.file_size for row in rows) > MOST_IN_ALL:
+        raise BadInput("import", name, "unpacks to more than any logbook holds.")
 
 
 def _bloated(row: zipfile.ZipInfo) -> bool:

@@ -14,6 +14,7 @@ import msgspec
 
 from tankward.room.codec import Unreadable, decode, encode
 from tankward.room.entries.base import Entry, tag
+from tankward.room.photos import pictures_gone, pictures_of
 from tankward.room.replay import replay
 
 from .database import read_connection
@@ -27,6 +28,8 @@ class Checked(msgspec.Struct, frozen=True, kw_only=True):
     entries: int = 0
     digest: str = ""  # the same only for the same entries, whatever file they lie in
     newest: datetime | None = None  # the latest instant that any entry tells
+    pictures: frozenset[str] = frozenset()  # digests of those that must lie beside it
+    gone: frozenset[str] = frozenset()  # digests of those that were removed for good
     faults: tuple[str, ...] = ()
 
 
@@ -47,6 +50,8 @@ def checked(file: Path) -> Checked:
         entries=len(rows),
         digest=digest(entries),
         newest=max((e.at for e in entries), default=None),
+        pictures=pictures_of(entries),
+        gone=pictures_gone(entries),
         faults=tuple(_few(told)),
     )
 

@@ -10,21 +10,27 @@ from pathlib import Path
 
 import msgspec
 
+from tankward.room.entries.base import tag
+from tankward.room.entries.photos import PhotoRemoved
+
 from . import schema
-from .backup import back_up, copy_pages, stamped
+from .backup import COPIES, back_up, copy_pages, stamped
 from .check import Checked, checked
 from .database import FILE, WAIT_MS, engine_for, migrate, older, revision
 from .faults import StoreFault
 from .parts import fsync_file, fsync_folder, part_beside, told
+from .photos import FOLDER as PHOTOS
+from .photos import Picture, Staged, carried, faults_of, folder_of, pictures_in, sound, staged
 
 COLUMNS = "id, at, tank, kind, version, body"
 
 
 class PutBack(msgspec.Struct, frozen=True, kw_only=True):
-    """A copy put back, and where the logbook that stood there is kept ("" if there was none)."""
+    """A copy put back, and where the logbook that stood there is kept (None if there was none)."""
 
     found: Checked
     kept: Path | None
+    lacking: int = 0  # pictures that the copy names and nobody has whole
 
 
 def put_back(folder: Path, copy: Path, now: datetime) -> PutBack:
@@ -45,8 +51,17 @@ def put_back(folder: Path, copy: Path, now: datetime) -> PutBack:
         with part_beside(file) as part:
             copy_pages(copy, part)
             _up_to_date(part, copy)
-            kept = _exchanged(file, part, now)
-    return PutBack(found=found, kept=kept)
+            there = folder_of(copy)
+            with staged(folder_of(file), _pictures(there, found)) as waiting:
+                kept = _exchanged(file, part, waiting, now)
+        held = checked(file).pictures
+    return PutBack(found=found, kept=kept, lacking=len(faults_of(folder_of(file), held)))
+
+
+def _pictures(folder: Path, found: Checked) -> Iterator[Picture]:
+    for digest in sorted(found.pictures):
+        if (content := sound(folder, digest)) is not None:
+            yield Picture(digest, content)
 
 
 def _up_to_date(part: Path, copy: Path) -> None:
@@ -62,16 +77,21 @@ def _up_to_date(part: Path, copy: Path) -> None:
         engine.dispose()
 
 
-def _exchanged(file: Path, part: Path, now: datetime) -> Path | None:
+def _exchanged(file: Path, part: Path, waiting: Staged, now: datetime) -> Path | None:
     if not file.exists():
+        waiting.named()
         _moved_in(part, file)
         return None
     if checked(file).faults:
+        # Nobody can say which pictures the damaged one names, so all are kept with it.
+        carried(folder_of(file), file.parent / COPIES / PHOTOS, pictures_in(folder_of(file)))
+        waiting.named()
         return _beside(file, part, now)
     kept = stamped(file.parent, "before-restore", now)
     with _alone(file, part) as connection:
         # Nobody can write between this copy and the exchange.
         back_up(file, kept)
+        waiting.named()
         _rows_exchanged(connection)
     return kept
 
@@ -91,7 +111,15 @@ def _alone(file: Path, part: Path) -> Iterator[sqlite3.Connection]:
 
 
 def _rows_exchanged(connection: sqlite3.Connection) -> None:
-    """In the one transaction that is open: either all rows are the copy's, or none."""
+    """In the one transaction that is open: either all rows are the copy's, or none.
+
+    What was removed for good stays so: an older copy brings no such photo back.
+    """
+    connection.execute(
+        f"insert or ignore into other.entry ({COLUMNS}) select {COLUMNS} from main.entry "
+        "where main.entry.kind = ? order by main.entry.seq",
+        (tag(PhotoRemoved),),
+    )
     for name in ("update", "delete"):
         connection.execute(f"drop trigger entry_no_{name}")
     connection.execute("delete from main.entry")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -17,11 +17,16 @@ from sqlalchemy.exc import DBAPIError
 
 from tankward.room.codec import Unreadable, decode, encode
 from tankward.room.entries.base import Entry, tag
+from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
+from tankward.room.photos import pictures_gone, pictures_of
 
-from . import database, schema
-from .backup import before_migration
+from . import database, photos, schema
+from .backup import COPIES, before_migration
 from .faults import StoreFault, explain
 from .parts import fsync_folder
+from .photos import Picture
+
+OF_PHOTOS = (tag(PhotoAdded), tag(PhotoRemoved))
 
 
 class Store:
@@ -51,22 +56,91 @@ class Store:
                 fsync_folder(self.folder.parent)
             self._open()
 
-    def append(self, entries: Iterable[Entry]) -> list[str]:
+    def append(
+        self,
+        entries: Iterable[Entry],
+        pictures: Iterable[Picture] = (),
+        *,
+        absent: Collection[str] = (),
+    ) -> list[str]:
         """Keep entries, all or none; the ids that were new. One that is there already is left as it is.
+
+        Parameters
+        ----------
+        entries
+            What is kept.
+        pictures
+            Those of the photos among them. They are on the disk before an entry names them.
+        absent
+            Digests of pictures that nobody has any more; their entries are kept all the same.
 
         Raises
         ------
         StoreFault
-            If it can't be written; then nothing was.
+            If it can't be written, or a picture is not there; then nothing was.
         """
-        rows = [_row(entry) for entry in entries]
+        kept = list(entries)
+        rows = [_row(entry) for entry in kept]
         if not rows:
             return []
         self.make()
         if self.read_only:
             raise StoreFault(self.read_only)
-        with self._writing() as connection:
+        with self._told(), photos.staged(self.pictures, pictures) as waiting, self._writing() as connection:
+            waiting.named()
+            self._all_there(kept, connection, absent)
             return [new for row in rows for new in _insert(connection, row)]
+
+    @property
+    def pictures(self) -> Path:
+        """The folder of pictures."""
+        return photos.folder_of(self.file)
+
+    def sweep(self) -> int:
+        """Delete pictures that were removed for good, here and among the copies; the number that went.
+
+        One that no entry names, left by a program that was killed or by a logbook that was replaced, goes to
+        the copies: there it stays for some days.
+        """
+        if not self.file.exists() or not (self._left(None) and not self.read_only):
+            return 0
+        with self._writing() as connection:
+            left = self._left(connection)
+            if strays := left.get(self.pictures, set()) - pictures_gone(self._of_photos(connection)):
+                copied = self.folder / COPIES / photos.FOLDER
+                copied.parent.mkdir(exist_ok=True)
+                photos.carried(self.pictures, copied, strays)
+            for folder, digests in left.items():
+                photos.dropped(folder, digests)
+        return sum(map(len, left.values()))
+
+    def _left(self, connection: Connection | None) -> dict[Path, set[str]]:
+        copied = self.folder / COPIES / photos.FOLDER
+        here, there = photos.pictures_in(self.pictures), photos.pictures_in(copied)
+        if not here and not there:
+            return {}
+        told = self._of_photos(connection) if connection is not None else self.of_photos()
+        found = {self.pictures: here - pictures_of(told), copied: there & pictures_gone(told)}
+        return {folder: digests for folder, digests in found.items() if digests}
+
+    def of_photos(self) -> list[Entry]:
+        """The entries about photos alone."""
+        with self._reading() as connection:
+            return self._of_photos(connection)
+
+    def _of_photos(self, connection: Connection) -> list[Entry]:
+        table = schema.entry.c
+        rows = connection.execute(select(table.body).where(table.kind.in_(OF_PHOTOS))).scalars()
+        return [self._decoded(body) for body in rows]
+
+    def _all_there(self, entries: list[Entry], connection: Connection, absent: Collection[str]) -> None:
+        """Nobody can delete a picture while this transaction is open: a sweep needs it too."""
+        named = {e.digest for e in entries if isinstance(e, PhotoAdded)} - set(absent)
+        if not named:
+            return
+        wanted = named & pictures_of([*self._of_photos(connection), *entries])
+        if wanted - photos.pictures_in(self.pictures):
+            raise StoreFault("The photo is not in the folder. Nothing was written; add it again.")
 
     def since(self, seq: int = 0) -> tuple[int, list[Entry]]:
         """Entries kept after the given one, in the order of keeping, and the number of the last.

@@ -118,8 +118,11 @@ async def read_form(request: Request) -> dict[str, str]:
     form = await request.form()
     if not token_ok(request.app.state.secret, visitor_of(request), str(form.get(TOKEN, ""))):
         raise Forged
-    names = dict.fromkeys(k for k in form if k != TOKEN)
-    return {name: ";".join(str(v) for v in form.getlist(name) if str(v).strip()) for name in names}
+    typed = [(k, v) for k, v in form.multi_items() if k != TOKEN and isinstance(v, str)]
+    found: dict[str, list[str]] = {}
+    for name, value in typed:
+        found.setdefault(name, []).extend([value] if value.strip() else [])
+    return {name: ";".join(values) for name, values in found.items()}
 
 
 def mistake_url(record: Page) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hmac
+import re
 import secrets
 from collections.abc import Mapping
 from contextlib import suppress
@@ -28,7 +29,12 @@ HEADERS = {
 HOSTS = ["127.0.0.1", "localhost", "[::1]"]
 COOKIE = "tankward"
 BODY_LIMIT = 1_000_000  # bytes; the largest form holds a note of a few thousand characters
-UPLOADS = {"/data/import": 64_000_000}  # bytes; where a file may come in
+MEGA = 1_000_000
+# Bytes, where files may come in: an export with its photos; a few photos as a phone takes them.
+UPLOADS = (
+    (re.compile(r"/data/import"), 2000 * MEGA, "2 GB"),
+    (re.compile(r"/tanks/[^/]+/(log/[^/]+|look)|/entries/[^/]+/photos"), 60 * MEGA, "60 MB"),
+)
 
 
 def same_origin(headers: Mapping[str, str]) -> bool:
@@ -54,29 +60,38 @@ class Guard:
             await self.app(scope, receive, send)
             return
         request = Request(scope)
-        most = UPLOADS.get(request.url.path, BODY_LIMIT)
-        no = _refused(request, most)
+        most, said = allowed(request)
+        no = _refused(request, most, said)
         if no is not None:
             await no(scope, receive, _with_headers(send))
             return
         try:
             await self.app(scope, _counted(receive, most), _with_headers(send))
         except TooLong:
-            await _too_long()(scope, receive, _with_headers(send))
+            await _too_long(said)(scope, receive, _with_headers(send))
 
 
-def _refused(request: Request, most: int) -> PlainTextResponse | None:
+def allowed(request: Request) -> tuple[int, str]:
+    """How long a body may be, in bytes and as it is said; only a body of files may be longer than a form."""
+    files = request.headers.get("content-type", "").startswith("multipart/")
+    found = (row for row in UPLOADS if files and row[0].fullmatch(request.url.path))
+    _, most, said = next(found, (None, BODY_LIMIT, ""))
+    return most, said
+
+
+def _refused(request: Request, most: int, said: str) -> PlainTextResponse | None:
     """The refusal of a request that goes no further; None lets it in."""
     if request.method not in {"GET", "HEAD"} and not same_origin(request.headers):
         return PlainTextResponse("This came from another site, so nothing was written.", 403)
     length = request.headers.get("content-length", "0")
     if not length.isdecimal():
         return PlainTextResponse("The length of this form can't be read. Nothing was written.", 400)
-    return _too_long() if int(length) > most else None
+    return _too_long(said) if int(length) > most else None
 
 
-def _too_long() -> PlainTextResponse:
-    return PlainTextResponse("That is more than a form can hold. Nothing was written.", 413)
+def _too_long(said: str) -> PlainTextResponse:
+    told = f"These files are larger than {said} together." if said else "That is more than a form can hold."
+    return PlainTextResponse(f"{told} Nothing was written.", 413)
 
 
 def _counted(receive: Receive, most: int) -> Receive:

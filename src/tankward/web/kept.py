@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from urllib.parse import urlencode, urlsplit, urlunsplit
 
 import msgspec
@@ -15,6 +16,7 @@ from tankward.knowledge.loader import load
 from tankward.room.entries.base import Entry
 from tankward.room.replay import taken_back
 from tankward.show.words.kept import kept_says, undo_words
+from tankward.store.photos import Picture
 
 KEPT = "kept"  # its name in the address
 MOST = 200  # ids in an address
@@ -29,7 +31,13 @@ class Kept(msgspec.Struct, frozen=True, kw_only=True):
     url: str  # the entry with its history; "" for several
 
 
-def keep(request: Request, url: str, *entries: Entry, undo: tuple[Entry, ...] = ()) -> Response:
+def keep(
+    request: Request,
+    url: str,
+    *entries: Entry,
+    undo: tuple[Entry, ...] = (),
+    pictures: Sequence[Picture] = (),
+) -> Response:
     """Keep entries, then go where they can be seen; the page there offers the way back.
 
     Parameters
@@ -42,9 +50,11 @@ def keep(request: Request, url: str, *entries: Entry, undo: tuple[Entry, ...] = 
         What is kept, all or none.
     undo
         What an undo of this takes back, where that is not all of it.
+    pictures
+        Of the photos among the entries.
     """
     desk: Desk = request.app.state.desk
-    desk.append(*entries)
+    desk.append(*entries, pictures=pictures)
     return RedirectResponse(with_kept(url, *(undo or entries)), 303)
 
 

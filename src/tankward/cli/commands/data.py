@@ -44,7 +44,7 @@ def backup(to: Path | None = None, *, common: Common = Common()) -> BackedUp:
     with opened(common) as desk:
         made = data.back_up(desk, common.moment, to)
     return BackedUp(
-        says=words.copied_says(str(made.file), made.found.entries),
+        says=words.copied_says(str(made.file), made.found.entries, len(made.found.pictures)),
         file=str(made.file),
         entries=Number(value=made.found.entries),
         digest=made.found.digest,
@@ -66,7 +66,7 @@ def restore(copy: str = "", *, common: Common = Common()) -> CopyList | Restored
         done = data.put_back(desk, data.copy_or_file(desk, copy), common.moment)
     kept = str(done.kept or "")
     return Restored(
-        says=words.put_back_says(copy, done.found.entries, kept),
+        says=words.put_back_says(copy, done.found.entries, kept, done.lacking),
         copy=copy,
         kept=kept,
         entries=Number(value=done.found.entries),
@@ -97,7 +97,7 @@ def check(*, common: Common = Common()) -> CheckedResult:
     with opened(common) as desk:
         seen = data.check(desk, common.moment)
     return CheckedResult(
-        says=words.check_says(seen, seen.logbook.entries, len(seen.copies)),
+        says=words.check_says(seen, seen.logbook.entries, len(seen.copies), len(seen.logbook.pictures)),
         whole=not seen.faults,
         entries=Number(value=seen.logbook.entries),
         digest=seen.logbook.digest,
@@ -125,12 +125,13 @@ def export(
     with opened(common) as desk, new_file(file) as out:
         if text:
             out.write(data.as_text(desk).encode())
-            number, digest = len(desk.entries()), ""
+            number, digest, photos, lacking = len(desk.entries()), "", 0, 0
         else:
             manifest = data.export(desk, out, load(), __version__, common.moment)
             number, digest = manifest.entries, manifest.sha256
+            photos, lacking = manifest.photos, len(manifest.lacking)
     return Exported(
-        says=words.exported_says(str(file), number),
+        says=words.exported_says(str(file), number, photos, lacking),
         file=str(file.absolute()),
         entries=Number(value=number),
         sha256=digest,
@@ -149,11 +150,13 @@ def bring_in(file: Path, *, common: Common = Common()) -> Imported:
     if not file.is_file():
         raise BadInput("import", str(file), "is no file. Write the file that tankward export made.")
     with opened(common) as desk, file.open("rb") as packed:
-        done = data.bring_in(desk, packed, file.name, common.zone)
+        done = data.bring_in(desk, packed, file.name, common.zone, load())
     return Imported(
-        says=words.brought_says(done.new, done.known),
+        says=words.brought_says(done.new, done.known, done.photos),
         new=Number(value=done.new),
         known=Number(value=done.known),
+        photos=Number(value=done.photos),
+        cautions=words.strange_says(done.strange),
         now=common.told,
     )
 

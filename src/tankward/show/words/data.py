@@ -8,9 +8,12 @@ from typing import Protocol
 
 from tankward.room.time import local
 
+from .acts import upper
+
 # What lies in the folder, for whoever looks into it.
 FOLDER = (
     ("logbook.db", "every entry, from the first"),
+    ("photos", "the photos, each under a name made of what it holds"),
     ("copies", "copies of the logbook: one a day for 14 days, and one before anything large"),
     ("faults.log", "where the program went wrong, without names or notes"),
     ("form-secret", "keeps other sites from writing here"),
@@ -22,8 +25,18 @@ def entries_said(number: int) -> str:
     return "one entry" if number == 1 else f"{number:,} entries"
 
 
-def copied_says(where: str, number: int) -> str:
-    return f"Copied {entries_said(number)} to {where}. The copy was opened and replayed."
+def photos_said(number: int) -> str:
+    """One photo, or 12 photos."""
+    return "one photo" if number == 1 else f"{number:,} photos"
+
+
+def _with_photos(entries: int, photos: int) -> str:
+    return f"{entries_said(entries)} and {photos_said(photos)}" if photos else entries_said(entries)
+
+
+def copied_says(where: str, number: int, photos: int = 0) -> str:
+    beside = " Its photos lie in the folder photos beside it." if photos else ""
+    return f"Copied {_with_photos(number, photos)} to {where}. The copy was opened and replayed.{beside}"
 
 
 def copy_head(name: str) -> str:
@@ -50,9 +63,12 @@ def made_words(at: datetime, zone: str) -> str:
     return f"{day_words(there.date())}, {there:%H:%M}"
 
 
-def put_back_says(name: str, number: int, kept: str) -> str:
+def put_back_says(name: str, number: int, kept: str, lacking: int = 0) -> str:
     """What a restore did, and where the logbook from before it lies."""
     told = f"Put back {name}: {entries_said(number)}."
+    if lacking:
+        what = "One of its photos is" if lacking == 1 else f"{lacking:,} of its photos are"
+        told = f"{told} {what} not there any more."
     return f"{told} The logbook that was here is kept as {kept}." if kept else told
 
 
@@ -74,11 +90,12 @@ class Looked(Protocol):
     def read_only(self) -> str: ...
 
 
-def check_says(looked: Looked, number: int, copies: int) -> str:
+def check_says(looked: Looked, number: int, copies: int, photos: int = 0) -> str:
     """Whole, or what is not."""
     if looked.faults:
         return f"Not whole: {looked.faults[0]}."
-    told = f"The logbook is whole: {entries_said(number)}, each read and replayed."
+    seen = f" {upper(photos_said(photos))}, each as it was kept." if photos else ""
+    told = f"The logbook is whole: {entries_said(number)}, each read and replayed.{seen}"
     return f"{told} {_copies_said(copies)}"
 
 
@@ -97,16 +114,29 @@ def check_cautions(looked: Looked) -> list[str]:
     return [*told, looked.read_only] if looked.read_only else told
 
 
-def exported_says(where: str, number: int) -> str:
-    return f"Wrote {entries_said(number)} to {where}."
+def exported_says(where: str, number: int, photos: int = 0, lacking: int = 0) -> str:
+    told = f"Wrote {_with_photos(number, photos)} to {where}."
+    if not lacking:
+        return told
+    what = "One photo is" if lacking == 1 else f"{lacking:,} photos are"
+    return f"{told} {what} missing or damaged here, so not in it."
 
 
-def brought_says(new: int, known: int) -> str:
+def brought_says(new: int, known: int, photos: int = 0) -> str:
     """How many came in, how many were here."""
     if not new:
         return f"Nothing new: {_all_here(known)}."
     here = f" {known:,} {'was' if known == 1 else 'were'} here already." if known else ""
-    return f"Took in {entries_said(new)}.{here}"
+    return f"Took in {_with_photos(new, photos)}.{here}"
+
+
+def strange_says(names: Sequence[str]) -> list[str]:
+    """Names that came in and that no fact is about."""
+    if not names:
+        return []
+    few = ", ".join(names[:8]) + (f" and {len(names) - 8} more" if len(names) > 8 else "")
+    kept = "It was kept as written, and nothing counts as safe for it."
+    return [f"No fact is about {few}. {kept}"]
 
 
 def _all_here(known: int) -> str:

@@ -10,6 +10,7 @@ from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighe
 from tankward.room.entries.base import Entry, title
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
+from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.entries.shelf import HoseTimed, KitChanged, SpoonWeighed, SupplyAdded
 from tankward.room.entries.tanks import TankAdded, WaterMeasured
 from tankward.room.entries.water import BY_QUANTITY, MEASURED, ReadingTaken
@@ -80,6 +81,10 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             return "Tried in a jar", trial_words(entry, facts)
         case CourseBegun():
             return "Course begun", entry.name
+        case PhotoAdded():
+            return "Photo", entry.shows
+        case PhotoRemoved():
+            return "A photo removed for good", ""
         case CourseStopped() | StepSkipped():
             return title(type(entry)), entry.why
     return title(type(entry)), ""

@@ -11,6 +11,8 @@ from . import (
     entry,
     find,
     first,
+    guide,
+    kit,
     hygiene,
     log,
     look,
@@ -18,6 +20,7 @@ from . import (
     mistake_after,
     more,
     options,
+    photos,
     prints,
     room,
     settings,
@@ -35,6 +38,6 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, find, shelf, work_it_out, prints, tub, hygiene,
+    look, what_now, causes, options, log, entry, photos, find, shelf, kit, guide, work_it_out, prints, tub, hygiene,
     cards, data, more,
 )  # fmt: skip

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
-from io import BytesIO
 from pathlib import Path
-from typing import ClassVar
+from tempfile import SpooledTemporaryFile
+from typing import IO, ClassVar
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from tankward import __version__
@@ -25,6 +26,9 @@ from tankward.show.words.days import day_month
 from tankward.store.check import checked
 
 from ..frame import Page, desk_of, now_of, page, read_form
+
+PIECE = 64 * 1024  # bytes of an export sent at a time
+IN_MEMORY = 16 * 1024 * 1024  # bytes of one that needs no file
 
 
 class CopyShown(msgspec.Struct, frozen=True, kw_only=True):
@@ -99,12 +103,13 @@ async def show(request: Request) -> Response:
 async def back_up(request: Request) -> Response:
     await read_form(request)
     made = await run_in_threadpool(data.back_up, desk_of(request), now_of(request))
-    return _page(request, words.copied_says(made.file.name, made.found.entries))
+    return _page(request, words.copied_says(made.file.name, made.found.entries, len(made.found.pictures)))
 
 
 async def check(request: Request) -> Response:
     seen = await run_in_threadpool(data.check, desk_of(request), now_of(request))
-    says = words.check_says(seen, seen.logbook.entries, len(seen.copies))
+    whole = seen.logbook
+    says = words.check_says(seen, whole.entries, len(seen.copies), len(whole.pictures))
     cautions = [] if not seen.faults else [says]
     return _page(request, "" if cautions else says, cautions=[*cautions, *words.check_cautions(seen)])
 
@@ -134,7 +139,7 @@ async def put_back(request: Request) -> Response:
     copy = _copy(request)
     done = await run_in_threadpool(data.put_back, desk_of(request), copy, now_of(request))
     kept = done.kept.stem if done.kept else ""
-    return _page(request, words.put_back_says(copy.stem, done.found.entries, kept))
+    return _page(request, words.put_back_says(copy.stem, done.found.entries, kept, done.lacking))
 
 
 def _saved(body: bytes, kind: str, name: str) -> Response:
@@ -147,10 +152,22 @@ def _day(now: datetime, zone: str) -> str:
 
 
 async def export(request: Request) -> Response:
-    packed, now = BytesIO(), now_of(request)
+    """The zip grows in a file without a name: photos may be more than the memory holds."""
+    packed, now = SpooledTemporaryFile(max_size=IN_MEMORY), now_of(request)  # noqa: SIM115  _pieces closes it
     await run_in_threadpool(data.export, desk_of(request), packed, load(), __version__, now)
-    name = f"tankward-{_day(now, request.app.state.zone)}.zip"
-    return _saved(packed.getvalue(), "application/zip", name)
+    length = packed.tell()
+    packed.seek(0)
+    headers = {
+        "content-disposition": f'attachment; filename="tankward-{_day(now, request.app.state.zone)}.zip"',
+        "content-length": str(length),
+    }
+    return StreamingResponse(_pieces(packed), headers=headers, media_type="application/zip")
+
+
+def _pieces(packed: IO[bytes]) -> Iterator[bytes]:
+    with packed:
+        while piece := packed.read(PIECE):
+            yield piece
 
 
 async def export_text(request: Request) -> Response:
@@ -164,12 +181,13 @@ async def bring_in(request: Request) -> Response:
     sent = (await request.form()).get("file")
     if not isinstance(sent, UploadFile) or not sent.filename:
         return _page(request, fault="Choose a file first: what Export everything gave you.")
-    zone = request.app.state.zone
+    zone, name = request.app.state.zone, sent.filename
     try:
-        done = await run_in_threadpool(data.bring_in, desk_of(request), sent.file, sent.filename, zone)
+        done = await run_in_threadpool(data.bring_in, desk_of(request), sent.file, name, zone, load())
     except BadInput as fault:
         return _page(request, fault=str(fault))
-    return _page(request, words.brought_says(done.new, done.known))
+    strange = words.strange_says(done.strange)
+    return _page(request, words.brought_says(done.new, done.known, done.photos), cautions=strange)
 
 
 def _report(request: Request) -> list[str]:

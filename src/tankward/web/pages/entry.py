@@ -16,6 +16,7 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.acts import CourseBegun, CourseStopped, StepSkipped
 from tankward.room.entries.base import Entry
+from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.forms import form_of, texts_of
 from tankward.room.questions import Question
 from tankward.room.replay import Room
@@ -28,10 +29,12 @@ from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
 from ..frame import Page, desk_of, keep, now_of, page, read_form
+from ..photos import PHOTO_FIELDS, PhotoShown
+from ..photos import shown as photos_shown
 from .log import of_the_room, rest_of
 
 # A course is stopped and begun anew; half of it can't be put right.
-WHOLE = (CourseBegun, CourseStopped, StepSkipped)
+WHOLE = (CourseBegun, CourseStopped, StepSkipped, PhotoRemoved)
 WHEN = Question("When? Nothing: as it stands above.", "text")
 OWN_WORDS = ("when", "who", "note")
 
@@ -57,6 +60,9 @@ class EntryPage(Page, frozen=True, kw_only=True):
     correction: str  # what to undo, so that the version before holds again
     newer: str
     fields: list[Shown]
+    photos: list[PhotoShown]
+    can_add: bool  # a photo
+    photo_fault: str
     fault: str
 
 
@@ -126,7 +132,7 @@ def mark_words(stands: Standing) -> str:
     return "Put right since" if stands.replaced_by else "Taken back"
 
 
-def _page(
+def entry_page(
     request: Request, entry: Entry, typed: Mapping[str, str] | None, fault: BadInput | None
 ) -> Response:
     desk, now, zone = desk_of(request), now_of(request), str(request.app.state.zone)
@@ -134,18 +140,22 @@ def _page(
     stands = standing_of(desk.entries(), entry)
     found = stands.entry
     faults = by_field(fault) if fault else {}
-    open_form = stands.holds and not isinstance(found, WHOLE)
+    open_form = stands.holds and not isinstance(found, WHOLE) and not desk.read_only
     rows = fields_of_entry(found, room, typed, faults) if open_form else []
     named = {f.name for f in rows}
     head, soft = entry_row(found, room, load())
     tank = room.tanks.get(found.tank)
+    is_photo = isinstance(found, PhotoAdded | PhotoRemoved)
     record = EntryPage(
         title=head, place_line=f"{tank.name}, log" if tank else "Log", tank=tank.id if tank else "",
         id=found.id, soft=soft, when=moment_line(found.at, zone),
         mark_words=mark_words(stands), events=[_row(e, room, now, zone) for e in stands.events],
         back=stands.back, correction=stands.correction.id if stands.correction else "",
         newer=f"/entries/{stands.replaced_by.id}" if stands.replaced_by else "", fields=rows,
-        fault=" ".join(s for f, s in faults.items() if f not in named),
+        photos=photos_shown(desk, {found.id}, room, load()).get(found.id, []),
+        can_add=stands.holds and not is_photo and not desk.read_only,
+        photo_fault=" ".join(s for f, s in faults.items() if f in PHOTO_FIELDS),
+        fault=" ".join(s for f, s in faults.items() if f not in named and f not in PHOTO_FIELDS),
     )  # fmt: skip
     return page(request, record, 422 if fault else 200)
 
@@ -155,7 +165,7 @@ def _entry(request: Request) -> Entry:
 
 
 async def show(request: Request) -> Response:
-    return _page(request, _entry(request), None, None)
+    return entry_page(request, _entry(request), None, None)
 
 
 async def correct(request: Request) -> Response:
@@ -167,7 +177,7 @@ async def correct(request: Request) -> Response:
             raise BadInput("form", "", "says what the entry says already. Change a field, or take it back.")
         written = border_of(request).correct(entry.id, texts)
     except BadInput as fault:
-        return _page(request, entry, typed, fault)
+        return entry_page(request, entry, typed, fault)
     new, correction = written.entries
     return keep(request, f"/entries/{new.id}", new, correction, undo=(correction,))
 

@@ -22,6 +22,7 @@ from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
 from ..frame import Page, desk_of, keep, page, read_form
+from ..photos import PHOTO_FIELDS, SHOWS, photos_for, sent_photos
 
 KINDS = {
     "reading": "Water tested",
@@ -60,6 +61,8 @@ class LogPage(Page, frozen=True, kw_only=True):
     kind: str
     fields: list[Shown]
     rest: list[Shown]
+    photo_fault: str
+    shows: str
     fault: str
 
 
@@ -161,11 +164,12 @@ def _page(
     taken = {f.name for f in rest}
     rows = [f for f in asked(questions, typed, faults) if f.name not in taken]
     rows = of_the_room(rows, questions, room, found.id)
-    named = taken | {f.name for f in rows} | {typed.get(SUBSTANCE, "")}
+    named = taken | {f.name for f in rows} | {typed.get(SUBSTANCE, ""), *PHOTO_FIELDS}
     record = LogPage(
         title={**KINDS, **MORE}.get(kind) or form(kind).title,
         place_line=f"{found.name}, write down", tank=found.id,
-        name=found.name, kind=kind, fields=rows, rest=rest,
+        name=found.name, kind=kind, fields=rows, rest=rest, shows=typed.get(SHOWS, ""),
+        photo_fault=" ".join(faults[f] for f in PHOTO_FIELDS if f in faults),
         fault=" ".join(s for f, s in faults.items() if f not in named),
     )  # fmt: skip
     return page(request, record, 422 if fault else 200)
@@ -193,12 +197,17 @@ async def show_form(request: Request) -> Response:
 async def write(request: Request) -> Response:
     typed = await read_form(request)
     tank, kind = request.path_params["tank"], request.path_params["kind"]
+    shows = typed.pop(SHOWS, "")
     try:
         written: Written = border_of(request).log(kind, tank, joined(kind, typed))
+        pictures = await sent_photos(request)
+        added = photos_for(request, written.entry, pictures, shows)
     except BadInput as fault:
-        return _page(request, tank, kind, typed, fault)
+        return _page(request, tank, kind, {**typed, SHOWS: shows}, fault)
     gone = kind == "tank_closed"  # it has no page any more
-    return keep(request, "/" if gone else f"/tanks/{written.entry.tank}", *written.entries)
+    where = "/" if gone else f"/tanks/{written.entry.tank}"
+    # What is taken back takes its photos along.
+    return keep(request, where, *written.entries, *added, undo=written.entries, pictures=pictures)
 
 
 ROUTES = [

@@ -26,6 +26,7 @@ from ..border import border_of
 from ..faults import by_field
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
 from ..kept import with_kept
+from ..photos import SHOWS, photos_for, sent_photos
 from ..walk import SIGN, pairs_of, walk_of
 from .room import outline
 
@@ -86,6 +87,7 @@ class LookPage(Page, frozen=True, kw_only=True):
     animals: str
     volume: str
     water: str
+    shows: str
     faults: Mapping[str, str]
 
 
@@ -95,6 +97,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     walk: Walk
     place: str = FIRST
     find: str = ""
+    shows: str = ""  # what a photo is to show; the photo itself must be chosen again
     faults: Mapping[str, str] = {}
 
 
@@ -186,6 +189,7 @@ def record(asked: Asked, facts: Facts, tank: Tank | None, form: str) -> LookPage
         else "",
         kept=[(k, v) for k, v in pairs_of(walk, shown) if k not in typed],
         **{name: getattr(walk, name) for name in typed},
+        shows=asked.shows,
         faults=asked.faults,
     )
 
@@ -224,13 +228,15 @@ async def write(request: Request) -> Response:
     walk = walk_of(QueryParams(typed), facts)
     texts = texts_of(walk)
     try:
+        pictures = await sent_photos(request)
         if not texts:
             raise BadInput("look", "", "is empty. Touch the fish, and say of one sign whether it is there.")
         written = border_of(request).log("look", tank.id, texts)
+        added = photos_for(request, written.entry, pictures, typed.get(SHOWS, ""))
     except BadInput as fault:
-        asked = Asked(walk=walk, faults=by_field(fault))
+        asked = Asked(walk=walk, shows=typed.get(SHOWS, ""), faults=by_field(fault))
         return page(request, record(asked, facts, tank, outline(room, tank.id, facts) or "torpedo"), 422)
-    desk.append(*written.entries)
+    desk.append(*written.entries, *added, pictures=pictures)
     found = examine_tank(desk.room(), tank.id, now_of(request), facts)
     url = f"/tanks/{tank.id}/{'now' if found.urgent else 'causes'}"
     return see_other(with_kept(url, *written.entries))

@@ -11,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from tankward.desk.bears import bears_here, in_water
+from tankward.desk.desk import Desk
 from tankward.desk.examine import Examination, examine_tank
 from tankward.desk.find import find_tank
 from tankward.desk.forecasts import Held, planned_of
@@ -21,6 +22,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.working import Answer
 from tankward.room.entries.acts import CourseBegun
+from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -41,6 +43,8 @@ from tankward.show.words.tank import Known, Told, tank_finding, thinned
 from tankward.show.words.working import working_rows
 
 from ..frame import Page, desk_of, now_of, page
+from ..photos import PhotoShown
+from ..photos import shown as photos_shown
 
 LOG_SHOWN = 12
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
@@ -56,6 +60,7 @@ class Row(Page, frozen=True, kw_only=True):
     mark: str = ""
     sub: str = ""
     entry: str = ""
+    photos: list[PhotoShown] = []
 
 
 class TankPage(Page, frozen=True, kw_only=True):
@@ -149,15 +154,17 @@ def lives_row(one: Lives, verdicts: tuple[Verdict, ...], facts: Facts) -> Row:
     )
 
 
-def log_rows(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> list[Row]:
-    """The last entries, newest first."""
-    entries = [e for e in reversed(room.of_tank(tank)) if e.at <= now][:LOG_SHOWN]
+def log_rows(desk: Desk, tank: str, now: datetime, zone: str, facts: Facts) -> list[Row]:
+    """The last entries, newest first; a photo stands with what it belongs to."""
+    room = desk.room()
+    here = (e for e in reversed(room.of_tank(tank)) if not isinstance(e, PhotoAdded | PhotoRemoved))
+    entries = [e for e in here if e.at <= now][:LOG_SHOWN]
+    photos = photos_shown(desk, {e.id for e in entries}, room, facts)
     rows = []
     for e in entries:
         head, soft = entry_row(e, room, facts)
-        rows.append(
-            Row(title=day_margin(e.at, now, zone), sub=clock(e.at, zone), head=head, soft=soft, entry=e.id)
-        )
+        margin, own = day_margin(e.at, now, zone), photos.get(e.id, [])
+        rows.append(Row(title=margin, sub=clock(e.at, zone), head=head, soft=soft, entry=e.id, photos=own))
     return rows
 
 
@@ -191,7 +198,7 @@ async def show(request: Request) -> Response:
         findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
         planned=rows, done=done, course=run.course.name if run else "",
         lives=[lives_row(one, verdicts, facts) for one in lives_here(room, tank.id, facts)],
-        water=water, steps=working_rows(water.how), log=log_rows(room, tank.id, now, zone, facts),
+        water=water, steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)
 
