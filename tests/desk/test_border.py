@@ -241,7 +241,7 @@ REFUSED = [
     (("supply", {"name": "weak", "unit": "sachet", "metronidazole": ""}), "does not say how much"),
     (("supply", {"name": "weak", "unit": "sachet", "metronidazole": "0 mg"}), "more than nothing"),
     (("supply", {"name": "weak", "unit": "sachet", "glory": "5 mg"}), "is no substance"),
-    (("supply", {"name": "weak", "unit": "mL", "methylene_blue": "1 %"}), "could mean two things"),
+    (("supply", {"name": "weak", "unit": "mL", "methylene_blue": "10 %"}), "could mean two things"),
     (("supply", {"name": "weak", "unit": "mL", "rule": "1 sachet per 40 L"}), "counts in sachet"),
     (("supply", {"name": "weak", "unit": "tablet", "copper": "1 mg/mL"}), "in one tablet"),
     (("kit", {"scale": "0 g"}), "more than 0 g"),

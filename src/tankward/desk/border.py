@@ -11,18 +11,21 @@ import msgspec
 from tankward.judge.kits import as_owned
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, BadInputs, gathered
+from tankward.room.best_before import as_printed
 from tankward.room.entries.base import Entry
 from tankward.room.entries.corrections import Corrected, Undone
+from tankward.room.entries.shelf import SupplyAdded
 from tankward.room.entries.water import ReadingTaken
 from tankward.room.fields import NOTE_LENGTH, Reader
 from tankward.room.forms import Form, Head, build, form, form_of, held, values
 from tankward.room.names import slug
 from tankward.room.replay import Room, taken_back
+from tankward.room.things import Supply
 from tankward.room.time import day_of, moment, not_future
 
-from . import checks, spelled
+from . import checks, labelled, spelled
 from .desk import Desk
-from .find import find_entry, find_tank
+from .find import find_entry, find_supply, find_tank
 from .folder import new_id
 from .measured import measured
 from .names import DeskNames
@@ -97,14 +100,33 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
 
     def supply(self, texts: Texts) -> Written:
         """Something on the shelf, as its label says."""
-        gallon = self.room.kit.taste
         name = texts.get("name", "").strip()
-        texts = spelled.label(texts, gallon)
-        implied: dict[str, Any] = {"supply": self._free(slug(name), set(self.room.shelf)), "name": name}
-        if texts.get("held-lawfully", "").strip().lower() in ("yes", "y", "true", "on"):
-            implied["held-since"] = day_of(self.now, self.zone).isoformat()
+        texts, implied = self._label(texts)
+        implied |= {"supply": self._free(slug(name), set(self.room.shelf)), "name": name}
         written = self._entry(form("supply"), "", texts, implied)
         checks.supply(written.entry, self.room)
+        return written
+
+    def _label(self, texts: Texts, old: Supply | None = None) -> tuple[dict[str, str], dict[str, Any]]:
+        """A label with its actives; a statement of lawful possession has the day on which it was made."""
+        here = labelled.Here(self.room.kit.taste, self.facts, self.now, self.zone)
+        given, implied = labelled.label(texts, here, old)
+        states = given.get("held-lawfully", "").strip().lower() in ("yes", "y", "true", "on")
+        if states and not (old and old.held_lawfully):
+            implied["held-since"] = day_of(self.now, self.zone).isoformat()
+        return given, implied
+
+    def packet(self, word: str, supply: str, texts: Texts) -> Written:
+        """What became of a packet: used-up, bought, thrown-away."""
+        wanted = form(word)
+        if wanted.word not in checks.OF_PACKETS:
+            known = ", ".join(w.replace("_", "-") for w in checks.OF_PACKETS)
+            raise BadInput("kind", word, f"is not one of {known}.")
+        if texts.get("expiry"):
+            texts = {**texts, "expiry": as_printed(texts["expiry"], "expiry")}
+        packet = find_supply(self.room, supply).id
+        written = self._entry(wanted, "", {**texts, "supply": packet}, {})
+        checks.packet(wanted.word, packet, self.room)
         return written
 
     def kit(self, texts: Texts) -> Written:
@@ -128,7 +150,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         where = find_tank(self.room, tank).id
         texts, liquid = poured(wanted, texts, self.room, self.facts)
         texts, implied = spelled.dose(wanted, texts, self.room, self.facts)
-        texts, found = measured(wanted, texts, self.room)
+        texts, found = measured(wanted, texts, self.room, where)
         written = self._entry(wanted, where, texts, implied | liquid | found)
         written = msgspec.structs.replace(written, entries=(self._as_read(written.entry),))
         checks.happened(written.entry, self.room)
@@ -152,8 +174,11 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         old = self._standing(word)
         wanted = form_of(old)
         texts, liquid = poured(wanted, texts, self.room, self.facts)
-        texts, implied = spelled.again(wanted, texts, old, self.room, self.facts)
-        texts, found = measured(wanted, texts, self.room)
+        if isinstance(old, SupplyAdded):
+            texts, implied = self._label(texts, old.thing)
+        else:
+            texts, implied = spelled.again(wanted, texts, old, self.room, self.facts)
+        texts, found = measured(wanted, texts, self.room, old.tank)
         tank = self._where(old, texts)
         own = {k: v for k, v in texts.items() if k != "of"}
         head = Head(**{f: getattr(old, f) for f in Head.__struct_fields__})

@@ -20,8 +20,10 @@ APART = {
     "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "spoon": "kit spoon",
     "hose": "kit hose", "undone": "undo",
     "corrected": "correct", "course": "course --begin", "course_stopped": "course-stop",
-    "photo": "photo add", "photo_removed": "photo remove",
+    "photo": "photo add", "photo_removed": "photo remove", "used_up": "shelf used-up",
+    "bought": "shelf bought", "thrown_away": "shelf thrown-away",
 }  # fmt: skip
+OF_PACKETS = ("used_up", "bought", "thrown_away")
 FLOOR = ("length_cm", "width_cm", "diameter_cm", "side_cm", "bow_cm")
 
 
@@ -82,6 +84,22 @@ def supply(entry: Entry, room: Room) -> None:
     thing = entry.thing
     if any(s.name.casefold() == thing.name.casefold() and s.id != thing.id for s in room.shelf.values()):
         raise BadInput("name", thing.name, "is on the shelf already. Write another name.")
+
+
+def packet(word: str, supply: str, room: Room) -> None:
+    """What became of a packet can have become of it.
+
+    Raises
+    ------
+    BadInput
+        If it is used up or thrown away already.
+    """
+    gone = room.shelf[supply].gone
+    if gone and word != "bought":
+        name = room.shelf[supply].name
+        raise BadInput(
+            "supply", name, f"is {gone.replace('_', ' ')} already. Write that you bought it again."
+        )
 
 
 def corrected(entry: Entry, room: Room) -> None:

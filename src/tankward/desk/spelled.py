@@ -9,22 +9,19 @@ from typing import Any
 from tankward.knowledge.find import index_of
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import NUMBER, Taste, is_unknown, number, piece_name, ratio
-from tankward.quantities.strength import strength
+from tankward.quantities.parse import NUMBER, is_unknown
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import Done
 from tankward.room.entries.base import Entry
 from tankward.room.forms import Form
-from tankward.room.lists import words
-from tankward.room.numerals import plain
 from tankward.room.replay import Room
 from tankward.room.things import Supply
 from tankward.treat.course.doses import in_packet
 
 from .find import find_supply
+from .labelled import unit_name
 
 Texts = Mapping[str, str]
-DROPS = re.compile(rf"\s*({NUMBER})\s*drops?\b", re.IGNORECASE)
 WORDS = {
     "count": "counted", "died": "death", "deaths": "death", "undo": "undone", "test": "reading",
     "readings": "reading", "jar": "jar_trial", "topup": "top_up", "top-up": "top_up", "feeding": "feed",
@@ -61,73 +58,6 @@ def planted(texts: Texts, facts: Facts) -> dict[str, str]:
     if not given.get("number", "").strip() and index_of(facts, "plant").ids(given.get("kind", "")):
         given["number"] = "1"
     return given
-
-
-def label(texts: Texts, taste: Taste) -> dict[str, str]:
-    """rule="1 sachet per 40 L" as dose, per and unit; strengths per mL or piece as mg in one unit."""
-    given = dict(texts)
-    rule = given.pop("rule", "")
-    if rule and not is_unknown(rule):
-        read = ratio(rule, "rule", taste)
-        if read.per_unit != "L":
-            raise BadInput("rule", rule, "is not per so much water. Write it like 1 sachet per 40 L.")
-        by_measure = {"L": (read.amount * 1000, "mL"), "mg": (read.amount / 1000, "g")}
-        amount, unit = by_measure.get(read.unit, (read.amount, read.unit))
-        if m := DROPS.match(rule):
-            # A drop of one bottle is not a drop of another: counted, never poured.
-            amount, unit = float(number(m[1])), "drop"
-        given.setdefault("unit", unit)
-        _same_unit(given["unit"], unit, rule)
-        given |= {"dose": plain(amount), "per": f"{plain(read.per)} L"}
-    given["unit"] = unit_name(given.get("unit", ""))
-    return _strengths(given, taste)
-
-
-def unit_name(word: str) -> str:
-    """The unit in which a packet is counted: mL, g, or one piece."""
-    known = {"ml": "mL", "g": "g", "gram": "g", "grams": "g", "": ""}
-    return known.get(word.strip().lower(), piece_name(word) if word.strip() else "")
-
-
-def _same_unit(said: str, ruled: str, rule: str) -> None:
-    if unit_name(said) != unit_name(ruled):
-        raise BadInput("rule", rule, f"counts in {ruled}, but unit says {said}. Write both in the same.")
-
-
-def _strengths(given: dict[str, str], taste: Taste) -> dict[str, str]:
-    plain_keys = LABEL_KEYS
-    for key, text in list(given.items()):
-        if key == "actives" and not is_unknown(text):
-            given[key] = "; ".join(_part(part, given["unit"], taste) for part in words(text))
-        elif key not in plain_keys and _is_strength(text):
-            given[key] = _per_unit(key, text, given["unit"], taste)
-    return given
-
-
-LABEL_KEYS = {
-    "name", "unit", "actives", "dose", "per", "repeat-after", "change-before", "most-doses", "left", "price",
-    "opened", "expiry", "held-lawfully", "when", "who", "sure", "note",
-}  # fmt: skip
-
-
-def _part(part: str, unit: str, taste: Taste) -> str:
-    m = re.fullmatch(rf"(\D.*?)[\s=:]+({NUMBER}.*)", part)
-    return f"{m[1]} {_per_unit(m[1], m[2], unit, taste)}" if m and _is_strength(m[2]) else part
-
-
-def _is_strength(text: str) -> bool:
-    return bool(re.search(r"/|%|\bper\b", text))
-
-
-def _per_unit(key: str, text: str, unit: str, taste: Taste) -> str:
-    read = strength(text, key, taste)
-    # A per cent of a liquid may be by weight or by volume: nobody can say how much is in a mL.
-    if "%" in text and unit != "g":
-        raise BadInput(key, text, "could mean two things here. Write it like 10 mg/mL.")
-    factor = {("L", "mL"): 1e-3, ("mg", "g"): 1e3}.get((read.unit, unit))
-    if factor is None and read.unit != unit:
-        raise BadInput(key, text, f"is not so much in one {unit}. Write it like 200 mg per {unit}.")
-    return f"{plain(read.active_mg * (factor or 1.0))} mg"
 
 
 def dose(form: Form, texts: Texts, room: Room, facts: Facts) -> tuple[dict[str, str], dict[str, Any]]:

@@ -131,6 +131,7 @@ class Active(Thing, frozen=True):
     substance: str
     mg: float  # in one unit of the supply; of `form` where that is given
     form: str = ""
+    told: str = ""  # in the words of the label, where it counts another way: "10 mg/mL as copper"
 
 
 class LabelRule(Thing, frozen=True):
@@ -153,6 +154,9 @@ class Supply(Thing, frozen=True):
         tuple[Active, ...],
         Ask("Which actives, and how much of each in one?", "actives", rest=True, needed=True),
     ] = ()
+    # Named on the label and not known here, or not known of what it is the weight: it can follow its own
+    # rule only, and is judged by the actives that are known.
+    unknown: A[tuple[str, ...], Ask("What does it name that is not known here?", "words")] = ()
     rule: A[LabelRule | None, Ask("What does its label say to do?", "inside")] = None
     left: A[float | None, Ask("How many are left?", "number", at_least=0)] = None
     price: A[float | None, Ask("What did one cost?", "number", at_least=0)] = None
@@ -160,6 +164,13 @@ class Supply(Thing, frozen=True):
     expiry: A[str, Ask("Until when is it good?", "day")] = ""
     held_lawfully: A[bool, Ask("Do you hold it lawfully, by a veterinarian's prescription?", "yes")] = False
     held_since: A[str, Ask("", "day", hidden=True)] = ""
+    # used_up, thrown_away: what was given from it keeps its name.
+    gone: A[str, Ask("", hidden=True)] = ""
+
+    @property
+    def own_rule_only(self) -> bool:
+        """Whether nobody can say how strong all of it makes the water."""
+        return not self.actives or bool(self.unknown)
 
 
 class Spoon(Thing, frozen=True):

@@ -1,4 +1,4 @@
-"""The shelf and the kit: supplies with their labels, scale, hours, region; a spoon weighed, the hose timed."""
+"""The shelf and the kit: supplies with labels, scale, hours, region; a spoon weighed, the hose timed."""
 
 from __future__ import annotations
 
@@ -14,9 +14,12 @@ if TYPE_CHECKING:
     from tankward.room.replay import Room
 
 
-class SupplyAdded(Entry, frozen=True, tag="supply"):
+class SupplyAdded(Entry, frozen=True, kw_only=True, tag="supply"):
     """Something put on the shelf, as its label says."""
 
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+
+    version: int = 2
     thing: Supply
 
     def effect(self, room: Room) -> Room:

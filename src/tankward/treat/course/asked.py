@@ -44,3 +44,8 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     def unnamed(self) -> bool:
         """A packet of which nobody knows what is in it: only its own rule can be followed."""
         return self.chosen.supply is not None and not self.chosen.supply.actives
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """What the packet's label names that is not known here."""
+        return self.chosen.supply.unknown if self.chosen.supply else ()

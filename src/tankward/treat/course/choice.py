@@ -106,7 +106,7 @@ def _humane_end(regimen: Regimen) -> tuple[Reason, ...]:
 def _supply(one: Substance, request: CourseRequest) -> Supply | None:
     """What is on the shelf of just this, else what holds it among others."""
     wanted = set(one.parts or (one.id,))
-    exact = [s for s in request.shelf if {a.substance for a in s.actives} == wanted]
+    exact = [s for s in request.shelf if not s.unknown and {a.substance for a in s.actives} == wanted]
     return next(iter(exact), None)
 
 

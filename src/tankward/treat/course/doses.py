@@ -63,7 +63,7 @@ def wanted_units(
     assert supply is not None
     if units is not None:
         return units
-    if own_rule or not supply.actives:
+    if own_rule or supply.own_rule_only:
         found = units_by_label(supply.rule, volume_l)
         if found is None:
             raise BadInput("supply", supply.name, "has no rule on its label. Write dose= and per= for it.")

@@ -34,7 +34,7 @@ def tank_course(asked: Asked) -> Course:
     """Doses into the tank, with what to put back after each change."""
     chosen, facts, volume = asked.chosen, asked.facts, asked.volume_l
     rule = chosen.supply.rule if chosen.supply else None
-    own = asked.own_rule or asked.unnamed
+    own = asked.own_rule or asked.unnamed or bool(asked.unknown)
     full = portion(
         chosen, volume.value, asked.request.kit, facts, level=asked.level, units=asked.units, own_rule=own
     )
@@ -70,7 +70,7 @@ def tank_course(asked: Asked) -> Course:
         limits=made,
         bears=bears,
         more=(*warned, *_extra(asked, timing, laid)),
-        jar_trial=asked.unnamed or worst(bears) == "unknown",
+        jar_trial=asked.unnamed or bool(asked.unknown) or worst(bears) == "unknown",
         judged=label,
     )
 
@@ -201,9 +201,20 @@ def _extra(asked: Asked, timing: Timing, laid: Laid) -> list[Reason]:
         found.append(APART)
     if asked.unnamed:
         found.append(UNNAMED)
+    elif asked.unknown:
+        found.append(_unknown(asked.unknown))
     if any(d.measured.tool == "none" for d in laid.doses):
         found.append(TOO_LITTLE)
     return found
+
+
+def _unknown(named: tuple[str, ...]) -> Reason:
+    return Reason(
+        kind="unknown-active",
+        because=f"The label also names {', '.join(named)}: not known here. Nobody can say what it does in this "
+        "water or who bears it; only the label's own rule can be followed.",
+        would_change="another packet, whose actives are all known",
+    )
 
 
 def _fewer(timing: Timing) -> Reason:

@@ -115,7 +115,7 @@ def request_from_room(
         water=state,
         findings=findings(state, facts, seen),
         kit=room.kit,
-        shelf=tuple(room.shelf.values()),
+        shelf=tuple(s for s in room.shelf.values() if not s.gone),
         causes=tuple(causes),
         seen=seen,
         ranking=ranking,

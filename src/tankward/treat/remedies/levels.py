@@ -97,5 +97,5 @@ def works_from(part: str, causes: tuple[str, ...], routes: tuple[str, ...], fact
 def supply_of(substance: Substance, shelf: tuple[Supply, ...]) -> Supply | None:
     """A supply on the shelf whose actives are just the substance, or all parts of the combination."""
     wanted = set(substance.parts or (substance.id,))
-    exact = (s for s in shelf if {a.substance for a in s.actives} == wanted)
+    exact = (s for s in shelf if not s.unknown and {a.substance for a in s.actives} == wanted)
     return next(exact, None)
