@@ -36,9 +36,17 @@ PAGES = {  # name of the picture: path
     "work_it_out": "/work-it-out",
     "worked": "/work-it-out/redose?level=2+mg/L&now=0.9+mg/L&volume=54+L&change=30%25",
     "more": "/more",
+    "print": "/print",
+    "tub": "/tanks/T7/tub?fish=4+g&volume=10+L&medicine=praziquantel&level=2+mg%2FL",
+    "tub_asked": "/tanks/T7/tub",
+    "hygiene": "/tanks/T7/hygiene?strength=5%25&volume=5+L",
+    "cards": "/cards",
 }
 SHEETS = {  # name of the file: arguments of `tankward print`
     "course": ["course", "T2", "--substance", "praziquantel", "--route", "water_long"],
+    "tub": ["tub", "T7", "fish=4g", "volume=10L", "medicine=praziquantel", "level=2 mg/L"],
+    "hygiene": ["hygiene", "strength=5%", "volume=5L"],
+    "cards": ["tanks"],
 }
 SIZES = {"390": PHONE, "1280": DESKTOP}
 COLOURS = {"day": "light", "night": "dark"}

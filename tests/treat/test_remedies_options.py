@@ -83,7 +83,9 @@ def test_a_course_closed_by_the_shrimp_is_open_in_a_tub_without_them():
     found = about("fungus", stock=stock, people=EXPERT)
     shut = next(r for r in found.ruled_out if r.id == "methylene_blue/long")
     assert shut.who == ("cherry shrimp",)
-    assert shut.would_change == ("move the 30 cherry shrimp to another tank or into a tub, or choose another remedy",)
+    assert shut.would_change == (
+        "move the 30 cherry shrimp to another tank or into a tub, or choose another remedy",
+    )
     tub = next(o for o in found.open if o.id == "methylene_blue/long/tub")
     assert tub.place == "tub"
     assert {v.limit.who for v in tub.bears} == {"guppies"}

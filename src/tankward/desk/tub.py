@@ -54,10 +54,14 @@ class Tub(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def cautions(self) -> tuple[str, ...]:
         """What to mind, each once."""
-        told = [*self.answer.cautions]
-        if self.medicine is not None:
-            told += [*self.medicine.fill.cautions, *self.medicine.back.cautions]
-        return tuple(dict.fromkeys(told))
+        return tuple(dict.fromkeys((*self.answer.cautions, *self.of_medicine)))
+
+    @property
+    def of_medicine(self) -> tuple[str, ...]:
+        """What to mind of the medicine alone."""
+        if self.medicine is None:
+            return ()
+        return tuple(dict.fromkeys((*self.medicine.fill.cautions, *self.medicine.back.cautions)))
 
 
 def tub_wanted(
@@ -108,10 +112,12 @@ def tub_wanted(
 
 
 def _number(key: str, text: str, taste: Taste) -> float:
-    """One number as the calculation reads it; of a range the likely value."""
+    """One number as the calculation reads it; of a range the end that is harder on the fish."""
     calculation = CALCULATIONS["tub"]
     value = calculation.parse({"fish": "1 g", key: text}, taste)[key]
-    return float(value.value if isinstance(value, Estimate) else value)
+    if isinstance(value, Estimate):
+        return value.low if key == "volume" else value.high
+    return float(value)
 
 
 def _grams(told: Mapping[str, str], who: Sequence[Stock], facts: Facts, taste: Taste) -> Estimate:

@@ -46,7 +46,7 @@ def tub_sheet(
 ) -> TubSheet:
     """The card, every sentence said; `tank` is "" where the fish come from none of the room."""
     plan, medicine = given.plan, given.medicine
-    told = words.about(given.animals, given.likely_g, plan, given.weighed)
+    told = words.about(given.animals, given.likely_g, plan, given.weighed, given.read)
     steps = [*given.answer.how, *(medicine.back.how if medicine else ())]
     return TubSheet(
         title=f"{tank}: {words.TITLE.lower()}" if tank else words.TITLE,

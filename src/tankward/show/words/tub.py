@@ -14,7 +14,7 @@ from tankward.room.things import Stock
 from tankward.treat.amounts.dosing import pieces
 from tankward.treat.husbandry.tub import TubPlan, wait_words
 
-from .acts import ended, upper
+from .acts import ended, listed, upper
 from .bears import bears_words
 
 TITLE = "Hospital tub"
@@ -47,6 +47,7 @@ SEE = (
         "Out at once, in a bag in the fridge, not the freezer: it can show the cause for hours only.",
     ),
 )
+NOT_HELD = "Nobody was held against it: say who goes in, or look it up first."
 PRACTICE = (
     "Bare, cover, sponge and grams in a litre are usual practice; nobody has published a trial of them."
 )
@@ -108,7 +109,9 @@ def grams_words(likely_g: float, plan: TubPlan, weighed: bool) -> str:
     return f"About {plain_number(likely_g)} g by their length; counted as {counted}, the heavy end"
 
 
-def about(animals: Sequence[Stock], likely_g: float, plan: TubPlan, weighed: bool) -> list[tuple[str, str]]:
+def about(
+    animals: Sequence[Stock], likely_g: float, plan: TubPlan, weighed: bool, read: Sequence[str]
+) -> list[tuple[str, str]]:
     """The tub in pairs."""
     known = "" if plan.volume_known else ", the least that does"
     too_much = ": more than a bare tub bears" if plan.crowded else ""
@@ -120,13 +123,19 @@ def about(animals: Sequence[Stock], likely_g: float, plan: TubPlan, weighed: boo
             "Room",
             f"{plan.load_g_l:.2g} g in a litre{too_much}; up to {plan.crowded_g_l:g} g is usual",
         ),
-        ("Counted", f"pH {plan.ph:.1f}, {shown(plan.temp_c, 'C')}, no filter"),
+        ("Counted", f"pH {plan.ph:.1f}, {shown(plan.temp_c, 'C')}{_last_read(read)}; no filter"),
         (
             "Food",
             f"At most {shown(plan.food_mg_day, 'mg')} of dry food a day, left-overs out after 5 minutes",
         ),
     ]
     return [(what, says) for what, says in rows if says]
+
+
+def _last_read(read: Sequence[str]) -> str:
+    """Which of the two came from the tank's readings."""
+    named = {"ph": "pH", "temp": "warmth"}
+    return f" ({listed([named[key] for key in read])} as last read in the tank)" if read else ""
 
 
 def change_words(plan: TubPlan) -> str:
@@ -163,7 +172,9 @@ def _stirred(*amounts: Named) -> tuple[str, list[str]]:
 
 
 def bears_lines(medicine: Medicine, facts: Facts) -> list[str]:
-    """Who needs care with it."""
+    """Who needs care with it; with nobody named, that nobody was held against it."""
+    if not medicine.bears:
+        return [NOT_HELD]
     return list(dict.fromkeys(_bears(v, facts) for v in medicine.bears))
 
 

@@ -59,6 +59,7 @@ class TubPage(Page, frozen=True, kw_only=True):
     change: str
     doses: tuple[str, ...]
     bears: tuple[str, ...]
+    of_medicine: tuple[str, ...]
     set_up: tuple[str, ...]
     rules: tuple[str, ...]
     see: tuple[tuple[str, str], ...]
@@ -133,7 +134,7 @@ def record(
         tank=tank.id if tank else "",
         why=words.why(plan) if plan else words.WHAT_FOR,
         action=f"/tanks/{tank.id}/tub" if tank else "/tub",
-        about=tuple(words.about(given.animals, given.likely_g, plan, given.weighed))
+        about=tuple(words.about(given.animals, given.likely_g, plan, given.weighed, given.read))
         if given and plan
         else (),
         change=words.change_words(plan) if plan else "",
@@ -144,7 +145,8 @@ def record(
         see=words.SEE,
         steps=working_rows([*answer.how, *(medicine.back.how if medicine else ())]) if answer else [],
         assumes=answer.assumes if answer else (),
-        cautions=tuple(ended(c) for c in given.cautions) if given else (),
+        cautions=tuple(ended(c) for c in answer.cautions) if answer else (),
+        of_medicine=tuple(ended(c) for c in given.of_medicine) if given else (),
         sources=[t for _, t, _ in titles(answer.source_keys(), asked.facts) if t] if answer else [],
         who=who_fields(tank, stock, query, faults),
         water=_shown(list(WATER), query, faults),
