@@ -10,6 +10,7 @@ from tankward.cli.main import _command, build, declared
 from tankward.show.results import Result
 from tests.cli import walk
 from tests.cli.asking import ask, ask_room, fill
+from tests.helpers.pictures import photo
 
 OPENS_A_WINDOW = ("start",)  # answers with an address and runs until ctrl-C
 
@@ -39,6 +40,9 @@ MORE = {
     ("import",): ("{folder}/out.zip",),
     ("fault-report",): (),
     ("completion",): ("bash",),
+    ("photo", "add"): ("{entry}", "{folder}/fin.jpg"),
+    ("photo", "list"): (),
+    ("photo", "remove"): ("{photo}",),
     ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
     ("print", "hygiene"): ("strength=5%", "--out", "{folder}/hygiene.pdf"),
     ("print", "tank"): ("T1", "--out", "{folder}/card.pdf"),
@@ -63,7 +67,8 @@ def kept(tmp_path_factory):
     """A room with a tank, a reading and a course that runs; its last reading; an export of it."""
     folder = tmp_path_factory.mktemp("kept")
     fill(folder / "room", [*walk.WRITES, ("course", "T1", *walk.COURSE, "--begin")])
-    entry = ask_room(folder / "room", *walk.READING).json["entry"]
+    (folder / "fin.jpg").write_bytes(photo())
+    entry = ask_room(folder / "room", *walk.READING, f"photo={folder / 'fin.jpg'}").json["entry"]
     fill(folder / "room", [("export", "--to", str(folder / "out.zip"))])
     return folder, entry
 
@@ -76,6 +81,9 @@ def line_of(kept, tmp_path):
 
     def line(words):
         told = [w.replace("{entry}", entry).replace("{folder}", str(tmp_path)) for w in asked_with(words)]
+        if "{photo}" in told:
+            (row,) = ask_room(tmp_path / "room", "photo", "list").json["photos"]
+            told = [w.replace("{photo}", row["photo"]) for w in told]
         if told[:2] in (["tank", "add"], ["shelf", "add"]):
             told = [w.replace("name=T1", "name=T2").replace("name=invented", "name=another") for w in told]
         return [*(w for w in told if w != "--begin"), "--room", str(tmp_path / "room"), "--json"]

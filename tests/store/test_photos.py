@@ -213,11 +213,18 @@ def test_a_copy_elsewhere_has_its_photos_beside_it(desk, tmp_path):
     about, added = with_photo(desk)
     stick = tmp_path / "stick"
     data.back_up(desk, NOW, stick / "room.db")
-    assert pictures_in(stick / "photos") == {added.digest}
+    assert pictures_in(stick / "room-photos") == {added.digest}
     with Desk.open(tmp_path / "other") as other:
         assert data.put_back(other, stick / "room.db", NOW).lacking == 0
         assert photos_here(other)[about.id][0].there == "there"
         assert data.check(other, NOW).faults == ()
+
+
+def test_a_copy_into_a_folder_that_is_not_there_yet(desk, tmp_path):
+    with_photo(desk)
+    made = data.back_up(desk, NOW, tmp_path / "stick")
+    assert made.file == tmp_path / "stick" / "tankward-2026-05-14T180000Z.db"
+    assert {f.name for f in made.file.parent.iterdir()} == {made.file.name, f"{made.file.stem}-photos"}
 
 
 def test_what_was_there_is_kept_with_its_photos_when_a_copy_is_put_back(desk):

@@ -16,6 +16,8 @@ import msgspec
 from cyclopts import App, CycloptsError
 
 from tankward import __version__
+from tankward.desk.fault_log import keep_fault
+from tankward.desk.folder import data_folder
 from tankward.quantities.faults import BadInput, Refused
 from tankward.show.results import Refusal, Result
 from tankward.store.faults import StoreFault
@@ -61,10 +63,15 @@ def _wants(argv: Sequence[str], flag: str) -> bool:
 
 def _told_now(argv: Sequence[str]) -> str:
     """The moment that the command took as now: a refusal tells it like every answer."""
+    return Common(now=_option(argv, "--now")).told
+
+
+def _option(argv: Sequence[str], name: str) -> str | None:
+    """The last value that an option was given; None without it."""
     options = [w.partition("=") for w in argv]
-    given = [value for flag, mark, value in options if mark and flag == "--now"]
-    given += [after for word, after in pairwise(argv) if word == "--now"]
-    return Common(now=given[-1] if given else None).told
+    given = [value for flag, mark, value in options if mark and flag == name]
+    given += [after for word, after in pairwise(argv) if word == name]
+    return given[-1] if given else None
 
 
 def main(argv: Sequence[str] | None = None) -> None:
@@ -100,6 +107,7 @@ def run(argv: list[str]) -> int:
     except Exception as fault:
         if os.environ.get("TANKWARD_TRACE"):
             traceback.print_exc()
+        keep_fault(data_folder(_option(argv, "--room")), fault)
         what = _one_line(str(fault)) or type(fault).__name__
         print(f"Tankward could not do this: {what}. Nothing was changed.", file=sys.stderr)
         return FAULT

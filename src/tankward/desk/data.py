@@ -22,8 +22,8 @@ from tankward.store.carry_form import Manifest
 from tankward.store.carry_in import CarriedIn, carry_in
 from tankward.store.check import Checked, checked
 from tankward.store.faults import StoreFault
+from tankward.store.photos import COPIES, faults_of, pictures_in
 from tankward.store.photos import FOLDER as PHOTOS
-from tankward.store.photos import faults_of, pictures_in
 from tankward.store.restore import PutBack
 
 from .desk import Desk
@@ -88,7 +88,7 @@ def back_up(desk: Desk, now: datetime, to: Path | None = None) -> CopyMade:
     """
     _there(desk)
     file = backup.stamped(desk.folder, "hand", now) if to is None else to.absolute()
-    if file.is_dir():
+    if file.is_dir() or not (file.suffix or file.exists()):
         file = file / backup.stamped(desk.folder, "tankward", now).name
     return CopyMade(file=file, found=backup.back_up(desk.store.file, file))
 
@@ -164,7 +164,7 @@ def check(desk: Desk, now: datetime) -> Health:
         ahead=sum(e.at > now + AHEAD for e in entries),
         read_only=desk.read_only,
         photos=faults_of(desk.store.pictures, logbook.pictures),
-        copied=faults_of(desk.folder / backup.COPIES / PHOTOS, wanted),
+        copied=faults_of(desk.folder / COPIES / PHOTOS, wanted),
     )
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import logging
+import os
 import re
 import traceback
 from collections.abc import Iterator
+from logging.handlers import RotatingFileHandler
 from pathlib import Path, PurePath
 from types import TracebackType
 
@@ -13,6 +15,7 @@ FILE = "faults.log"
 # The only lines that are written, and the only ones that a report takes from a file that others may touch.
 HEAD = re.compile(r"\d{4}-\d\d-\d\d \d\d:\d\d:\d\d,\d{3} (WARNING|ERROR|CRITICAL) [\w.]+:\d+( \w+)*")
 FRAME = re.compile(r"  [\w./-]+\.py:\d+ [\w<>]+")
+MOST_BYTES = 200_000  # then the file begins anew, and the one before is kept
 FRAMES = 30  # of one fault, from the inside
 
 
@@ -49,6 +52,32 @@ def _short(file: str) -> str:
             last = len(parts) - 1 - parts[::-1].index(mark)
             return "/".join(parts[last + (mark == "site-packages") :])
     return parts[-1] if parts else "unknown.py"
+
+
+class FaultFile(RotatingFileHandler):
+    """The file itself. A disk that is full or closed gets no line, and nothing is told on the screen."""
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder / FILE, maxBytes=MOST_BYTES, backupCount=1, delay=True)
+        self.setFormatter(BareFormatter())
+
+    def handleError(self, record: logging.LogRecord) -> None:
+        """Nowhere to tell it."""
+
+
+def fault_file(folder: Path) -> logging.Handler:
+    """Where the faults of a room go; nowhere if its folder isn't there or can only be read."""
+    return FaultFile(folder) if os.access(folder, os.W_OK) else logging.NullHandler()
+
+
+def keep_fault(folder: Path, fault: BaseException) -> None:
+    """One line for a fault that nobody expected, with where it went through."""
+    record = logging.LogRecord(
+        "tankward.cli", logging.ERROR, "", 0, "", (), (type(fault), fault, fault.__traceback__)
+    )
+    kept = fault_file(folder)
+    kept.emit(record)
+    kept.close()
 
 
 def kept_faults(folder: Path, most: int = 400) -> list[str]:

@@ -23,6 +23,7 @@ class Written(Result, frozen=True, kw_only=True):
     line: str
     entries: list[str] = []
     lines: list[str] = []
+    photos: list[str] = []
 
 
 class TankRow(msgspec.Struct, frozen=True, kw_only=True):

@@ -14,6 +14,7 @@ from .results_data import CheckedResult, CopyList, FaultReportResult
 from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
+from .results_photos import PhotoList
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .words.acts import ended
@@ -271,6 +272,14 @@ def _(result: OptionsResult) -> Iterator[str]:
         if closed.would_change:
             yield f"     Would change: {closed.would_change}."
     yield from frame(result)
+
+
+@lines.register
+def _(result: PhotoList) -> Iterator[str]:
+    yield result.says
+    for row in result.photos:
+        gone = "" if row.there == "there" else f" ({row.there})"
+        yield f"  {row.photo}  {row.tank}  {row.shows}{gone}"
 
 
 @lines.register

@@ -15,10 +15,9 @@ from .check import Checked, checked
 from .database import read_connection
 from .faults import StoreFault
 from .parts import fsync_folder, part_beside, told
+from .photos import COPIES, carried, folder_of, mended, picture_file, pictures_in
 from .photos import FOLDER as PHOTOS
-from .photos import carried, folder_of, mended, picture_file, pictures_in
 
-COPIES = "copies"
 KEPT_DAYS = 14
 DAY = re.compile(r"day-(\d{4}-\d\d-\d\d)\.db")
 STAMP = "%Y-%m-%dT%H%M%SZ"

@@ -12,10 +12,12 @@ import msgspec
 
 from tankward.room.photos import is_digest
 
+from .database import FILE
 from .parts import fsync_folder
 from .picture import digest_of
 
 FOLDER = "photos"
+COPIES = "copies"  # the folder of copies beside a logbook
 ENDING = ".jpg"
 
 
@@ -31,8 +33,13 @@ class Picture(msgspec.Struct, frozen=True):
 
 
 def folder_of(logbook: Path) -> Path:
-    """Where the pictures of a logbook, or of a copy of one, lie."""
-    return logbook.parent / FOLDER
+    """Where the pictures of a logbook, or of a copy of one, lie.
+
+    Beside a copy that was put elsewhere the folder bears its name: there may be other people's photos.
+    """
+    if logbook.name == FILE or logbook.parent.name == COPIES:
+        return logbook.parent / FOLDER
+    return logbook.parent / f"{logbook.stem}-{FOLDER}"
 
 
 def picture_file(folder: Path, digest: str) -> Path:

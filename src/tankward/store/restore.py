@@ -14,13 +14,13 @@ from tankward.room.entries.base import tag
 from tankward.room.entries.photos import PhotoRemoved
 
 from . import schema
-from .backup import COPIES, back_up, copy_pages, stamped
+from .backup import back_up, copy_pages, stamped
 from .check import Checked, checked
 from .database import FILE, WAIT_MS, engine_for, migrate, older, revision
 from .faults import StoreFault
 from .parts import fsync_file, fsync_folder, part_beside, told
+from .photos import COPIES, Picture, Staged, carried, faults_of, folder_of, pictures_in, sound, staged
 from .photos import FOLDER as PHOTOS
-from .photos import Picture, Staged, carried, faults_of, folder_of, pictures_in, sound, staged
 
 COLUMNS = "id, at, tank, kind, version, body"
 

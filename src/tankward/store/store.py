@@ -21,10 +21,10 @@ from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.photos import pictures_gone, pictures_of
 
 from . import database, photos, schema
-from .backup import COPIES, before_migration
+from .backup import before_migration
 from .faults import StoreFault, explain
 from .parts import fsync_folder
-from .photos import Picture
+from .photos import COPIES, Picture
 
 OF_PHOTOS = (tag(PhotoAdded), tag(PhotoRemoved))
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from . import calc, completion, course, data, examine, facts, forecast, kit, options, room, start
+from . import calc, completion, course, data, examine, facts, forecast, kit, options, photo, room, start
 from . import print as prints
 
-FAMILIES = (calc, facts, room, kit, examine, options, course, forecast, prints, data, start, completion)
+FAMILIES = (
+    calc, facts, room, photo, kit, examine, options, course, forecast, prints, data, start, completion,
+)  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Annotated
 
+import msgspec
 from cyclopts import App, Parameter
 
 from tankward.desk.border import Border
@@ -13,6 +14,7 @@ from tankward.desk.desk import Desk
 from tankward.desk.find import find_tank
 from tankward.desk.lives import lives_here
 from tankward.desk.overdose import overdoses
+from tankward.desk.photos import photo_entries, read_files
 from tankward.desk.search import search
 from tankward.desk.several import log_in_all, tanks_meant
 from tankward.knowledge.loader import load
@@ -26,6 +28,7 @@ from tankward.show.results_room import FoundLines, Lines, TankList, TankRow, Tan
 from tankward.show.words.find import entries_found, understood
 from tankward.show.words.kept import kept_says
 from tankward.show.words.overdose import overdose_says
+from tankward.show.words.photos import with_photos_says
 from tankward.show.words.room import tank_heading, who_lives
 from tankward.show.words.written import written_says
 
@@ -42,12 +45,17 @@ def write_kept(common: Common, read: Callable[[Border], Read]) -> Written:
         return _written(desk, written.entry, [written.entry], written.says, common)
 
 
-def _write_all(common: Common, read: Callable[[Border], Read]) -> Written:
-    """The same for one entry in each of several tanks."""
+def _write_all(common: Common, read: Callable[[Border], Read], photo: str, shows: str) -> Written:
+    """The same for one entry in each of several tanks, each with the photos."""
+    pictures = read_files(photo)
     with opened(common) as desk:
         written = read(Border.of(desk, load(), common.moment, common.zone))
-        desk.append(*written.entries)
-        return _written(desk, written.entry, list(written.entries), written.says, common)
+        every = list(written.entries)
+        added = [p for e in every for p in photo_entries(e, pictures, shows, common.moment, common.zone)]
+        desk.append(*every, *added, pictures=pictures)
+        says = tuple(s for s in (*written.says, with_photos_says(len(pictures))) if s)
+        told = _written(desk, written.entry, every, says, common)
+    return msgspec.structs.replace(told, photos=[p.id for p in added])
 
 
 def _written(desk: Desk, entry: Entry, every: list[Entry], taken: tuple[str, ...], common: Common) -> Written:
@@ -164,15 +172,18 @@ def shelf_list(*, common: Common = Common()) -> Lines:
 def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Written:
     """Write down what happened: log reading T1 ammonia="0.25 mg/L as N" ph=7.6 temp=25C.
 
-    Several tanks at once: log change T1,T2,T3 share=50%, or a shelf, or all.
+    Several tanks at once: log change T1,T2,T3 share=50%, or a shelf, or all. With a photo: photo=fin.jpg
+    shows="torn fin"; more of them stand parted by ";".
     """
     texts = pairs(given)
+    photo = texts.pop("photo", "")
+    shows = texts.pop("shows", "") if photo else ""
 
     def read(border: Border) -> Read:
         tanks = [t.id for t in tanks_meant(border.room, tank)]
         return log_in_all(border, kind, tanks, texts) if len(tanks) > 1 else border.log(kind, tanks[0], texts)
 
-    return _write_all(common, read)
+    return _write_all(common, read, photo, shows)
 
 
 def correct(entry: str, *given: Words, common: Common = Common()) -> Written:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import logging
-import os
 import shutil
 import socket
-from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from typing import Annotated
 
@@ -14,8 +12,7 @@ import msgspec
 from cyclopts import App, Parameter
 
 from tankward.desk.desk import Desk
-from tankward.desk.fault_log import FILE as FAULTS
-from tankward.desk.fault_log import BareFormatter
+from tankward.desk.fault_log import fault_file
 from tankward.desk.folder import data_folder
 from tankward.quantities.faults import BadInput
 from tankward.show.results_room import Started
@@ -73,11 +70,7 @@ def bound(port: int) -> socket.socket:
 
 def keep_faults(folder: Path) -> None:
     """Faults of the program go into a file beside the logbook, never onto the screen."""
-    kept: logging.Handler = logging.NullHandler()  # a folder that can only be read gets no file
-    if os.access(folder, os.W_OK):
-        kept = RotatingFileHandler(folder / FAULTS, maxBytes=200_000, backupCount=1, delay=True)
-    kept.setFormatter(BareFormatter())
-    logging.basicConfig(level=logging.WARNING, handlers=[kept], force=True)
+    logging.basicConfig(level=logging.WARNING, handlers=[fault_file(folder)], force=True)
 
 
 def start(

@@ -35,7 +35,7 @@ def _with_photos(entries: int, photos: int) -> str:
 
 
 def copied_says(where: str, number: int, photos: int = 0) -> str:
-    beside = " Its photos lie in the folder photos beside it." if photos else ""
+    beside = " Its photos lie in a folder beside it; they belong together." if photos else ""
     return f"Copied {_with_photos(number, photos)} to {where}. The copy was opened and replayed.{beside}"
 
 

@@ -8,6 +8,7 @@ REMOVING = (
     "It can't be put back. The log keeps one line that says a photo was here.",
     "Copies and exports that you put elsewhere still hold it: delete those yourself.",
 )
+REMOVED = "The photo is removed for good, here and from the copies."
 
 
 def alt_words(shows: str, told: str) -> str:
@@ -24,9 +25,14 @@ def photo_words(shows: str, there: str) -> str:
     return shows
 
 
-def removed_says(number: int) -> str:
-    """After a photo was removed."""
-    return "The photo is removed for good, here and from the copies."
+def listed_says(number: int) -> str:
+    """Over a list of photos."""
+    return "There is no photo yet." if not number else "One photo." if number == 1 else f"{number} photos."
+
+
+def with_photos_says(number: int) -> str:
+    """After what was written down with photos."""
+    return "" if not number else "With a photo." if number == 1 else f"With {number} photos."
 
 
 def added_says(number: int, told: str) -> str:
