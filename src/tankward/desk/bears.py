@@ -7,6 +7,7 @@ from datetime import datetime
 
 from tankward.judge.choices import LC50_HOURS
 from tankward.judge.limits import limits
+from tankward.judge.trials import trials_of
 from tankward.judge.verdicts import Verdict, judge_levels
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast
@@ -48,7 +49,7 @@ def bears_here(
     hours = _hours(course)
     found: list[Verdict] = []
     for substance, level in levels.items():
-        made = limits(substance, stock, facts, hours=hours or LC50_HOURS.value)
+        made = limits(substance, stock, facts, hours=hours or LC50_HOURS.value, trials=trials_of(room, tank))
         found += judge_levels(made, {substance: (level.low, level.value, level.high)}, hours, facts)
     return tuple(found)
 

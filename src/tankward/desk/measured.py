@@ -26,7 +26,9 @@ SPACE = re.compile(r"(?<=\d)(?=[A-Za-zµ])")  # "10L" as it is read aloud
 SAYS = "The tank holds {shown} of water ({range})."
 
 
-def measured(form: Form, texts: Mapping[str, str], room: Room) -> tuple[dict[str, str], dict[str, Any]]:
+def measured(
+    form: Form, texts: Mapping[str, str], room: Room, tank: str = ""
+) -> tuple[dict[str, str], dict[str, Any]]:
     """A measurement in the shorter ways, and what follows from what the keeper owns.
 
     Raises
@@ -40,7 +42,7 @@ def measured(form: Form, texts: Mapping[str, str], room: Room) -> tuple[dict[str
     if form.record is not WaterMeasured or "volume" in given:
         return given, {}
     if "salt" in given:
-        return _kept(given, SALT_KEYS, salt_volume(given, room), "salt", salt_told(given))
+        return _kept(given, SALT_KEYS, salt_volume(given, room, tank), "salt", salt_told(given))
     if "buckets" in given:
         return _kept(given, BUCKET_KEYS, bucket_volume(given, room), "buckets", buckets_told(given))
     return given, {}
@@ -99,10 +101,10 @@ def buckets_told(texts: Mapping[str, str]) -> str:
     return f"{texts['buckets'].strip()} buckets{of}{more}"
 
 
-def salt_volume(texts: Mapping[str, str], room: Room) -> Answer:
+def salt_volume(texts: Mapping[str, str], room: Room, tank: str = "") -> Answer:
     """The water of a tank by salt and a pen, by the calculation of that name."""
     own = {k: v for k, v in texts.items() if k in SALT_KEYS and v.strip() and not is_unknown(v)}
-    if "temp" not in own and (temp := _temp(room, texts.get("tank", ""))):
+    if "temp" not in own and (temp := _temp(room, tank)):
         own["temp"] = temp
     return TRACER.run(own, room.kit.taste)
 

@@ -46,6 +46,7 @@ class Limit(msgspec.Struct, frozen=True, kw_only=True):
     harmed_at: Figure | None = None
     usual: Usual = Usual()
     presumed: str = ""  # fry, egg, or "unknown animal"
+    tried: float | None = None  # no harm in a jar of this tank for a day, up to this level
     source: str = "none"
     status: Status = "memory"
 

@@ -141,5 +141,13 @@ def by_trials(limit: Limit, trials: Sequence[Trial]) -> Limit:
     if level == 0.0:
         return replace(limit, level=0.0, cap=0.0, kind="jar-trial", source="none", status="computed")
     if limit.level is not None and limit.level >= level:
-        return limit
-    return replace(limit, level=level, kind="jar-trial", near="own species", source="none", status="computed")
+        return replace(limit, tried=level)
+    return replace(
+        limit,
+        level=level,
+        tried=level,
+        kind="jar-trial",
+        near="own species",
+        source="none",
+        status="computed",
+    )

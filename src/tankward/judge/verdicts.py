@@ -17,8 +17,8 @@ from .limit import Limit
 Says = Literal["bears", "no-harm-reported-not-measured", "care", "unknown", "refused"]
 WORSE: tuple[Says, ...] = ("bears", "no-harm-reported-not-measured", "care", "unknown", "refused")
 Why = Literal[
-    "under-limit", "class-caution", "published-regimen", "usual-regimen", "recalled-regimen",
-    "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant", "class-lethal", "class-avoid",
+    "under-limit", "jar-trial", "jar-harm", "class-caution", "published-regimen", "usual-regimen",
+    "recalled-regimen", "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant", "class-lethal", "class-avoid",
     "harms-young", "over-cap", "quarter-of-lc50", "beyond-time-tested", "no-regimen", "over-all-recommended",
 ]  # fmt: skip
 Course = tuple[tuple[float, float | None], ...]
@@ -142,17 +142,27 @@ def _says(limit: Limit, value: float, high: float, hours: float, ceiling: float 
     if limit.cls in ("lethal", "avoid") and limit.kind_of != "plant":
         return "refused", "class-lethal" if limit.cls == "lethal" else "class-avoid"
     if limit.cap is not None and value > limit.cap * STOP:
-        return "refused", "harms-young" if limit.stage == "fry" else "over-cap"
+        return "refused", _over_cap(limit)
     if limit.level is None:
         return "unknown", "unknown"
     if value <= limit.level * STOP:
-        return _under(limit)
+        return _under(limit, value)
     return _over(limit, value, high, hours, ceiling)
 
 
-def _under(limit: Limit) -> tuple[Says, Why]:
+def _over_cap(limit: Limit) -> Why:
     if limit.kind == "jar-trial":
-        return "care", "under-limit"
+        return "jar-harm"
+    return "harms-young" if limit.stage == "fry" else "over-cap"
+
+
+def _under(limit: Limit, value: float) -> tuple[Says, Why]:
+    """A jar that did no harm for a day is told of; a whole course in the tank is longer than a day."""
+    tried = limit.tried is not None and value <= limit.tried * STOP
+    if limit.kind == "jar-trial":
+        return "care", "jar-trial"
+    if tried and not limit.measured:
+        return "care" if limit.cls in ("caution", "unknown") else "no-harm-reported-not-measured", "jar-trial"
     if limit.cls in ("caution", "unknown"):
         return "care", "class-caution"
     return ("bears" if limit.measured else "no-harm-reported-not-measured"), "under-limit"
@@ -182,6 +192,8 @@ def _courses(limit: Limit) -> Iterator[tuple[Course, Says, Why]]:
 
 BECAUSE: dict[str, str] = {
     "under-limit": "under the limit of {limit.who}",
+    "jar-trial": "no harm to {limit.who} in a jar of this tank's water for a day",
+    "jar-harm": "{limit.who} were harmed in a jar of this tank's water",
     "class-caution": "{limit.who} need care with {part}: a trial animal, air and stop signs",
     "published-regimen": "over the limit of {limit.who}, offered only as a published course: "
     "a trial animal, air and stop signs",

@@ -42,6 +42,8 @@ def bears_words(verdict: Verdict, facts: Facts) -> str:
     if verdict.says == "bears":
         up_to = "" if limit.level is None else f" up to {shown(limit.level, limit.unit)}"
         return f"bears {name}{up_to}, {'in a jar of this tank' if limit.kind == 'jar-trial' else 'measured'}"
+    if verdict.why == "jar-trial":
+        return f"{name}: {verdict.because}; watch them"
     if verdict.says == "no-harm-reported-not-measured":
         return f"{name}: {NOT_MEASURED}"
     if verdict.says == "unknown":
@@ -53,6 +55,8 @@ def bears_why(verdict: Verdict) -> str:
     """How that is known, and what would change it."""
     limit = verdict.limit
     told = [f"limit {shown(limit.level, limit.unit)}" if limit.level is not None else ""]
+    if limit.tried is not None:
+        told.append(f"a jar of this tank's water with {shown(limit.tried, limit.unit)} did no harm for a day")
     if limit.near and limit.kind != "class":
         told.append(
             {"own species": "of its own kind", "own group": "of a relative"}.get(limit.near, limit.near)

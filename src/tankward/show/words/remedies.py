@@ -52,7 +52,12 @@ SAYS = {
     "unknown": "not known",
     "refused": "too strong",
 }
-REFUSED = {"class-lethal": "dies", "class-avoid": "must be kept from it", "harms-young": "harmed"}
+REFUSED = {
+    "class-lethal": "dies",
+    "class-avoid": "must be kept from it",
+    "harms-young": "harmed",
+    "jar-harm": "harmed in your jar",
+}
 QUANTITIES = (
     ("ammonia n", "ammonia"), ("nitrite n", "nitrite"), ("temp c", "the temperature"), (" ph", " pH"),
 )  # fmt: skip
@@ -153,7 +158,8 @@ def caution_words(option: Option) -> list[str]:
     says = {v.says for v in option.bears}
     if "care" in says:
         told.append("Care: one trial animal first, more air, and stop at the first bad sign.")
-    if says & {"unknown", "no-harm-reported-not-measured"}:
+    untried = {v.says for v in option.bears if v.why != "jar-trial"}
+    if untried & {"unknown", "no-harm-reported-not-measured"}:
         told.append("What nobody has measured: try it in a jar for a day first.")
     return list(dict.fromkeys(told))
 
@@ -194,6 +200,8 @@ def bears_rows(verdicts: Sequence[Verdict], facts: Facts) -> list[Bears]:
 
 def verdict_words(v: Verdict) -> str:
     """What a level means for a group, in a word or two."""
+    if v.why == "jar-trial":
+        return "no harm in your jar for a day: watch them"
     return REFUSED.get(v.why, SAYS["refused"]) if v.says == "refused" else SAYS[v.says]
 
 

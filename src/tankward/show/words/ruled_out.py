@@ -17,6 +17,7 @@ TOLD: Mapping[str, str] = {
     "class-avoid": "{who} must be kept from it",
     "harms-young": "It harms {who}",
     "over-cap": "It is more than {who} bear",
+    "jar-harm": "It harmed {who} in your jar",
     "quarter-of-lc50": "It comes too near to what kills half of {who} or their like",
     "beyond-time-tested": "Nobody has tested it for so long on {who}",
     "no-regimen": "It is over the limit of {who}, and no published course goes so high",

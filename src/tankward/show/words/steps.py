@@ -13,6 +13,7 @@ from tankward.treat.course.records import CourseStep, Valued
 
 from .acts import act_head, ended, listed, part_words, upper
 from .hazard import plain_hazard
+from .kit import hose_said
 from .measured import amount_of, buckets, degrees, level_shown
 from .put_back import back_why
 from .step_parts import Context, StepSaid, published_words, text, valued
@@ -99,7 +100,9 @@ def _change(step: CourseStep, c: Context) -> StepSaid:
     part = part_words(share.value) if share else "some"
     own = buckets(litres, c.kit.buckets_l)
     fit = f"New water within {degrees(within.value)} of the tank's." if within else ""
-    how = " ".join(p for p in (f"{upper(own)}." if own else "", fit, PLUGS) if p)
+    hose = hose_said(litres, c.kit)
+    water = listed([w for w in (own, hose) if w], "or")
+    how = " ".join(p for p in (f"{upper(water)}." if water else "", fit, PLUGS) if p)
     carbon = any(s.kind == "carbon-in" for s in c.course.steps)
     why = CHANGES.get("after-alone" if step.why.kind == "after-dose" and not carbon else step.why.kind, "")
     return StepSaid(head=f"Change {part} of the water: {amount}", amount=amount, how=how, why=why)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tankward.judge.urgent import Ask, Urgent, UrgentStep
+from tankward.room.things import Kit
 
 from .acts import ended, listed, upper
 from .judge import share_words, step_head
+from .kit import hose_said
 
 AIRLESS = frozenset({"gasping_surface", "low_oxygen", "on_side"})
 HEADS: Mapping[str, str] = {
@@ -44,18 +46,25 @@ def act_head(step: UrgentStep) -> str:
     return HEADS.get(step.act) or ended(step_head(step))
 
 
-def act_soft(step: UrgentStep, temp_shown: str = "") -> str:
-    """How, and what to mind."""
+def act_soft(step: UrgentStep, temp_shown: str = "", kit: Kit | None = None) -> str:
+    """How, and what to mind; new water in minutes of the keeper's hose where it was timed."""
     if step.act in SOFT:
         return SOFT[step.act]
     parts = [step.why, step.caution]
     if step.act == "change":
         warm = f"The tank has {temp_shown}" if temp_shown else ""
         again = f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours" if step.again_h else ""
-        parts = [part_of(step), step.caution, warm, again, step.why]
+        hose = hose_said(_litres(step), kit) if kit else ""
+        parts = [part_of(step), hose, step.caution, warm, again, step.why]
     if step.unless:
         parts.append(f"not if {listed([u.replace('_', ' ') for u in step.unless], 'or')} went in")
     return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def _litres(step: UrgentStep) -> float:
+    """New water of a change; 0 where the tank's litres are not known."""
+    known = step.amount is not None and "every" not in step.amount.says
+    return (step.amount.value or 0.0) if known and step.amount is not None else 0.0
 
 
 def part_of(step: UrgentStep) -> str:

@@ -13,6 +13,7 @@ from ..frame import Page, page
 PLACES = (
     ("Find", "/find", "notes, tanks, animals, substances, days"),
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
+    ("Kit", "/kit", "scale, spoons, hose, test kits; measuring step by step"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),

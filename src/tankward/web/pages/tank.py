@@ -25,7 +25,7 @@ from tankward.room.entries.acts import CourseBegun
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
-from tankward.room.things import Tank
+from tankward.room.things import Stock, Tank
 from tankward.rounds.states import state_of
 from tankward.show.bedside import bedside_chart
 from tankward.show.charts.bedside import bedside_views
@@ -35,6 +35,7 @@ from tankward.show.words.acts import ended, listed, lowered
 from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.forecast import caution_says
+from tankward.show.words.guided import weighed_line
 from tankward.show.words.judge import finding_head, finding_why
 from tankward.show.words.log import entry_row
 from tankward.show.words.planned import PlannedRow, planned_rows
@@ -140,8 +141,14 @@ def in_order(fine: list[Row]) -> str:
     return f"In order: {listed([lowered(row.head) for row in fine])}." if fine else ""
 
 
-def lives_row(one: Lives, verdicts: tuple[Verdict, ...], facts: Facts) -> Row:
-    """One group with the hardest that is to be said of it."""
+def lives_row(
+    one: Lives,
+    verdicts: tuple[Verdict, ...],
+    facts: Facts,
+    room: Room | None = None,
+    now: datetime | None = None,
+) -> Row:
+    """One group with the hardest that is to be said of it, and what one weighs where it was weighed."""
     verdict = worst_of(verdicts, one.stock.id)
     called = one.stock.name or one.common
     return Row(
@@ -151,7 +158,16 @@ def lives_row(one: Lives, verdicts: tuple[Verdict, ...], facts: Facts) -> Row:
         text=bears_words(verdict, facts) if verdict else "",
         mark=bears_mark(verdict) if verdict else "",
         soft=bears_why(verdict) if verdict else "",
+        sub=weighed_words(one.stock, room, now) if room and now else "",
     )
+
+
+def weighed_words(stock: Stock, room: Room, now: datetime) -> str:
+    """What one weighs, with the day on which it was weighed."""
+    weighed = room.weighed.get(stock.id)
+    if weighed is None or weighed.one_g != stock.mass_g:
+        return ""
+    return weighed_line(weighed, stock.stage, (now - weighed.at).total_seconds() / 86400)
 
 
 def log_rows(desk: Desk, tank: str, now: datetime, zone: str, facts: Facts) -> list[Row]:
@@ -197,7 +213,7 @@ async def show(request: Request) -> Response:
         forecast_cautions=cautions_of(held, facts),
         findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
         planned=rows, done=done, course=run.course.name if run else "",
-        lives=[lives_row(one, verdicts, facts) for one in lives_here(room, tank.id, facts)],
+        lives=[lives_row(one, verdicts, facts, room, now) for one in lives_here(room, tank.id, facts)],
         water=water, steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)

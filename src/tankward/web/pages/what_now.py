@@ -28,7 +28,7 @@ from tankward.quantities.digits import shown
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.base import Entry
 from tankward.room.replay import Room
-from tankward.room.things import Tank
+from tankward.room.things import Kit, Tank
 from tankward.room.time import not_future
 from tankward.show.words import urgent as words
 from tankward.show.words.days import clock, moment_line
@@ -135,6 +135,7 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     told: Told
     found: tuple[Finding, ...] = ()
     temp: str = ""
+    kit: Kit = Kit()
 
     def urgent(self, answers: Mapping[str, str], facts: Facts) -> Urgent:
         """What to do. Somebody who asks has a reason: with nothing told they gasp."""
@@ -161,16 +162,16 @@ def rows_of(case: Case, sofar: Sofar, facts: Facts) -> list[Row]:
             if not chosen:
                 continue
         if act in by_act:
-            rows.append(_act(by_act[act], sofar, case.temp))
+            rows.append(_act(by_act[act], sofar, case))
     following = [*(r.id for r in rows[1:]), "again"]
     return [msgspec.structs.replace(r, then=n) for r, n in zip(rows, following, strict=True)]
 
 
-def _act(step: UrgentStep, sofar: Sofar, temp: str) -> Row:
+def _act(step: UrgentStep, sofar: Sofar, case: Case) -> Row:
     return Row(
         id=step.act,
         head=words.act_head(step),
-        soft=words.act_soft(step, temp),
+        soft=words.act_soft(step, case.temp, case.kit),
         done=step.act in sofar.done,
         answers=[],
         then="",
@@ -217,7 +218,11 @@ async def show(request: Request) -> Response:
     walk = walk_of(request.query_params, facts)
     told = Told(volume_l=litres(walk.volume, desk_of(request).taste))
     sofar = sofar_of(_latest(request.query_params), now_of(request))
-    return page(request, record(request, Case(seen=walk.seen, told=told), sofar, walk=walk), whole=True)
+    return page(
+        request,
+        record(request, Case(seen=walk.seen, told=told, kit=desk_of(request).room().kit), sofar, walk=walk),
+        whole=True,
+    )
 
 
 def case_of(room: Room, tank: Tank, now: datetime, facts: Facts) -> Case:
@@ -230,6 +235,7 @@ def case_of(room: Room, tank: Tank, now: datetime, facts: Facts) -> Case:
         told=told_of(room, tank.id, state, now),
         found=findings(state, facts, seen=seen),
         temp=shown(warm.value, "C") if warm else "",
+        kit=room.kit,
     )
 
 
