@@ -43,12 +43,12 @@ FORMS = {  # name: (page, what was typed, the field at fault, what its sentence 
         "length", "more than 0 cm",
     ),
     "a sachet with no strength": (
-        "/shelf", {"name": "odd", "unit": "sachet", "active-1": "praziquantel", "amount-1": ""},
-        "actives", "does not say how much",
+        "/shelf/new", {"name": "odd", "unit": "sachet", "active-1": "praziquantel", "amount-1": ""},
+        "actives", "How much of it is in one?",
     ),
     "a substance not known": (
-        "/shelf", {"name": "odd", "unit": "sachet", "active-1": "phlogiston", "amount-1": "5 mg"},
-        "phlogiston", "is no substance",
+        "/shelf/new", {"name": "odd", "unit": "sachet", "active-1": "phlogiston", "amount-1": "5 mg"},
+        "phlogiston", "Not in our facts",
     ),
 }  # fmt: skip
 

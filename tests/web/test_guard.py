@@ -78,7 +78,7 @@ def test_the_keepers_own_form_is_written(keeper, token, headers):
 
 
 @pytest.mark.parametrize(
-    "url", ["/tanks/new", "/shelf", WRITE, "/tanks/T7/course", "/tanks/T7/undo", "/entries/undo"]
+    "url", ["/tanks/new", "/shelf/new", WRITE, "/tanks/T7/course", "/tanks/T7/undo", "/entries/undo"]
 )
 def test_every_write_asks_for_the_token(keeper, url):
     before = digest(keeper.desk.folder)

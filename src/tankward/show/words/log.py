@@ -10,6 +10,7 @@ from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighe
 from tankward.room.entries.base import Entry, title
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
+from tankward.room.entries.packets import BoughtAgain, ThrownAway, UsedUp
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.entries.shelf import HoseTimed, KitChanged, SpoonWeighed, SupplyAdded
 from tankward.room.entries.tanks import TankAdded, WaterMeasured
@@ -66,6 +67,11 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             return f"Tank described: {entry.thing.name}", water.shown if water.value is not None else ""
         case SupplyAdded():
             return "Put on the shelf", entry.thing.name
+        case UsedUp() | BoughtAgain() | ThrownAway():
+            name = room.shelf[entry.supply].name if entry.supply in room.shelf else entry.supply
+            number = getattr(entry, "number", None)
+            what = {UsedUp: "Used up", BoughtAgain: "Bought again", ThrownAway: "Thrown away"}[type(entry)]
+            return what, name if number is None else f"{plain_number(number)} × {name}"
         case KitChanged():
             return "What you measure with", ""
         case SpoonWeighed():

@@ -12,8 +12,8 @@ from . import (
     find,
     first,
     guide,
-    kit,
     hygiene,
+    kit,
     log,
     look,
     mistake,
@@ -27,6 +27,7 @@ from . import (
     several,
     sheet,
     shelf,
+    shelf_label,
     steps,
     stock,
     tank,
@@ -38,6 +39,6 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, photos, find, shelf, kit, guide, work_it_out, prints, tub, hygiene,
+    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, work_it_out, prints, tub, hygiene,
     cards, data, more,
 )  # fmt: skip

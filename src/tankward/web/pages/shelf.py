@@ -1,97 +1,144 @@
-"""The shelf: packets as their labels say."""
+"""The shelf: packets as their labels say, how much is left of each, and what became of them."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from datetime import date
 from typing import ClassVar
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.find import find_supply
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
-from tankward.room.forms import form
-from tankward.show.words.room import supply_line
+from tankward.room.numerals import plain
+from tankward.room.things import Supply
+from tankward.room.time import day_of
+from tankward.show.words.acts import upper
+from tankward.show.words.shelf import (
+    NOT_KNOWABLE,
+    Row,
+    cost_row,
+    expiry_row,
+    holds,
+    lasts_words,
+    lawful_row,
+    left_margin,
+    left_words,
+    level_rows,
+    opened_row,
+    packet_heading,
+    read_back,
+    shelf_heading,
+    then_words,
+)
 
 from ..border import border_of
 from ..faults import by_field
-from ..fields import Shown, asked
-from ..frame import Page, desk_of, keep, page, read_form
+from ..frame import Page, desk_of, keep, now_of, page, read_form
+from .shelf_label import entry_of
 
-ACTIVES = 3  # rows on the form; a label with more actives can be added from the command line
+
+class OnShelf(Page, frozen=True, kw_only=True):
+    """One packet as a row. `title` is its name."""
+
+    url: str
+    margin: str
+    sub: str
+    holds: str
+    date: str  # only where something is amiss with it
 
 
 class ShelfPage(Page, frozen=True, kw_only=True):
-    """What is on the shelf, and the form of one more packet."""
+    """What is on the shelf, and what was."""
 
     template: ClassVar[str] = "shelf.html"
     place: ClassVar[str] = "More"
-    supplies: list[str]
-    fields: list[Shown]
-    actives: list[tuple[Shown, Shown]]
-    fault: str
+    here: list[OnShelf]
+    gone: list[OnShelf]
 
 
-def _actives(typed: Mapping[str, str], faults: Mapping[str, str]) -> list[tuple[Shown, Shown]]:
-    rows = []
-    for n in range(1, ACTIVES + 1):
-        name, amount = f"active-{n}", f"amount-{n}"
-        error = faults.get(typed.get(name, ""), "")
-        rows.append(
-            (
-                Shown(
-                    name=name,
-                    label=f"Active {n}, as the label names it",
-                    value=typed.get(name, ""),
-                    error=error,
-                ),
-                Shown(
-                    name=amount,
-                    label="How much of it in one?",
-                    hint="like 200 mg, 5 mg/mL, 37 %",
-                    value=typed.get(amount, ""),
-                ),
-            )
-        )
-    return rows
+class PacketPage(Page, frozen=True, kw_only=True):
+    """One packet: its label, its state, what became of it."""
+
+    template: ClassVar[str] = "shelf_packet.html"
+    place: ClassVar[str] = "More"
+    id: str
+    read: str
+    then: str
+    rows: list[Row]
+    levels: list[Row]
+    not_knowable: tuple[tuple[str, str], ...]
+    gone: bool
+    bought: str  # how many were bought before
+    entry: str
+    faults: dict[str, str]
 
 
-def joined(typed: Mapping[str, str]) -> dict[str, str]:
-    """The actives of the form as key=value, as the border reads them."""
-    texts = {k: v for k, v in typed.items() if v and not k.startswith(("active-", "amount-"))}
-    for n in range(1, ACTIVES + 1):
-        if typed.get(f"active-{n}"):
-            texts[typed[f"active-{n}"]] = typed.get(f"amount-{n}", "")
-    return texts
+def _today(request: Request) -> date:
+    return day_of(now_of(request), str(request.app.state.zone))
 
 
-def _page(request: Request, typed: Mapping[str, str], fault: BadInput | None) -> Response:
-    faults = by_field(fault) if fault else {}
-    rows = asked(form("supply").questions, typed, faults)
-    named = {f.name for f in rows} | set(typed.values())
+def _on_shelf(supply: Supply, today: date) -> OnShelf:
+    margin, sub = left_margin(supply)
+    dated = expiry_row(supply, today)
+    told = dated.head if dated is not None and dated.mark and not supply.gone else ""
+    return OnShelf(
+        title=supply.name, url=f"/shelf/{supply.id}", margin=margin, sub=sub, holds=holds(supply, load()),
+        date=told,
+    )  # fmt: skip
+
+
+async def show_all(request: Request) -> Response:
+    today, supplies = _today(request), list(desk_of(request).room().shelf.values())
     record = ShelfPage(
-        title="Shelf",
-        place_line="Shelf",
-        supplies=[supply_line(s, load()) for s in desk_of(request).room().shelf.values()],
-        fields=rows,
-        actives=_actives(typed, faults),
-        fault=" ".join(s for f, s in faults.items() if f not in named),
-    )
+        title=shelf_heading(supplies, today), place_line="Shelf",
+        here=[_on_shelf(s, today) for s in supplies if s.gone != "thrown_away"],
+        gone=[_on_shelf(s, today) for s in supplies if s.gone == "thrown_away"],
+    )  # fmt: skip
+    return page(request, record)
+
+
+def _state(supply: Supply, today: date) -> list[Row]:
+    left = Row(margin="Left", head=upper(left_words(supply)), soft=lasts_words(supply))
+    rows = [left, expiry_row(supply, today), opened_row(supply, today), cost_row(supply), lawful_row(supply)]
+    return [row for row in rows if row is not None]
+
+
+def _packet(request: Request, supply: Supply, fault: BadInput | None) -> Response:
+    facts, today = load(), _today(request)
+    entry = entry_of(desk_of(request).room(), supply.id)
+    first = entry.thing.left
+    record = PacketPage(
+        title=packet_heading(supply, today), place_line="Shelf", id=supply.id, read=read_back(supply, facts),
+        then=then_words(supply.rule) if supply.rule else "", rows=_state(supply, today),
+        levels=level_rows(supply, facts), not_knowable=NOT_KNOWABLE if supply.own_rule_only else (),
+        gone=bool(supply.gone), bought="" if first is None else plain(first), entry=entry.id,
+        faults=by_field(fault) if fault else {},
+    )  # fmt: skip
     return page(request, record, 422 if fault else 200)
 
 
-async def show(request: Request) -> Response:
-    return _page(request, {}, None)
+async def show_one(request: Request) -> Response:
+    return _packet(request, find_supply(desk_of(request).room(), request.path_params["supply"]), None)
 
 
-async def write(request: Request) -> Response:
+async def became(request: Request) -> Response:
+    """Used up, bought again, thrown away."""
     typed = await read_form(request)
+    packet = find_supply(desk_of(request).room(), request.path_params["supply"])
+    own = {k: v for k, v in typed.items() if k in ("number", "expiry") and v.strip()}
+    what = typed.get("what", "")
     try:
-        written = border_of(request).supply(joined(typed))
+        written = border_of(request).packet(what, packet.id, own if what == "bought" else {})
     except BadInput as fault:
-        return _page(request, typed, fault)
-    return keep(request, "/shelf", *written.entries)
+        return _packet(request, packet, fault)
+    return keep(request, f"/shelf/{packet.id}", *written.entries)
 
 
-ROUTES = [Route("/shelf", show), Route("/shelf", write, methods=["POST"])]
+ROUTES = [
+    Route("/shelf", show_all),
+    Route("/shelf/{supply}", show_one),
+    Route("/shelf/{supply}", became, methods=["POST"]),
+]
