@@ -98,5 +98,5 @@ def _rows(plan: TubPlan, medicine: bool) -> Iterable[DayRow]:
     if medicine:
         yield DayRow(what="Put back", boxes=due)
     yield DayRow(what="Fed, left-overs out", boxes=(1,) * each)
-    yield DayRow(what="Breathe calmly, how many", boxes=(WRITE,) * each)
+    yield DayRow(what="Alive and calm: how many", boxes=(WRITE,) * each)
     yield DayRow(what="Ammonia read", boxes=(WRITE,) * each)

@@ -139,8 +139,9 @@ def _last_read(read: Sequence[str]) -> str:
 
 
 def change_words(plan: TubPlan) -> str:
-    """The one act."""
-    return f"Change {shown(plan.change_l, 'L')} {wait_words(plan.wait_days)}"
+    """The one act; where the tub is too small, what eases it until a larger one stands there."""
+    told = f"change {shown(plan.change_l, 'L')} {wait_words(plan.wait_days)}"
+    return upper(told) if plan.holds else f"Until a larger tub stands there: {told}"
 
 
 def dose_lines(medicine: Medicine) -> list[str]:

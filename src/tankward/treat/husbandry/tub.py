@@ -203,7 +203,7 @@ def _kept(work: Working, made: float, share: float, water: float) -> _Kept:
     held = (w for w in WAITS_D if rise * UP * w / HALF * share <= NH3_CARE.value)
     wait = next(held, WAITS_D[-1])
     total = work.step(
-        "total ammonia before a change", "rise × days ÷ ½", rise * wait / HALF, "mg/L as N",
+        "total before a change", "rise × days ÷ ½", rise * wait / HALF, "mg/L as N",
         inputs={"days": wait},
     )  # fmt: skip
     nh3 = work.step("the poisonous part of it", "total × share", total * share, "mg/L as N")
