@@ -9,8 +9,8 @@ from jinja2.meta import find_referenced_templates
 import tankward.web.app  # noqa: F401  every page is a record once the app is there
 from tankward.web.frame import Page, environment
 
-# The frame itself uses these, for every page: the browser's title, the line above, "I made a mistake".
-OF_THE_FRAME = {"title", "place_line", "tank"}
+# The frame itself uses these: the browser's title, the line above, "I made a mistake", whether it waits.
+OF_THE_FRAME = {"title", "place_line", "tank", "pending"}
 
 
 def kinds(base: type[Page] = Page) -> Iterator[type[Page]]:

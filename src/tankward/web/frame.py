@@ -98,6 +98,7 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
             demo=state.demo,
             token=token_for(state.secret, visitor),
             path=request.url.path,
+            waits=bool(getattr(record, "pending", False)),
             **{"kept": kept_of(request), "here": here(request), "mistake_url": mistake_url(record), **extra},
         )
     )
