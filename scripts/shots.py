@@ -41,6 +41,12 @@ PAGES = {  # name of the picture: path
     "tub_asked": "/tanks/T7/tub",
     "hygiene": "/tanks/T7/hygiene?strength=5%25&volume=5+L",
     "cards": "/cards",
+    "kit": "/kit",
+    "guide_spoon": "/kit/spoon",
+    "guide_mass": "/kit/spoon?spoon=teaspoon&powder=salt&spoons=10&unknown=mass",
+    "guide_found": "/kit/spoon?spoon=teaspoon&powder=salt&spoons=10&mass=58&step=0.1",
+    "guide_tests": "/kit/tests",
+    "guide_salt": "/tanks/T7/measure/salt",
 }
 SHEETS = {  # name of the file: arguments of `tankward print`
     "course": ["course", "T2", "--substance", "praziquantel", "--route", "water_long"],

@@ -144,7 +144,7 @@ def test_the_hose_tells_the_minutes_of_a_change(keeper):
     assert "of your hose" not in keeper.get("/tanks/t7/now", old_tank="no").words
     kept(keeper, "hose")
     words = keeper.get("/tanks/t7/now", old_tank="no").words
-    assert "About 2 minutes of your hose" in words or "seconds of your hose" in words
+    assert "About 2 minutes of your hose" in words
 
 
 def test_with_one_kit_of_its_own_a_reading_carries_it(keeper):
@@ -157,3 +157,26 @@ def test_with_one_kit_of_its_own_a_reading_carries_it(keeper):
 def test_no_such_guide(keeper):
     assert keeper.get("/kit/moon").code in (404, 422)
     assert keeper.get("/tanks/t7/measure/spoon").code in (404, 422)
+
+
+def test_the_hose_tells_the_minutes_of_a_change_in_a_course(keeper):
+    kept(keeper, "hose")
+    page = keeper.get("/tanks/t7/course", substance="praziquantel", route="water_long", cause="skin_flukes")
+    assert "Change half of the water: 18 L. About 2 minutes of your hose." in page.words
+
+
+def test_a_spoon_weighed_once_is_used_by_an_amount(keeper):
+    kept(keeper, "spoon", spoon="blue scoop")
+    page = keeper.get("/tanks/t2/course", substance="sodium_chloride", route="water_bath", cause="white_spot")
+    assert "level blue scoops" in page.words
+
+
+def test_a_dose_by_volume_asks_for_its_strength(keeper):
+    form = keeper.get("/tanks/t2/log/dose")
+    typed = {"by-hand": "formalin", "by-hand-amount": "1 mL"}
+    page = keeper.post("/tanks/t2/log/dose", form, **typed)
+    assert page.code == 422
+    assert "does not say how strong it is" in page.words
+    sent = keeper.post("/tanks/t2/log/dose", form, **typed | {"by-hand-amount": "1 mL of 37 %"})
+    assert sent.code == 303
+    assert "1 mL of 37 %" in keeper.get("/tanks/t2").words

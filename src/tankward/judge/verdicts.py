@@ -18,7 +18,8 @@ Says = Literal["bears", "no-harm-reported-not-measured", "care", "unknown", "ref
 WORSE: tuple[Says, ...] = ("bears", "no-harm-reported-not-measured", "care", "unknown", "refused")
 Why = Literal[
     "under-limit", "jar-trial", "jar-harm", "class-caution", "published-regimen", "usual-regimen",
-    "recalled-regimen", "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant", "class-lethal", "class-avoid",
+    "recalled-regimen", "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant",
+    "class-lethal", "class-avoid",
     "harms-young", "over-cap", "quarter-of-lc50", "beyond-time-tested", "no-regimen", "over-all-recommended",
 ]  # fmt: skip
 Course = tuple[tuple[float, float | None], ...]

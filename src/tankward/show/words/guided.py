@@ -107,7 +107,7 @@ def salt_lines(
     if not minds:
         rows.append(
             f"At most {many}, no iodine, no additives: {by} ({how}). The pen shows about "
-            f"{shown(rise_us_cm, 'uS/cm')} more."
+            f"{round(rise_us_cm, -1):.0f} µS/cm more."
         )
     if unknown:
         rows.append(f"Of {listed(list(unknown))} nothing is known: count buckets if any may be there.")

@@ -127,7 +127,7 @@ GUIDES: dict[str, Guide] = {
             ),
         ),
         Guide(
-            word="salt", title="Salt and a conductivity pen", row="Salt and a conductivity pen", of_tank=True,
+            word="salt", title="Salt and a pen", row="Salt and a conductivity pen", of_tank=True,
             why="How much the water holds, without emptying it.",
             steps=(
                 "Read the pen in the tank. The same pen for everything.",

@@ -35,7 +35,11 @@ def hose_said(litres: float, kit: Kit) -> str:
     """Litres as time of the keeper's own hose: "about 4 minutes of your hose"; "" where it was not timed."""
     if kit.hose_l_per_min is None or litres <= 0:
         return ""
-    return f"about {minutes_said(litres / kit.hose_l_per_min.value)} of your hose"
+    minutes = litres / kit.hose_l_per_min.value
+    if minutes < 1.25:
+        return f"about {max(round(minutes * 12) * 5, 5)} seconds of your hose"
+    halves = round(minutes * 2) / 2 if minutes < 5 else round(minutes)
+    return f"about {halves:g} minutes of your hose"
 
 
 def trial_words(entry: JarTrial, facts: Facts) -> str:

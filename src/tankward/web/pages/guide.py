@@ -124,7 +124,8 @@ def _owned(key: str, room: Room) -> str:
 
 
 def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    """A name at the head of a line; pH and dKH stay as they are."""
+    return text if text[1:2].isupper() else text[:1].upper() + text[1:]
 
 
 def with_unit(one: Asked, text: str) -> str:
