@@ -26,7 +26,7 @@ def test_a_note_with_a_photo_and_the_photo_removed(room):
     (added,) = written.json["photos"]
     (row,) = ask_room(room, "photo", "list", "T7").json["photos"]
     assert (row["photo"], row["entry"], row["there"]) == (added, written.json["entry"], "there")
-    assert row["shows"] == "Note; torn fin"
+    assert row["shows"] == "torn fin"
     assert (room / "photos").exists()
     gone = ask_room(room, "photo", "remove", added)
     assert "removed for good" in gone.json["says"]

@@ -168,3 +168,21 @@ def test_animals_are_added_on_a_page_of_their_own(keeper):
     sent = keeper.post("/tanks/t8/stock", page, kind="cherry_shrimp", number="12", name="shrimp")
     assert sent.code == 303
     assert "shrimp" in keeper.get("/tanks/t8").words
+
+
+def test_a_step_that_was_done_earlier_is_ticked_at_its_hour(treated):
+    """The course is moved back, so that an hour ago it ran already."""
+    page = treated.get("/tanks/t8")
+    dose = ticks(page)[0]
+    assert "It was done earlier" in page.words
+    early = treated.post("/tanks/t8/steps", page, done=dose, when="20 days ago")
+    assert early.code == 422
+    assert "before this course was begun" in early.words
+    assert treated.post("/tanks/t8/steps", page, done=dose, when="tomorrow 10:00").code == 422
+    before = len(treated.entries)
+    assert treated.post("/tanks/t8/steps", page, when="1 hour ago").code == 303, "the enter key ticks nothing"
+    assert len(treated.entries) == before
+    begun = treated.desk.room().courses["t8"].at
+    assert treated.post("/tanks/t8/steps", page, done=dose, when=begun.isoformat()).code == 303
+    (done,) = [e for e in treated.entries if getattr(e, "step", "") == dose]
+    assert done.at == begun

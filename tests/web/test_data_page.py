@@ -15,6 +15,7 @@ from tankward.desk.fault_log import FRAME, HEAD, BareFormatter, kept_faults
 from tankward.desk.fault_report import fault_report
 from tankward.knowledge.loader import load
 from tankward.show.words.data import report_lines
+from tankward.store import schema
 from tankward.web.daily import copy_today
 from tests.helpers.nobody import as_nobody, open_to_all
 
@@ -232,3 +233,39 @@ def test_the_report_is_shown_before_it_is_saved(keeper):
     assert answer.text.splitlines() == report_lines(fault_report(keeper.desk, load(), "0.1.0"))
     for private in ("T7", "rainbowfish", "Invented", str(keeper.desk.folder)):
         assert private not in answer.text
+
+
+# What the page says when there is nothing, and when nothing may be written
+
+
+def test_an_empty_room_says_so_and_takes_an_export_in(stranger):
+    page = stranger.get("/data")
+    assert "Nothing is written down yet" in page.words
+    assert "/data/export.zip" not in page.links
+    assert any(f.get("type") == "file" for f in page.fields)
+
+
+def test_a_newer_folder_is_shown_and_offers_nothing_to_write(tmp_path, monkeypatch):
+    keeper = Visitor(tmp_path / "room", ROOM)
+    copy_today(keeper.client.app)
+    keeper.desk.close()
+    monkeypatch.setattr(schema, "NEWEST", "0000")
+    older = Visitor(tmp_path / "room")
+    says = "was written by a newer Tankward, so here it can only be read"
+    for url in ("/", "/more", "/tanks/t7", "/tanks/t7/log/note", "/data", "/data/copies/day-2026-05-12"):
+        page = older.get(url)
+        assert page.code == 200
+        assert says in page.words
+        assert 'class="only-read' in page.html
+    data_page = older.get("/data")
+    assert data_page.words.count(says) == 1
+    assert "Take it in" not in data_page.words
+    assert "Put this copy back" not in older.get("/data/copies/day-2026-05-12").words
+    before = older.entries
+    for url in ("/tanks/t7/log/note", "/data/backup"):
+        written = older.post(url, older.get("/tanks/t7/log/note"), text="x")
+        assert written.code in (200, 503)
+    assert older.entries == before
+    refused = older.post("/tanks/t7/log/note", older.get("/tanks/t7/log/note"), text="x")
+    assert says in refused.words
+    assert zipfile.ZipFile(io.BytesIO(older.client.get("/data/export.zip").content)).testzip() is None

@@ -94,16 +94,30 @@ def step_of(room: Room, tank: str, step: str) -> Step:
 
 
 def ticked(
-    room: Room, tank: str, step: str, now: datetime, zone: str, *, made: Callable[[], str] = new_id
+    room: Room,
+    tank: str,
+    step: str,
+    at: datetime,
+    zone: str,
+    *,
+    sure: str = "sure",
+    made: Callable[[], str] = new_id,
 ) -> Done | None:
-    """The entry that a step was done just now, as it was planned; None where it is written down already.
+    """The entry that a step was done then, as it was planned; None where it is written down already.
 
     A wet double touch must not dose twice in the logbook.
-    """
+
+    Raises
+    ------
+    BadInput
+        If there is no such step, or the course had not begun then.
+    """  # fmt: skip
     found = step_of(room, tank, step)
     if told(room, tank, step):
         return None
-    return Done(id=made(), at=now, zone=zone, tank=tank, act=found.act, step=step)
+    if at < room.courses[tank].at:
+        raise BadInput("when", at.isoformat(timespec="minutes"), "lies before this course was begun.")
+    return Done(id=made(), at=at, zone=zone, tank=tank, act=found.act, step=step, sure=sure)
 
 
 def skipped(

@@ -128,6 +128,10 @@ class Store:
         with self._reading() as connection:
             return self._of_photos(connection)
 
+    def pictures_named(self) -> frozenset[str]:
+        """Digests of the pictures that must be here."""
+        return pictures_of(self.of_photos()) if self.file.exists() else frozenset()
+
     def _of_photos(self, connection: Connection) -> list[Entry]:
         table = schema.entry.c
         rows = connection.execute(select(table.body).where(table.kind.in_(OF_PHOTOS))).scalars()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from datetime import datetime
 from typing import ClassVar
 
@@ -138,6 +138,8 @@ def create(
             500: broken,
         },
     )
+    with suppress(StoreFault):  # a logbook that can't be opened is told by each page
+        desk.store.last()  # from here on it is known whether anything may be written
     app.state.desk = desk
     app.state.forecasts = Forecasts(desk, load())
     app.state.chances = Background("chances")

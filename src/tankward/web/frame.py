@@ -99,6 +99,7 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
             token=token_for(state.secret, visitor),
             path=request.url.path,
             waits=bool(getattr(record, "pending", False)),
+            only_read=state.desk.read_only,
             **{"kept": kept_of(request), "here": here(request), "mistake_url": mistake_url(record), **extra},
         )
     )

@@ -15,8 +15,7 @@ from tankward.knowledge.known import Facts
 from tankward.room.entries.base import Entry
 from tankward.room.entries.photos import PhotoAdded
 from tankward.room.replay import Room
-from tankward.show.words.log import entry_words
-from tankward.show.words.photos import alt_words, photo_words
+from tankward.show.words.photos import alt_words, photo_words, told_words
 from tankward.store.photos import Picture
 from tankward.store.picture import MOST_SENT
 
@@ -60,7 +59,7 @@ def shown(desk: Desk, about: Collection[str], room: Room, facts: Facts) -> dict[
     found = photos_here(desk, about)
     if not found:
         return {}
-    told = {e.id: entry_words(e, room, facts) for e in desk.entries() if e.id in found}
+    told = {e.id: told_words(e, room, facts) for e in desk.entries() if e.id in found}
     return {entry: [photo_shown(p, told.get(entry, "")) for p in photos] for entry, photos in found.items()}
 
 

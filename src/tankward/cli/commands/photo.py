@@ -14,7 +14,6 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.base import Entry
 from tankward.show.results_photos import PhotoGone, PhotoList, PhotoRow, PhotosAdded
 from tankward.show.words import photos as words
-from tankward.show.words.log import entry_words
 from tankward.store.photos import picture_file
 
 from ..common import Common, opened
@@ -37,7 +36,7 @@ def add(entry: str, file: Path, *, shows: str = "", common: Common = Common()) -
         about = find_entry(desk.entries(), entry)
         added = photo_entries(about, pictures, shows, common.moment, common.zone)
         desk.append(*added, pictures=pictures)
-        told = entry_words(about, desk.room(), load())
+        told = words.told_words(about, desk.room(), load())
     return PhotosAdded(
         says=words.added_says(len(added), told), photos=[p.id for p in added], entry=about.id, now=common.told
     )
@@ -62,7 +61,7 @@ def list_(tank: str = "", *, common: Common = Common()) -> PhotoList:
 
 def _row(desk: Desk, about: Entry, photo: Photo) -> PhotoRow:
     own = photo.entry
-    told = entry_words(about, desk.room(), load())
+    told = words.told_words(about, desk.room(), load())
     return PhotoRow(
         photo=own.id,
         entry=about.id,

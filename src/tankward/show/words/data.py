@@ -14,7 +14,7 @@ from .acts import upper
 FOLDER = (
     ("logbook.db", "every entry, from the first"),
     ("photos", "the photos, each under a name made of what it holds"),
-    ("copies", "copies of the logbook: one a day for 14 days, and one before anything large"),
+    ("copies", "copies of the logbook and its photos: one a day for 14 days, and one before anything large"),
     ("faults.log", "where the program went wrong, without names or notes"),
     ("form-secret", "keeps other sites from writing here"),
 )

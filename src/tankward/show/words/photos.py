@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+from tankward.knowledge.known import Facts
+from tankward.room.entries.base import Entry
+from tankward.room.entries.notes import Note
+from tankward.room.replay import Room
+
+from .log import entry_words
+
 # What removing one means, before it is done.
 REMOVING = (
     "The picture is deleted from this folder and from its copies, and no later export holds it. "
@@ -9,6 +16,11 @@ REMOVING = (
     "Copies and exports that you put elsewhere still hold it: delete those yourself.",
 )
 REMOVED = "The photo is removed for good, here and from the copies."
+
+
+def told_words(entry: Entry, room: Room, facts: Facts) -> str:
+    """What an entry says of its photos: a note's own words, else what happened."""
+    return entry.text[:200] if isinstance(entry, Note) else entry_words(entry, room, facts)
 
 
 def alt_words(shows: str, told: str) -> str:

@@ -51,6 +51,8 @@ class DataPage(Page, frozen=True, kw_only=True):
     told: str  # what was just done
     cautions: list[str]
     fault: str  # why an import was not taken
+    empty: bool  # nothing was written yet
+    photos: str  # how many there are, "" for none
 
 
 class CopyPage(Page, frozen=True, kw_only=True):
@@ -76,6 +78,7 @@ class ReportPage(Page, frozen=True, kw_only=True):
 def _page(request: Request, told: str = "", fault: str = "", cautions: list[str] | None = None) -> Response:
     desk, zone, state = desk_of(request), request.app.state.zone, request.app.state
     broken = data.cant_open(desk)
+    pictures = len(desk.store.pictures_named()) if not broken else 0
     record = DataPage(
         title="Your data",
         place_line="Your data",
@@ -92,6 +95,8 @@ def _page(request: Request, told: str = "", fault: str = "", cautions: list[str]
         told=told,
         cautions=[c for c in (broken, desk.read_only, state.not_copied, *(cautions or ())) if c],
         fault=fault,
+        empty=not broken and not desk.store.last(),
+        photos=words.photos_said(pictures) if pictures else "",
     )
     return page(request, record, 422 if fault else 200)
 

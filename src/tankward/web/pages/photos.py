@@ -17,8 +17,7 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.base import Entry
 from tankward.room.photos import is_digest
 from tankward.show.words.days import moment_line
-from tankward.show.words.log import entry_words
-from tankward.show.words.photos import REMOVING
+from tankward.show.words.photos import REMOVING, told_words
 from tankward.store.photos import picture_file
 
 from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
@@ -58,7 +57,7 @@ async def show(request: Request) -> Response:
     )
     if found is None:  # taken back: its entry's page puts it back
         return see_other(f"/entries/{entry.id}")
-    told = next((entry_words(e, room, load()) for e in entries if e.id == about), "")
+    told = next((told_words(e, room, load()) for e in entries if e.id == about), "")
     tank = room.tanks.get(entry.tank)
     record = PhotoPage(
         title=entry.shows or told or "Photo", place_line=f"{tank.name}, photo" if tank else "Photo",

@@ -8,23 +8,30 @@ from starlette.routing import Route
 
 from tankward.desk.find import find_tank
 from tankward.desk.running import skipped, stopped, ticked
+from tankward.room.entries.base import Entry
 from tankward.room.fields import NOTE_LENGTH
+from tankward.room.time import moment, not_future
 
 from ..border import border_of
 from ..frame import desk_of, keep, now_of, read_form, see_other
 
 
 async def tick(request: Request) -> Response:
-    """A step is done, or left out; a second touch writes nothing."""
+    """A step is done, now or when it is said, or left out; a second touch writes nothing."""
     typed = await read_form(request)
     desk, now, zone = desk_of(request), now_of(request), str(request.app.state.zone)
     tank = find_tank(desk.room(), request.path_params["tank"]).id
-    entry = (
-        skipped(desk.room(), tank, typed["skip"], "", now, zone)
-        if typed.get("skip")
-        else ticked(desk.room(), tank, typed.get("done", ""), now, zone)
-    )
     where = f"/tanks/{tank}#planned"
+    if not (typed.get("skip") or typed.get("done")):
+        return see_other(where)  # the enter key in the field of the time ticks nothing
+    if typed.get("skip"):
+        entry: Entry | None = skipped(desk.room(), tank, typed["skip"], "", now, zone)
+    else:
+        said = typed.get("when", "")
+        found = moment(said, now, zone)
+        at = not_future(found.at, now, said) if said else now
+        sure = "about" if found.rough else "sure"
+        entry = ticked(desk.room(), tank, typed["done"], at, zone, sure=sure)
     return keep(request, where, entry) if entry is not None else see_other(where)
 
 
