@@ -29,6 +29,7 @@ ASKS = {
     "tank": ("tank", "show", "T1"),
     "stock": ("stock", "list", "T1"),
     "shelf": ("shelf", "list"),
+    "packet": ("shelf", "show", "invented sachet"),
     "kit": ("kit",),
     "find": ("find", "ammonia"),
     "now": ("now", "T1"),

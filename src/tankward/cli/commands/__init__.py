@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
-from . import calc, completion, course, data, examine, facts, forecast, kit, options, photo, room, start
+from . import (
+    calc,
+    completion,
+    course,
+    data,
+    examine,
+    facts,
+    forecast,
+    kit,
+    options,
+    photo,
+    room,
+    shelf,
+    start,
+)
 from . import print as prints
 
 FAMILIES = (
-    calc, facts, room, photo, kit, examine, options, course, forecast, prints, data, start, completion,
+    calc, facts, room, shelf, photo, kit, examine, options, course, forecast, prints, data, start, completion,
 )  # fmt: skip

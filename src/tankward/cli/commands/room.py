@@ -1,4 +1,4 @@
-"""What there is and what happened: tank, stock, shelf, kit, log, correct, undo, find."""
+"""What there is and what happened: tank, stock, log, correct, undo, find."""
 
 from __future__ import annotations
 
@@ -153,22 +153,6 @@ def stock_list(tank: str, *, common: Common = Common()) -> Lines:
         return Lines(says=f"{len(lives)} groups." if lives else "Nobody yet.", rows=lives, now=common.told)
 
 
-def shelf_add(*given: Words, common: Common = Common()) -> Written:
-    """Add a packet: shelf add name="worm sachet" unit=sachet praziquantel=90mg rule="1 sachet per 40 L"."""
-    return write_kept(common, lambda border: border.supply(pairs(given)))
-
-
-def shelf_list(*, common: Common = Common()) -> Lines:
-    """What is on the shelf."""
-    from tankward.show.words.room import supply_line
-
-    with opened(common) as desk:
-        rows = [supply_line(s, load()) for s in desk.room().shelf.values()]
-        return Lines(
-            says=f"{len(rows)} on the shelf." if rows else "The shelf is empty.", rows=rows, now=common.told
-        )
-
-
 def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Written:
     """Write down what happened: log reading T1 ammonia="0.25 mg/L as N" ph=7.6 temp=25C.
 
@@ -231,6 +215,5 @@ def add_to(app: App) -> None:
         )
     )
     app.command(_family("stock", "Animals and plants: add, list.", add=stock_add, list=stock_list))
-    app.command(_family("shelf", "Packets on the shelf: add, list.", add=shelf_add, list=shelf_list))
     for function in (log, correct, undo, find):
         app.command(function)

@@ -41,10 +41,17 @@ def label_rows(found: LabelVerdict, facts: Facts) -> list[tuple[str, str, str]]:
 
 
 def _part(p: PartJudged, found: LabelVerdict, facts: Facts) -> tuple[str, str, str]:
-    lies = f"{shown(p.per_dose.value, p.unit)}: {LIES[p.dose_lies]}"
+    lies = f"{shown(p.per_dose.value, p.unit)}: {_lies(p.dose_lies, p)}"
     if p.published is not None:
         lies += f", {p.published.shown} ({status_words(p.published.status)})"
     return substance_name(p.substance, facts), ended(lies), _climbs(p, found)
+
+
+def _lies(where: str, p: PartJudged) -> str:
+    """Only what was read in print is called published."""
+    known = {"common-practice": "is usual", "memory": "is recalled"}
+    status = p.published.status if p.published is not None else ""
+    return LIES[where].replace("is published", known.get(status, "is published")) if status else LIES[where]
 
 
 def _climbs(p: PartJudged, found: LabelVerdict) -> str:
@@ -53,7 +60,7 @@ def _climbs(p: PartJudged, found: LabelVerdict) -> str:
     top, fades = shown(p.lasting[-1], p.unit), shown(p.fading[-1], p.unit)
     change = f", {part_words(found.change)} changed before each" if found.change else ""
     told = f"Given {found.doses} times{change}: up to {top} if nothing fades, {fades} if it fades fast"
-    return ended(f"{told}. That is {LIES[p.peak_lies]}" if p.published is not None else told)
+    return ended(f"{told}. That is {_lies(p.peak_lies, p)}" if p.published is not None else told)
 
 
 def holds_together(found: LabelVerdict, unit: str, facts: Facts) -> str:

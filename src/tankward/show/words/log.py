@@ -71,7 +71,7 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             name = room.shelf[entry.supply].name if entry.supply in room.shelf else entry.supply
             number = getattr(entry, "number", None)
             what = {UsedUp: "Used up", BoughtAgain: "Bought again", ThrownAway: "Thrown away"}[type(entry)]
-            return what, name if number is None else f"{plain_number(number)} × {name}"
+            return f"{what}: {name}", "" if number is None else plain_number(number)
         case KitChanged():
             return "What you measure with", ""
         case SpoonWeighed():

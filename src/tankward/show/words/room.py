@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
-from tankward.knowledge.known import Facts
-from tankward.quantities.digits import plain_number, shown, shown_range
+from tankward.quantities.digits import shown_range
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
-from tankward.room.things import Stock, Supply, Tank
+from tankward.room.things import Stock, Tank
 
 
 class Lives(Protocol):
@@ -54,15 +53,3 @@ def tank_heading(tank: Tank, water: Answer) -> str:
     if water.value is None:
         return f"{tank.name}: how much water it holds is not known. Give its sizes, or volume=54L."
     return f"{tank.name} holds about {water.shown} of water ({water.shown_range})."
-
-
-def supply_line(supply: Supply, facts: Facts) -> str:
-    """A packet: what is in one, what its label says."""
-    actives = ", ".join(
-        f"{shown(a.mg, 'mg')} {facts.substances[a.substance].names[0]}" for a in supply.actives
-    )
-    told = f"{supply.name}: {actives or 'actives not named'} in one {supply.unit}"
-    rule = supply.rule
-    if rule and rule.per_volume_l:
-        told += f"; its label says {plain_number(rule.units)} per {shown(rule.per_volume_l, 'L')}"
-    return told + ("; held lawfully, as you stated" if supply.held_lawfully else "")

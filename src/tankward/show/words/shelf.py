@@ -14,7 +14,7 @@ from tankward.room.things import Active, LabelRule, Supply
 from tankward.treat.label import judge_label
 from tankward.treat.label_parts import dosed_unit
 
-from .acts import listed, part_words, upper
+from .acts import ended, listed, lowered, part_words, upper
 from .label import label_rows
 from .remedies import substance_name
 
@@ -239,3 +239,31 @@ def shelf_heading(supplies: list[Supply], today: date) -> str:
     if empty:
         return f"{listed([s.name for s in empty])}: none left"
     return "One packet on the shelf" if len(here) == 1 else f"{len(here)} packets on the shelf"
+
+
+def shelf_line(supply: Supply, today: date, facts: Facts) -> str:
+    """A packet in one line."""
+    dated = expiry_row(supply, today)
+    amiss = f", {lowered(dated.head)}" if dated and dated.mark and not supply.gone else ""
+    return f"{supply.name}: {left_words(supply)}{amiss}. {holds(supply, facts)}"
+
+
+def packet_lines(supply: Supply, today: date, facts: Facts) -> list[str]:
+    """A packet's page in lines."""
+    lines = [read_back(supply, facts), ended(then_words(supply.rule)) if supply.rule else ""]
+    lines += [_line(f"{r.margin}: {r.head}", r.soft) for r in state_rows(supply, today)]
+    lines += [_line(f"{r.margin} {r.head}", r.soft) for r in level_rows(supply, facts)]
+    if supply.own_rule_only:
+        lines += [f"Not known: {what}." for _, what in NOT_KNOWABLE]
+    return [line for line in lines if line]
+
+
+def _line(head: str, soft: str) -> str:
+    return " ".join(ended(w) for w in (head, upper(soft)) if w)
+
+
+def state_rows(supply: Supply, today: date) -> list[Row]:
+    """What is left, its date, when it was opened, its cost, by which law it is held."""
+    left = Row(margin="Left", head=upper(left_words(supply)), soft=lasts_words(supply))
+    rows = [left, expiry_row(supply, today), opened_row(supply, today), cost_row(supply), lawful_row(supply)]
+    return [row for row in rows if row is not None]

@@ -12,7 +12,8 @@ from tankward.room.holds import water_of
 from tankward.room.replay import Room
 
 from .log import entry_words
-from .room import supply_line, tank_heading
+from .room import tank_heading
+from .shelf import read_back
 
 
 def written_says(entry: Entry, room: Room, taken: Sequence[str], facts: Facts) -> str:
@@ -20,7 +21,7 @@ def written_says(entry: Entry, room: Room, taken: Sequence[str], facts: Facts) -
     if isinstance(entry, TankAdded):
         told = tank_heading(entry.thing, water_of(entry.thing, room))
     elif isinstance(entry, SupplyAdded):
-        told = f"On the shelf: {supply_line(entry.thing, facts)}."
+        told = f"On the shelf: {entry.thing.name}. {read_back(entry.thing, facts)}"
     else:
         where = f" in {room.tanks[entry.tank].name}" if entry.tank in room.tanks else ""
         words = entry_words(entry, room, facts).rstrip(".")

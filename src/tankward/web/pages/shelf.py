@@ -15,22 +15,17 @@ from tankward.quantities.faults import BadInput
 from tankward.room.numerals import plain
 from tankward.room.things import Supply
 from tankward.room.time import day_of
-from tankward.show.words.acts import upper
 from tankward.show.words.shelf import (
     NOT_KNOWABLE,
     Row,
-    cost_row,
     expiry_row,
     holds,
-    lasts_words,
-    lawful_row,
     left_margin,
-    left_words,
     level_rows,
-    opened_row,
     packet_heading,
     read_back,
     shelf_heading,
+    state_rows,
     then_words,
 )
 
@@ -100,19 +95,13 @@ async def show_all(request: Request) -> Response:
     return page(request, record)
 
 
-def _state(supply: Supply, today: date) -> list[Row]:
-    left = Row(margin="Left", head=upper(left_words(supply)), soft=lasts_words(supply))
-    rows = [left, expiry_row(supply, today), opened_row(supply, today), cost_row(supply), lawful_row(supply)]
-    return [row for row in rows if row is not None]
-
-
 def _packet(request: Request, supply: Supply, fault: BadInput | None) -> Response:
     facts, today = load(), _today(request)
     entry = entry_of(desk_of(request).room(), supply.id)
     first = entry.thing.left
     record = PacketPage(
         title=packet_heading(supply, today), place_line="Shelf", id=supply.id, read=read_back(supply, facts),
-        then=then_words(supply.rule) if supply.rule else "", rows=_state(supply, today),
+        then=then_words(supply.rule) if supply.rule else "", rows=state_rows(supply, today),
         levels=level_rows(supply, facts), not_knowable=NOT_KNOWABLE if supply.own_rule_only else (),
         gone=bool(supply.gone), bought="" if first is None else plain(first), entry=entry.id,
         faults=by_field(fault) if fault else {},
