@@ -112,3 +112,20 @@ def test_the_tap_of_the_room_is_that_of_new_tanks(room):
     told = {t: ask_room(room, "tank", "show", t).json["log"][0] for t in ("T1", "T4")}
     assert "tap=" not in told["T1"]
     assert "tap=chloramine" in told["T4"]
+
+
+def test_the_kit_is_shown_and_the_hose_tells_minutes(room):
+    fill(room, [
+        ("tank", "add", "name=T4", "volume=40 L", "temp=25C"), ("stock", "add", "T4", "kind=8 guppy"),
+        ("kit", "set", "scale=0.1g", "tests=strips"),
+        ("kit", "spoon", "spoon=teaspoon", "powder=salt", "spoons=10", "mass=58g"),
+        ("kit", "hose", "volume=10L", "time=75s"),
+    ])  # fmt: skip
+    things = ask_room(room, "kit").json["things"]
+    held = {(t["what"], t["of"] or t["name"]): t["value"] for t in things}
+    assert held[("scale", "")] == 0.1
+    assert held[("hose", "")] == 8.0
+    assert round(held[("spoon", "sodium_chloride")], 3) == 5.8
+    assert ("test", "strips") in held
+    steps = ask_room(room, "what-now", "T4", "--seen", "gasping at the surface").json["steps"]
+    assert any("of your hose" in s["says"] for s in steps if s["act"] == "change")

@@ -180,3 +180,15 @@ def test_a_dose_by_volume_asks_for_its_strength(keeper):
     sent = keeper.post("/tanks/t2/log/dose", form, **typed | {"by-hand-amount": "1 mL of 37 %"})
     assert sent.code == 303
     assert "1 mL of 37 %" in keeper.get("/tanks/t2").words
+
+
+@pytest.mark.parametrize("word", [*OWN, *OF_TANK])
+def test_what_was_measured_has_a_page_on_which_it_can_be_put_right(keeper, word):
+    kept(keeper, word)
+    url = f"/entries/{keeper.desk.entries()[-1].id}"
+    page = keeper.get(url)
+    assert page.code == 200
+    before = len(keeper.desk.entries())
+    sent = keeper.post(url, page, note="in daylight")
+    assert sent.code == 303, sent.words
+    assert len(keeper.desk.entries()) == before + 2

@@ -9,10 +9,12 @@ from tankward.judge.finding import Finding
 from tankward.judge.next_look import NextLook
 from tankward.judge.urgent import LOOK_AGAIN, Urgent, UrgentStep
 from tankward.knowledge.known import Facts
+from tankward.room.things import Kit
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
 from .words.causes import look_head, why_moved
 from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
+from .words.urgent import hose_of
 
 
 def act_row(step: UrgentStep) -> ActRow:
@@ -30,11 +32,16 @@ def act_row(step: UrgentStep) -> ActRow:
     )
 
 
-def act_rows(urgent: Urgent | None) -> list[ActRow]:
-    """The acts in their order; none where nothing is urgent."""
-    rows = [act_row(s) for s in urgent.steps] if urgent else []
+def act_rows(urgent: Urgent | None, kit: Kit | None = None) -> list[ActRow]:
+    """The acts in their order, with minutes of the hose where it was timed; none where nothing is urgent."""
+    rows = [_in_minutes(act_row(s), s, kit) for s in urgent.steps] if urgent else []
     timer = f" in {urgent.look_again_min} minutes" if urgent else ""
     return [msgspec.structs.replace(r, says=r.says + timer) if r.act == LOOK_AGAIN.act else r for r in rows]
+
+
+def _in_minutes(row: ActRow, step: UrgentStep, kit: Kit | None) -> ActRow:
+    hose = hose_of(step, kit) if kit else ""
+    return msgspec.structs.replace(row, says=f"{row.says}, {hose}") if hose else row
 
 
 def finding_row(f: Finding) -> FindingRow:

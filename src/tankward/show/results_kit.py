@@ -7,27 +7,23 @@ import msgspec
 from .results_room import Lines
 
 
-class SpoonRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One level spoon of one powder. [g]"""
+class KitThing(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to measure with: a scale by its step, a spoon by what it holds, the hose by its flow."""
 
-    spoon: str
-    volume_ml: float | None
-    powder: str  # "" where it was never weighed
-    grams: float | None
-    low: float | None
-    high: float | None
+    what: str  # scale, syringe, bucket, hose, spoon, test
+    name: str = ""
+    of: str = ""  # the powder of a spoon; "" where it was never weighed
+    value: float | None = None
+    low: float | None = None
+    high: float | None = None
+    unit: str = ""
+    source: str = "none"
+    status: str = "as-said"  # "computed" from what the keeper weighed or timed
 
 
 class KitShown(Lines, frozen=True, kw_only=True):
-    """What the keeper measures with; None and empty lists are not told, never nothing."""
+    """What the keeper measures with; what is not in the list is not told, never nothing."""
 
-    scale_g: float | None
-    syringes_ml: list[float]
-    buckets_l: list[float]
-    tests: list[str]
-    hose_l_per_min: float | None
-    hose_low: float | None
-    hose_high: float | None
-    spoons: list[SpoonRow]
+    things: list[KitThing]
     hours: str
     region: str

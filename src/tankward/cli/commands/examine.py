@@ -17,6 +17,7 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import quantity
 from tankward.room.lists import words
+from tankward.room.things import Kit
 from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
@@ -128,7 +129,7 @@ def what_now(
     """
     facts = load()
     signs = [find_sign(facts, s, "seen") for s in words(seen)]
-    name = ""
+    name, kit = "", Kit()
     if tank:
         with opened(common) as desk:
             room = desk.room()
@@ -137,13 +138,13 @@ def what_now(
             if not signs and not did:
                 examined = examine_tank(room, here.id, common.moment, facts)
                 signs = [s for s in (examined.urgent.because if examined.urgent else ()) if s in facts.signs]
-            name = here.name
+            name, kit = here.name, room.kit
     else:
         told = Told(volume_l=quantity(volume, "volume", "volume").estimate if volume else None)
     now = slip_steps(signs, did, told, facts)
     return WhatNowResult(
         says=urgent_heading(now, name),
-        steps=act_rows(now),
+        steps=act_rows(now, kit),
         ask=[a.says for a in now.ask],
         never=list(now.never),
         sources=sources_of([k.source for s in act_rows(now) for k in s.how]),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.room.entries.animals import JarTrial
 from tankward.room.things import Kit, Spoon
 
-from ..results_kit import KitShown, SpoonRow
+from ..results_kit import KitShown, KitThing
 from .acts import listed
 
 KITS = {
@@ -96,30 +98,36 @@ def hose_line(kit: Kit) -> str:
 def kit_shown(kit: Kit, lines: list[tuple[str, str]], now: str) -> KitShown:
     """The kit as the command answers it."""
     told = [f"{what}: {words}" for what, words in lines if words]
-    flow = kit.hose_l_per_min
     return KitShown(
         says="What you measure with." if told else "Nothing is written down yet. tankward kit set scale=0.1g",
-        rows=told, scale_g=kit.scale_g, syringes_ml=list(kit.syringes_ml), buckets_l=list(kit.buckets_l),
-        tests=list(kit.tests), hose_l_per_min=flow.value if flow else None,
-        hose_low=flow.low if flow else None, hose_high=flow.high if flow else None,
-        spoons=[row for s in kit.spoons for row in _spoon_rows(s)], hours=kit.hours, region=kit.region,
+        rows=told,
+        things=list(_things(kit)),
+        hours=kit.hours,
+        region=kit.region,
         now=now,
-    )  # fmt: skip
+    )
 
 
-def _spoon_rows(spoon: Spoon) -> list[SpoonRow]:
-    if not spoon.grams:
-        bare = SpoonRow(
-            spoon=spoon.name, volume_ml=spoon.volume_ml, powder="", grams=None, low=None, high=None
+def _things(kit: Kit) -> Iterator[KitThing]:
+    if kit.scale_g is not None:
+        yield KitThing(what="scale", value=kit.scale_g, unit="g")
+    yield from (KitThing(what="syringe", value=v, unit="mL") for v in kit.syringes_ml)
+    yield from (KitThing(what="bucket", value=v, unit="L") for v in kit.buckets_l)
+    if (flow := kit.hose_l_per_min) is not None:
+        yield KitThing(
+            what="hose", value=flow.value, low=flow.low, high=flow.high, unit="L/min", status="computed"
         )
-        return [bare]
-    rows = []
+    for spoon in kit.spoons:
+        yield from _spoons(spoon)
+    yield from (KitThing(what="test", name=k) for k in kit.tests)
+
+
+def _spoons(spoon: Spoon) -> Iterator[KitThing]:
+    if spoon.volume_ml is not None:
+        yield KitThing(what="spoon", name=spoon.name, value=spoon.volume_ml, unit="mL")
     for powder, grams in spoon.grams.items():
         off = spoon.off.get(powder, SPOON_OFF)
-        rows.append(
-            SpoonRow(
-                spoon=spoon.name, volume_ml=spoon.volume_ml, powder=powder, grams=grams,
-                low=grams * (1 - off), high=grams * (1 + off),
-            )
+        yield KitThing(
+            what="spoon", name=spoon.name, of=powder, value=grams, low=grams * (1 - off),
+            high=grams * (1 + off), unit="g", status="computed",
         )  # fmt: skip
-    return rows

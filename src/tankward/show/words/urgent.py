@@ -54,11 +54,16 @@ def act_soft(step: UrgentStep, temp_shown: str = "", kit: Kit | None = None) -> 
     if step.act == "change":
         warm = f"The tank has {temp_shown}" if temp_shown else ""
         again = f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours" if step.again_h else ""
-        hose = hose_said(_litres(step), kit) if kit else ""
+        hose = hose_of(step, kit) if kit else ""
         parts = [part_of(step), hose, step.caution, warm, again, step.why]
     if step.unless:
         parts.append(f"not if {listed([u.replace('_', ' ') for u in step.unless], 'or')} went in")
     return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def hose_of(step: UrgentStep, kit: Kit) -> str:
+    """The new water of a change as time of the keeper's hose; "" where either is not known."""
+    return hose_said(_litres(step), kit) if step.act == "change" else ""
 
 
 def _litres(step: UrgentStep) -> float:
