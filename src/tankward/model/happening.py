@@ -1,0 +1,77 @@
+"""What an act does to the rows of an organism at its instant: what is washed out, bathed, taken away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from tankward.room.acts import Bath, Change, Remove, Siphon
+
+from .events import Stocked, Timed
+from .lives.kills import Reach, reaches
+from .lives.tables import HOSTED
+from .organisms import Life, fish_number
+from .rows import Array
+
+
+def by_minute(happening: Iterable[Timed], begin: int, end: int) -> dict[int, list[object]]:
+    """What happens to it when, in its order."""
+    out: dict[int, list[object]] = {}
+    before = 1.0
+    for t in happening:
+        if isinstance(t.what, Stocked):
+            ratio, before = t.what.share / before if before > 0 else 0.0, t.what.share
+            if begin < t.minute <= end and ratio != 1.0:
+                out.setdefault(t.minute, []).append(Stocked(share=ratio))
+        elif begin < t.minute <= end and isinstance(t.what, Change | Siphon | Remove | Bath):
+            out.setdefault(t.minute, []).append(t.what)
+    return out
+
+
+def happens(y: Array, what: object, life: Life, reach: Sequence[Reach]) -> Array:
+    """The rows after an act; fish that come in bring none."""
+    left = spared(what, life, reach)
+    out = y * left
+    heals = life.table.heals
+    np.add.at(out, heals[heals > 0], (y - out)[heals > 0] if not isinstance(what, Stocked) else 0.0)
+    if isinstance(what, Stocked) and what.share > 1.0:
+        fish = life.table.fish
+        out[fish] = y[fish] + (what.share - 1.0) * fish_number(life, y)
+    out[0] = 1.0
+    return np.asarray(out)
+
+
+def spared(what: object, life: Life, reach: Sequence[Reach]) -> Array:
+    """Share of each row that an act leaves. [-]"""
+    g, n = life.gathered, life.numbers
+    left = np.ones((life.table.rows, life.draws))
+    for r, row in enumerate(g.rows):
+        if isinstance(what, Change) and row.place == "water":
+            left[r] = 1.0 - what.share * n.of("wash", row.stage)
+        elif isinstance(what, Siphon) and row.place == "surface":
+            floor = "siphon_gravel" if life.herd.gravel else "siphon_bare"
+            left[r] = 1.0 - what.floor_share * n.of(floor, row.stage)
+        elif isinstance(what, Remove) and what.why == "dead" and row.place == "corpse":
+            left[r] = 0.0
+        elif isinstance(what, Stocked) and row.place in (*HOSTED, "host"):
+            left[r] = min(what.share, 1.0)
+    if isinstance(what, Bath):
+        _bathed(left, what, life)
+    return left
+
+
+def _bathed(left: Array, bath: Bath, life: Life) -> None:
+    """A bath acts for its minutes on what is on the fish."""
+    hours = bath.minutes / 60.0
+    levels = {s: mg / bath.volume_l for s, mg in bath.actives.items()}
+    units = {s: "uL/L" if s == "formalin" else "mg/L" for s in levels}
+    found, _ = reaches(life.organism, life.gathered, "bath", levels, units, life.draws)
+    for reach in found:
+        stage = next(s for s in life.organism.stage if s.id == reach.stage)
+        if stage.place not in HOSTED or hours < reach.shortest_h:
+            continue
+        killed = 1.0 - np.exp(-reach.rate(levels[reach.substance]) / 24.0 * hours)
+        if life.numbers.has("on_fish_share", reach.stage):
+            killed = killed * life.numbers.of("on_fish_share", reach.stage)
+        left[list(reach.rows)] *= 1.0 - killed
