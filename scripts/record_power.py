@@ -10,7 +10,7 @@ from tests.helpers import power
 
 
 def main() -> None:
-    for way in ("", "delete", "off", "nameless"):
+    for way in ("", "delete", "off", "nameless", "blurred"):
         with tempfile.TemporaryDirectory() as folder:
             power.keep(way, power.record(Path(folder), way))
 

@@ -17,21 +17,29 @@ from pathlib import Path
 from tankward.desk.desk import Desk
 from tankward.desk.folder import new_id
 from tankward.room.entries.notes import Note
+from tankward.room.entries.photos import PhotoAdded
+from tankward.room.photos import pictures_of
 from tankward.store.check import checked
+from tankward.store.photos import Picture, faults_of
+from tankward.store.store import Store
 
 AT = datetime(2026, 3, 1, tzinfo=UTC)
 BATCH = 3  # entries that must be there together or not at all
 LONGEST_S = 0.04  # a few commits
 EARLY = 0.2  # share of rounds in which a writer may die before it has said anything
 FRESH = 10
+SHOWN = 3  # every third batch comes with a photo
 
 
 def write_for_ever(folder, out):
-    desk = Desk.open(folder)
+    desk, number = Desk.open(folder), 0
     while True:
         mark = new_id()
         batch = [Note(id=new_id(), at=AT, text=f"{mark} {'x' * 400}") for _ in range(BATCH)]
-        desk.append(*batch)
+        number += 1
+        pictures = [] if number % SHOWN else [Picture.of(mark.encode() * 500)]
+        photos = [PhotoAdded(id=new_id(), at=AT, digest=p.digest, about=batch[0].id) for p in pictures]
+        desk.append(*batch, *photos, pictures=pictures)
         os.write(out, "".join(f"{e.id}\n" for e in batch).encode())
 
 
@@ -65,6 +73,7 @@ class Count:
     def __init__(self, root):
         self.root = root
         self.kills = self.acknowledged = self.lost = self.halves = self.before_the_first = 0
+        self.photos = self.unseen = 0  # photos that entries named, and those that were not there whole
         self.faults = []
         self.said = {}
 
@@ -83,10 +92,15 @@ class Count:
         self.look(folder)
 
     def look(self, folder):
-        with Desk.open(folder) as desk:
-            entries = desk.entries()
+        store = Store(folder)
+        entries = store.all()
+        store.sweep()
+        store.close()
+        named = pictures_of(entries)
+        self.photos += len(named)
+        self.unseen += len(faults_of(store.pictures, named))
         self.lost += len(self.said[folder] - {e.id for e in entries})
-        marks = [e.text.split()[0] for e in entries]
+        marks = [e.text.split()[0] for e in entries if isinstance(e, Note)]
         self.halves += sum(marks.count(mark) != BATCH for mark in set(marks[-50 * BATCH :]))
         if (folder / "logbook.db").exists():
             self.faults += checked(folder / "logbook.db").faults

@@ -38,10 +38,10 @@ HELD = re.compile(r"^\d+<([^>]*)>")
 class Op:
     """One thing asked of the disk; paths are those below the folder that was watched."""
 
-    do: str  # make, folder, write, cut, sync, unlink, said
+    do: str  # make, folder, write, cut, sync, unlink, rename, said
     path: str = ""
     at: int = 0
-    data: bytes = b""
+    data: bytes = b""  # what was written or said; the new name
 
 
 def can_record() -> bool:
@@ -74,14 +74,14 @@ def _whole_lines(text: str):
 
 
 def _ops(text: str, root: Path):
-    there: set[str] = set()
+    there: dict[str, int] = {}  # files, and how far each was written by calls that go on where the last ended
     for line in _whole_lines(text):
         found = LINE.match(line)
         if found and int(found["result"]) >= 0:
             yield from _op(found["call"], found["args"], root, there)
 
 
-def _op(call: str, args: str, root: Path, there: set[str]):
+def _op(call: str, args: str, root: Path, there: dict[str, int]):
     texts = [bytes.fromhex(t.replace("\\x", "")) for t in TEXT.findall(args)]
     held = HELD.match(args)
     path = _below(_unhex(held[1]) if held else "", root)
@@ -92,14 +92,20 @@ def _op(call: str, args: str, root: Path, there: set[str]):
             yield Op("said", data=texts[0].strip())
     elif call == "openat" and "O_CREAT" in args and named[0] and not named[0].endswith("-shm"):
         if named[0] not in there:
-            there.add(named[0])
+            there[named[0]] = 0
             yield Op("make", named[0])
         assert "O_TRUNC" not in args, args
     elif call == "mkdir" and named[0]:
         yield Op("folder", named[0])
     elif call == "unlink" and named[0] in there:
-        there.discard(named[0])
+        del there[named[0]]
         yield Op("unlink", named[0])
+    elif call == "rename" and named[0] in there:
+        there[named[1]] = there.pop(named[0])
+        yield Op("rename", named[0], data=named[1].encode())
+    elif call == "write" and path in there:
+        yield Op("write", path, at=there[path], data=texts[0])
+        there[path] += len(texts[0])
     elif path and not path.endswith("-shm"):
         yield from _on_file(call, path, texts, last, args)
     else:
@@ -194,6 +200,8 @@ class Disk:
             self.names[op.path] = Node() if op.do == "make" else None
         elif op.do == "unlink":
             del self.names[op.path]
+        elif op.do == "rename":
+            self.names[op.data.decode()] = self.names.pop(op.path)
         elif op.do == "sync":
             self._sync(op.path)
         else:

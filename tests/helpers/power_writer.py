@@ -1,7 +1,8 @@
 """Makes a logbook, writes, closes, opens it again and writes on: power_writer.py FOLDER HOW_MANY [WAY].
 
-Ways: "delete" keeps the journal of file systems that can't do WAL; "off" tells SQLite not to wait for the
-disk; "nameless" leaves out the syncs of folders.
+Every other entry comes with a photo, and one is removed for good at the end. Ways: "delete" keeps the
+journal of file systems that can't do WAL; "off" tells SQLite not to wait for the disk; "nameless" leaves out
+the syncs of folders; "blurred" does not wait for the pictures.
 """
 
 import sys
@@ -9,8 +10,11 @@ from datetime import UTC, datetime
 
 from tankward.desk.desk import Desk
 from tankward.desk.folder import new_id
+from tankward.desk.photos import remove
 from tankward.room.entries.notes import Note
-from tankward.store import database, store
+from tankward.room.entries.photos import PhotoAdded
+from tankward.store import database, photos, store
+from tankward.store.photos import Picture
 
 AT = datetime(2026, 3, 1, tzinfo=UTC)
 
@@ -31,20 +35,29 @@ def changed(way):
     if way == "off":
         database._connect = without_waiting(database._connect)
     if way == "nameless":
-        store.fsync_folder = lambda folder: None
+        store.fsync_folder = photos.fsync_folder = lambda folder: None
+    if way == "blurred":
+        photos.to_disk = lambda out: out.flush()
 
 
-def write(folder, many):
+def write(folder, many, life):
     with Desk.open(folder) as desk:
         for number in range(many):
-            (kept,) = desk.append(Note(id=new_id(), at=AT, text=f"note {number} " + "x" * (number * 150)))
-            print(kept, flush=True)
+            about = Note(id=new_id(), at=AT, text=f"note {number} " + "x" * (number * 150))
+            pictures = [Picture.of(f"{life} {number} ".encode() * 400)] if number % 2 else []
+            photo = [PhotoAdded(id=new_id(), at=AT, digest=p.digest, about=about.id) for p in pictures]
+            for kept in desk.append(about, *photo, pictures=pictures):
+                print(kept, flush=True)
 
 
 def main(folder, many, way=""):
     changed(way)
-    for _ in range(2):
-        write(folder, int(many))
+    for life in range(2):
+        write(folder, int(many), life)
+    with Desk.open(folder) as desk:
+        photo = next(e for e in desk.entries() if isinstance(e, PhotoAdded))
+        remove(desk, photo.id, AT, "UTC")
+        print(f"-{photo.digest}", flush=True)
 
 
 if __name__ == "__main__":

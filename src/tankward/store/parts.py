@@ -41,8 +41,7 @@ def new_file(to: Path) -> Iterator[IO[bytes]]:
     with told(to.parent), part_beside(to) as part:
         with part.open("wb") as out:
             yield out
-            out.flush()
-            os.fsync(out.fileno())
+            to_disk(out)
         part.replace(to)
         fsync_folder(to.parent)
 
@@ -54,6 +53,12 @@ def told(folder: Path) -> Iterator[None]:
         yield
     except (OSError, sqlite3.Error) as fault:
         raise explain(folder, fault, hint="") from fault
+
+
+def to_disk(out: IO[bytes]) -> None:
+    """What was written so far is on the disk before this returns."""
+    out.flush()
+    os.fsync(out.fileno())
 
 
 def fsync_file(file: Path) -> None:

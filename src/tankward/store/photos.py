@@ -13,7 +13,7 @@ import msgspec
 from tankward.room.photos import is_digest
 
 from .database import FILE
-from .parts import fsync_folder
+from .parts import fsync_folder, to_disk
 from .picture import digest_of
 
 FOLDER = "photos"
@@ -104,8 +104,7 @@ class Staged:
         self.parts[picture.digest] = Path(name)
         with os.fdopen(handle, "wb") as out:
             out.write(picture.content)
-            out.flush()
-            os.fsync(out.fileno())
+            to_disk(out)
 
     def named(self) -> None:
         """From here on they are there, whatever happens."""
