@@ -79,3 +79,11 @@ def test_a_folder_that_is_not_there_gets_no_file_of_faults(tmp_path, monkeypatch
     monkeypatch.setattr(cli, "_run", lambda *_: 1 / 0)
     assert cli.run(["check", "--room", str(tmp_path / "none")]) == 1
     assert not (tmp_path / "none").exists()
+
+
+def test_an_import_names_what_no_fact_is_about(room, tmp_path):
+    (tmp_path / "x.txt").write_text("1 May 2026 10:01  stock  T7  kind=clown_fsh number=3\n")
+    told = ask_room(room, "import", str(tmp_path / "x.txt")).json
+    (caution,) = told["cautions"]
+    assert caution.startswith("No fact is about clown_fsh.")
+    assert "nothing counts as safe" in caution

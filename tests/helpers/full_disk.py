@@ -17,8 +17,10 @@ from tankward.desk import data
 from tankward.desk.desk import Desk
 from tankward.desk.folder import new_id
 from tankward.room.entries.notes import Note
+from tankward.room.entries.photos import PhotoAdded
 from tankward.store.check import checked
 from tankward.store.faults import StoreFault
+from tankward.store.photos import Picture
 
 AT = datetime(2026, 3, 1, tzinfo=UTC)
 SIZE_KB = 700
@@ -47,19 +49,29 @@ def filled(desk):
             return kept, str(fault)
 
 
+def with_photo(desk):
+    """A note whose photo is larger than what is left."""
+    about, picture = note(), Picture.of(bytes(range(256)) * 8 * SIZE_KB)
+    photo = PhotoAdded(id=new_id(), at=AT, digest=picture.digest, about=about.id)
+    desk.append(about, photo, pictures=[picture])
+
+
 def told(folder, way, make_room):
     """What a keeper meets on a full disk, and after making room."""
     with Desk.open(folder) as desk:
         desk.append(note())
         kept, sentence = filled(desk)
         copy = said_by(lambda: data.back_up(desk, AT))
+        photo = said_by(lambda: with_photo(desk))
+        pictures = sum(1 for f in folder.rglob("*.jpg"))
         parts = sum(1 for f in folder.rglob(".part-*"))
         there = {e.id for e in desk.entries()}
         make_room()
         after = said_by(lambda: desk.append(note()))
     return {
         "way": way, "kept": len(kept), "lost": len(set(kept) - there), "sentence": sentence, "copy": copy,
-        "parts": parts, "after": after, "faults": checked(desk.store.file).faults,
+        "photo": photo, "pictures": pictures, "parts": parts, "after": after,
+        "faults": checked(desk.store.file).faults,
     }  # fmt: skip
 
 

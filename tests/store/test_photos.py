@@ -3,6 +3,7 @@
 import json
 import os
 import signal
+import threading
 from datetime import timedelta
 
 import pytest
@@ -457,3 +458,46 @@ def test_the_names_that_no_fact_knows_are_told(desk):
     done = bring(desk, text.encode(), "x.txt")
     assert done.strange == ("clown_fsh",)
     assert done.new == 2
+
+
+STRANGE = [
+    "dose A phlogiston=20mg",
+    'supply "odd packet" unit=sachet phlogiston="20 mg" per=40L',
+    "course A name=x substance=phlogiston",
+    "course A name=x cause=phlogiston",
+    "bath A phlogiston=2mg volume=2L minutes=10min",
+]
+
+
+@pytest.mark.parametrize("line", STRANGE)
+def test_a_substance_that_no_fact_knows_stops_the_import(desk, line):
+    text = f'1 May 2026 10:00  tank  A  volume="54 L"\n1 May 2026 10:01  {line}\n'
+    assert "names phlogiston, and no fact here is about it" in refused(desk, text.encode(), "x.txt")
+
+
+def test_two_programs_add_and_remove_the_same_picture_at_once(tmp_path):
+    """Whoever comes first: no entry that stands names a picture that the other has deleted."""
+    folder, faults = tmp_path / "room", []
+    Desk.open(folder, make=True).close()
+
+    def work(number):
+        try:
+            with Desk.open(folder) as desk:
+                for _ in range(15):
+                    _, added = with_photo(desk)
+                    if number % 2:
+                        remove(desk, added.id, NOW, "UTC")
+        except Exception as fault:  # told below, from the thread that asks
+            faults.append(fault)
+
+    threads = [threading.Thread(target=work, args=(n,)) for n in range(3)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert faults == []
+    with Desk.open(folder) as desk:
+        desk.store.sweep()
+        entries = desk.entries()
+        assert pictures_in(desk.store.pictures) == pictures_of(entries)
+        assert data.check(desk, NOW).faults == ()

@@ -17,6 +17,7 @@ SAYS = {
     "a disk of its own": "room: the disk is full. Nothing was written; make room and try again.",
     "small files": "room: the disk did not do it. Nothing was written; is it full or failing?",
 }
+PHOTO_SAYS = {**SAYS, "small files": "room: the file is too large for this disk. Nothing was written."}
 
 
 @pytest.mark.parametrize("mounted", [True, False])
@@ -26,6 +27,8 @@ def test_a_full_disk(tmp_path, mounted):
     assert told["kept"] > 3
     assert (told["lost"], told["parts"], told["faults"]) == (0, 0, [])
     assert told["sentence"].endswith(SAYS[told["way"]])
+    assert told["photo"].endswith(PHOTO_SAYS[told["way"]])
+    assert told["pictures"] == 0
     assert told["after"] == "", "once there is room again, the same program goes on"
     if told["way"] == "a disk of its own":
         assert told["copy"].endswith(

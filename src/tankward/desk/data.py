@@ -27,7 +27,7 @@ from tankward.store.photos import FOLDER as PHOTOS
 from tankward.store.restore import PutBack
 
 from .desk import Desk
-from .strange import strange_names
+from .strange import strange_names, unusable_names
 
 ZIP = b"PK"
 MOST_TEXT = 64 * 1024 * 1024  # bytes of a logbook in plain text
@@ -73,7 +73,7 @@ class BroughtIn(msgspec.Struct, frozen=True, kw_only=True):
     known: int
     manifest: Manifest | None = None  # of an export; a logbook in plain text has none
     photos: int = 0  # pictures that came with what is new
-    strange: tuple[str, ...] = ()  # kinds of animal, substances and the like that no fact is about
+    strange: tuple[str, ...] = ()  # kinds of animal and signs that no fact is about
 
 
 def back_up(desk: Desk, now: datetime, to: Path | None = None) -> CopyMade:
@@ -221,13 +221,19 @@ def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str, facts: Facts) 
         raise BadInput(
             "import", name, f"tells the entry {told_otherwise[0].id} otherwise than the logbook here."
         )
+    if unusable := unusable_names(entries, facts):
+        told = f"names {unusable[0]}, and no fact here is about it."
+        raise BadInput(
+            "import", name, f"{told} Use the newest Tankward, or its name as tankward facts has it."
+        )
     wanted = pictures_of([*every.values(), *(e for e in entries if e.id not in every)])
     if carried is None:
         _no_photo_lacks(desk, entries, wanted, name)
         new = desk.append(*entries)
         return BroughtIn(new=len(new), known=known, strange=strange_names(entries, facts))
     # Also those that are known: a picture that is lost here may be whole there.
-    new = desk.append(*entries, pictures=carried.pictures(wanted), absent=carried.manifest.lacking)
+    lacking = faults_of(desk.store.pictures, wanted & carried.digests)
+    new = desk.append(*entries, pictures=carried.pictures(lacking), absent=carried.manifest.lacking)
     return BroughtIn(
         new=len(new), known=known, manifest=carried.manifest,
         photos=len(carried.digests & wanted), strange=strange_names(entries, facts),

@@ -14,26 +14,42 @@ from tankward.room.entries.shelf import SupplyAdded
 
 
 def strange_names(entries: Iterable[Entry], facts: Facts) -> tuple[str, ...]:
-    """Kinds of animal and plant, substances, signs and causes that the facts do not know, each once.
+    """Kinds of animal and plant, and signs, that the facts do not know, each once.
 
-    They are kept as they were written. Nothing is known of them, so nothing is called safe.
+    They may be kept as they were written: the strictest limits hold for an animal that nobody knows.
     """
-    return tuple(dict.fromkeys(name for entry in entries for name in _strange(entry, facts)))
+    return tuple(dict.fromkeys(name for entry in entries for name in _living(entry, facts)))
 
 
-def _strange(entry: Entry, facts: Facts) -> Iterator[str]:
-    living = facts.animals.keys() | facts.plants.keys()
+def unusable_names(entries: Iterable[Entry], facts: Facts) -> tuple[str, ...]:
+    """Substances, and causes that are treated, that the facts do not know, each once.
+
+    They can't be kept: nobody could say what such a packet or dose does to the water.
+    """
+    return tuple(dict.fromkeys(name for entry in entries for name in _given(entry, facts)))
+
+
+def _living(entry: Entry, facts: Facts) -> Iterator[str]:
+    if isinstance(entry, StockAdded):
+        yield from {entry.thing.kind} - {""} - facts.animals.keys() - facts.plants.keys()
+    elif isinstance(entry, Look):
+        yield from sorted({*entry.seen, *entry.absent, *entry.unsure} - facts.signs.keys())
+
+
+def _given(entry: Entry, facts: Facts) -> Iterator[str]:
+    if isinstance(entry, CourseBegun):
+        yield from {entry.cause} - {""} - facts.causes.keys()
+    yield from sorted(_substances(entry) - facts.substances.keys())
+
+
+def _substances(entry: Entry) -> set[str]:
     match entry:
-        case StockAdded():
-            yield from {entry.thing.kind} - {""} - living
         case SupplyAdded():
-            yield from {a.substance for a in entry.thing.actives} - facts.substances.keys()
+            return {a.substance for a in entry.thing.actives}
         case Done(act=Dose() | Bath() as act):
-            yield from sorted(act.actives.keys() - facts.substances.keys())
+            return set(act.actives)
         case Done(act=Feed() as act):
-            yield from sorted(act.actives_mg_per_g.keys() - facts.substances.keys())
-        case Look():
-            yield from sorted({*entry.seen, *entry.absent, *entry.unsure} - facts.signs.keys())
+            return set(act.actives_mg_per_g)
         case CourseBegun():
-            yield from {entry.substance} - {""} - facts.substances.keys()
-            yield from {entry.cause} - {""} - facts.causes.keys()
+            return {entry.substance} - {""}
+    return set()

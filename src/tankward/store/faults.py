@@ -15,6 +15,7 @@ HINT = " Choose another folder with --room or TANKWARD_ROOM."
 SENTENCES = {
     errno.ENOSPC: "{folder}: the disk is full. Nothing was written; make room and try again.",
     errno.EDQUOT: "{folder}: the disk is full. Nothing was written; make room and try again.",
+    errno.EFBIG: "{folder}: the file is too large for this disk. Nothing was written.",
     errno.EROFS: "{folder} can only be read.{hint}",
     errno.EACCES: "{folder} can't be written by you.{hint}",
     errno.EPERM: "{folder} can't be written by you.{hint}",

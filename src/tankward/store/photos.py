@@ -96,8 +96,8 @@ class Staged:
         self.parts: dict[str, Path] = {}
 
     def add(self, picture: Picture) -> None:
-        """Write one and wait for the disk; one that is there already, and whole, is left alone."""
-        if picture.digest in self.parts or sound(self.folder, picture.digest) is not None:
+        """Write one and wait for the disk; also one that is there: another program may be removing that."""
+        if picture.digest in self.parts:
             return
         made_folder(self.folder)
         handle, name = tempfile.mkstemp(prefix=".part-", suffix=ENDING, dir=self.folder)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -52,14 +52,16 @@ def put_back(folder: Path, copy: Path, now: datetime) -> PutBack:
             copy_pages(copy, part)
             _up_to_date(part, copy)
             there = folder_of(copy)
-            with staged(folder_of(file), _pictures(there, found)) as waiting:
+            here = folder_of(file)
+            lacking = [d for d in sorted(found.pictures) if sound(here, d) is None]
+            with staged(here, _pictures(there, lacking)) as waiting:
                 kept = _exchanged(file, part, waiting, now)
         held = checked(file).pictures
     return PutBack(found=found, kept=kept, lacking=len(faults_of(folder_of(file), held)))
 
 
-def _pictures(folder: Path, found: Checked) -> Iterator[Picture]:
-    for digest in sorted(found.pictures):
+def _pictures(folder: Path, digests: Iterable[str]) -> Iterator[Picture]:
+    for digest in digests:
         if (content := sound(folder, digest)) is not None:
             yield Picture(digest, content)
 
