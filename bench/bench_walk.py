@@ -21,7 +21,7 @@ def _demo() -> Room:
 
 
 def bench_demo_logbook() -> Callable[[], object]:
-    """Six weeks of the demo room written."""
+    """Half a year of the demo room written."""
     facts = load()
     return lambda: demo_logbook(NOW, facts)
 

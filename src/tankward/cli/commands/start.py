@@ -36,13 +36,13 @@ def demo_folder() -> Path:
 
 
 def open_demo(common: Common) -> Desk:
-    """The invented room with six weeks of logbook up to now."""
+    """The invented room with half a year of logbook up to now."""
     from tankward.desk.demo.generate import demo_logbook
     from tankward.knowledge.loader import load
 
     desk = Desk.open(common.room or demo_folder(), make=True)
     if not desk.entries():
-        desk.append(*demo_logbook(common.moment, load()))
+        desk.append(*demo_logbook(common.moment, load(), zone=local_zone()))
         (desk.folder / DEMO_MARK).touch()
     return desk
 

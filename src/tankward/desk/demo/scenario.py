@@ -10,9 +10,9 @@ from typing import Any
 from tankward.quantities.parse import Estimate
 from tankward.room.entries.animals import StockAdded
 from tankward.room.entries.base import Entry
-from tankward.room.entries.shelf import KitChanged, SupplyAdded
+from tankward.room.entries.shelf import SupplyAdded
 from tankward.room.entries.tanks import TankAdded
-from tankward.room.things import Active, Kit, LabelRule, Stock, Supply, Tank
+from tankward.room.things import Active, LabelRule, Stock, Supply, Tank
 
 from .ids import Ids
 
@@ -49,7 +49,7 @@ def stock_of(row: dict[str, Any], tank: str, index: int) -> Stock:
     spread = ABOUT * number if row.get("about") else 0.0
     length = row.get("length_cm")
     return Stock(
-        id=f"{tank}-{index}",
+        id=row.get("id", f"{tank}-{index}"),
         tank=tank,
         kind=row["kind"],
         name=row["name"],
@@ -73,22 +73,11 @@ def supply_of(row: dict[str, Any]) -> Supply:
     )
 
 
-def kit() -> Kit:
-    row = ROOM["kit"]
-    return Kit(
-        scale_g=row["scale_g"],
-        syringes_ml=tuple(float(v) for v in row["syringes_ml"]),
-        buckets_l=tuple(float(v) for v in row["buckets_l"]),
-        hours=row["hours"],
-        region=row["region"],
-    )
-
-
-def set_up(at: datetime, ids: Ids) -> list[Entry]:
+def set_up(at: datetime, zone: str, ids: Ids) -> list[Entry]:
     """The room as it stood on the first day of the logbook."""
-    zone = "UTC"
-    entries: list[Entry] = [KitChanged(id=ids.at(at), at=at, zone=zone, thing=kit())]
-    entries += [SupplyAdded(id=ids.at(at), at=at, zone=zone, thing=supply_of(row)) for row in ROOM["supply"]]
+    entries: list[Entry] = [
+        SupplyAdded(id=ids.at(at), at=at, zone=zone, thing=supply_of(row)) for row in ROOM["supply"]
+    ]
     for place, row in enumerate(ROOM["tank"]):
         tank = tank_of(row, place)
         entries.append(TankAdded(id=ids.at(at), at=at, zone=zone, tank=tank.id, thing=tank))
