@@ -10,8 +10,12 @@ import sys
 
 import pytest
 
+from tankward.desk.folder import new_id
+from tankward.room.entries.photos import PhotoAdded
+from tankward.room.photos import pictures_of
 from tankward.store import backup, database, restore, schema
 from tankward.store.check import checked
+from tankward.store.photos import Picture, faults_of, pictures_in
 from tankward.store.store import Store
 from tests.helpers import killed
 from tests.store.test_backup import NOW, note
@@ -138,14 +142,23 @@ def test_power_lost_at_every_statement_of_a_migration(tmp_path, later):
     assert died > 20
 
 
+def shown(text):
+    """A note, with a photo of it and the picture."""
+    about, picture = note(text), Picture.of(text.encode() * 500)
+    return about, (PhotoAdded(id=new_id(), at=NOW, digest=picture.digest, about=about.id), [picture])
+
+
 def test_power_lost_at_every_statement_of_putting_a_copy_back(tmp_path):
     """Before the last of them everything is as it was, after it everything is as the copy; never between."""
-    was, more = [note("one"), note("two")], [note("three")]
+    (one, here), (three, there) = shown("one"), shown("three")
+    was, more = [one, note("two")], [three]
     first = Store(tmp_path / "first")
-    first.append(was)
+    first.append([*was, here[0]], here[1])
+    was.append(here[0])
+    more.append(there[0])
     copy = tmp_path / "copy.db"
     backup.back_up(first.file, copy)
-    first.append(more)
+    first.append(more, there[1])
     first.close()
     died, ends = 0, []
     while True:
@@ -153,20 +166,24 @@ def test_power_lost_at_every_statement_of_putting_a_copy_back(tmp_path):
         done = lived(lambda folder=folder: restore.put_back(folder, copy, NOW), died)
         store = Store(folder)
         ends.append(len(store.all()))
-        assert store.all() == (was if ends[-1] == 2 else was + more)
+        assert store.all() == (was if ends[-1] == 3 else was + more)
+        assert faults_of(store.pictures, pictures_of(store.all())) == {}
+        store.sweep()
+        assert pictures_in(store.pictures) == pictures_of(store.all())
         store.append([note("later")])
         store.close()
         assert checked(folder / database.FILE).faults == ()
-        if ends[-1] == 2:
-            assert max(checked(c.file).entries for c in backup.copies(folder)) == 3
+        if ends[-1] == 3:
+            assert max(checked(c.file).entries for c in backup.copies(folder)) == 5
+            assert pictures_in(folder / "copies" / "photos") == pictures_of([*was, *more])
         if done:
             break
         died += 1
     print(f"power lost after each of {died} statements")
     assert died > 20
-    assert ends[0] == 3
+    assert ends[0] == 5
     assert ends == sorted(ends, reverse=True)
-    assert ends[-1] == 2
+    assert ends[-1] == 3
 
 
 def test_a_migration_that_fails_leaves_the_old_form(tmp_path, later, monkeypatch):

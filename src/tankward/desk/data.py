@@ -223,9 +223,7 @@ def bring_in(desk: Desk, packed: IO[bytes], name: str, zone: str, facts: Facts) 
         )
     if unusable := unusable_names(entries, facts):
         told = f"names {unusable[0]}, and no fact here is about it."
-        raise BadInput(
-            "import", name, f"{told} Use the newest Tankward, or its name as tankward facts has it."
-        )
+        raise BadInput("import", name, f"{told} Use the newest Tankward, or mend the name.")
     wanted = pictures_of([*every.values(), *(e for e in entries if e.id not in every)])
     if carried is None:
         _no_photo_lacks(desk, entries, wanted, name)
