@@ -32,9 +32,9 @@ STEPS = (
     Planned("carbon-out", -122.5, Media(into=False), "carbon out", "It would take the medicine out."),
     Planned("dose-1", -122.0, _DOSE, MEASURED, "2 mg/L for the water in T2."),
     Planned("dose-2", -2.0, _DOSE, MEASURED, "The eggs outlived the first dose and have hatched."),
-    Planned("look-1", 0.6, LookAgain(what="breathing"), "look at their breathing", "Warm water, just dosed."),
-    Planned("change-1", 46.0, Change(share=0.5), "half of the water", "What is left is thinned."),
-    Planned("look-2", 166.0, LookAgain(what="gills"), "count fast gills", "The day to decide."),
+    Planned("look-1", 0.6, LookAgain(what="look at how they breathe"), "", "Warm water, just dosed."),
+    Planned("change-1", 46.0, Change(share=0.5), "", "What is left is thinned."),
+    Planned("look-2", 166.0, LookAgain(what="count fast gills"), "", "The day to decide."),
 )  # fmt: skip
 
 

@@ -1,8 +1,8 @@
 """Lines of the demo's half year: "170d 18:30 look T3 well=yes" into a logbook of the plain-text form.
 
 What stands before the word tells when, counted back from now: days and a clock ("170d 18:30"), hours ("26h"),
-or the last Friday ("fri 17:30"). {month} in a line is the month of its day,
-{month:165} that of 165 days ago. A long line goes on below, indented.
+or the last Friday ("fri 17:30"). {day} in a line is its date, {month} its month,
+{month:165} the month of 165 days ago. A long line goes on below, indented.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ def dated(line: str, now: datetime, zone: str) -> str:
         at = back(now, zone, days, int(found[3]), int(found[4]))
     told = at.astimezone(UTC)
     rest = MONTH.sub(lambda m: f"{now - timedelta(days=int(m[1])) if m[1] else told:%B}", line[found.end() :])
-    return f"{told:%Y-%m-%dT%H:%M}Z  {rest}"
+    return f"{told:%Y-%m-%dT%H:%M}Z  {rest}".replace("{day}", f"{told:%Y-%m-%d}")
 
 
 def told(name: str, now: datetime, zone: str) -> list[Entry]:

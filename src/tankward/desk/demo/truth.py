@@ -45,5 +45,5 @@ def draw(rng: np.random.Generator, tanks: list[str], facts: Facts) -> Truth:
         thin=(*grown[:2], 3),
         ammonia_n={t: float(rng.uniform(0.0, 0.06)) for t in tanks},
         ph={t: float(rng.normal(7.5, 0.12)) for t in tanks},
-        nitrate_per_day={t: float(rng.uniform(0.5, 2.0)) for t in tanks},
+        nitrate_per_day={t: float(rng.uniform(0.2, 0.9)) for t in tanks},
     )
