@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from tankward.knowledge.find import Kind, anything
 from tankward.knowledge.known import Facts
+from tankward.knowledge.plain import plain
 from tankward.knowledge.records.base import NO_SOURCE, Record, Row, Source, Status
+from tankward.knowledge.topics import TOPICS, Place, topics
+from tankward.knowledge.topics import rows as topic_rows
 from tankward.knowledge.walk import rows_of
 from tankward.quantities.faults import BadInput
 
@@ -32,9 +35,9 @@ class Told(Record, frozen=True, kw_only=True):
 
 
 class Page(Record, frozen=True, kw_only=True):
-    """All that is known of one thing."""
+    """All that is known of one thing, or of a topic."""
 
-    kind: Kind
+    kind: Kind | Place
     id: str
     name: str
     rows: tuple[Told, ...]
@@ -45,20 +48,37 @@ class Page(Record, frozen=True, kw_only=True):
 
 def tell(facts: Facts, words: str) -> tuple[Page, ...]:
     """A page for everything these words mean; BadInput when they mean nothing."""
-    found = anything(facts, words)
+    things = tuple(page(facts, kind, thing) for kind, thing in anything(facts, words))
+    named = [
+        t for place in TOPICS for t in topics(facts, place) if plain(words) in (plain(t.title), plain(t.id))
+    ]
+    found = (*things, *(topic_page(facts, t.place, t.id) for t in named))
     if not found:
         raise BadInput("name", words, "is nothing known here; tankward facts lists what is known")
-    return tuple(page(facts, kind, thing) for kind, thing in found)
+    return found
 
 
 def page(facts: Facts, kind: Kind, thing: str) -> Page:
     """What is known of one thing."""
     record = thing_of(facts, kind, thing)
-    told = tuple(_told(facts, record))
+    return _page(facts, kind, thing, name_of(record), tuple(_told(facts, record)))
+
+
+def topic_page(facts: Facts, place: Place, topic: str) -> Page:
+    """What is known of a topic of keeping, of water, of food, or of a kit."""
+    found = next((t for t in topics(facts, place) if t.id == topic), None)
+    if found is None:
+        raise BadInput(place, topic, "is no topic known here")
+    told = tuple(_row(table, row) for table, row in topic_rows(facts, place, topic))
+    name = facts.kits[topic].reads if place == "kit" else found.title
+    return _page(facts, place, topic, name, told)
+
+
+def _page(facts: Facts, kind: Kind | Place, thing: str, name: str, told: tuple[Told, ...]) -> Page:
     return Page(
         kind=kind,
         id=thing,
-        name=name_of(record),
+        name=name,
         rows=tuple(t for t in told if not t.table.startswith(DISAGREE)),
         disagree=tuple(t for t in told if t.table.startswith(DISAGREE)),
         sources={key: facts.sources[key] for t in told for key in t.source.split() if key != NO_SOURCE},

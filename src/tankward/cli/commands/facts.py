@@ -8,6 +8,7 @@ from cyclopts import App, Parameter
 
 from tankward.knowledge.loader import all_faults, load
 from tankward.knowledge.tell import Page, Told, tell
+from tankward.knowledge.topics import TOPICS, topics
 from tankward.quantities.faults import BadInput
 from tankward.show.results import Source
 from tankward.show.results_facts import FactRow, FactsResult
@@ -30,7 +31,8 @@ def facts(
     Parameters
     ----------
     name
-        A substance, animal, plant, sign, cause, organism or feed; without one, all names.
+        A substance, animal, plant, sign, cause, organism, feed or kit, or a topic of hygiene, water or food;
+        without one, all names.
     check
         Look through every fact for source, status and unit.
     """
@@ -40,6 +42,7 @@ def facts(
     if not name:
         kinds = ("substances", "causes", "signs", "animals", "plants", "organisms")
         listed = [f"{kind}: {', '.join(sorted(getattr(known, kind)))}" for kind in kinds]
+        listed += [f"{place}: {', '.join(t.id for t in topics(known, place))}" for place in TOPICS]
         says = f"Version of the facts: {known.version}."
         return FactsResult(says=says, facts=[], disagree=[], listed=listed, now=common.told)
     pages = tell(known, " ".join(name))

@@ -11,9 +11,11 @@ from . import (
     entry,
     find,
     first,
+    five_minutes,
     guide,
     hygiene,
     kit,
+    know,
     log,
     look,
     mistake,
@@ -39,6 +41,6 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, work_it_out, prints, tub, hygiene,
-    cards, data, more,
+    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, know, work_it_out, prints, tub, hygiene,
+    cards, data, more, five_minutes,
 )  # fmt: skip

@@ -15,6 +15,7 @@ PLACES = (
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
     ("Kit", "/kit", "scale, spoons, hose, test kits; measuring step by step"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
+    ("What we know", "/know", "substances, animals, illnesses, signs: each figure with its source"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),
     ("Hygiene", "/hygiene", "nets, hoses, bleach, the dead"),
@@ -35,8 +36,13 @@ class More(Page, frozen=True, kw_only=True):
     folder: str
 
 
+DEMO = ("Five minutes with the demo", "/five-minutes", "what to see first, and how to start a room of your own")
+
+
 async def show(request: Request) -> Response:
-    return page(request, More(title="More", place_line="More", folder=str(request.app.state.desk.folder)))
+    places = (DEMO, *PLACES) if request.app.state.demo else PLACES
+    folder = str(request.app.state.desk.folder)
+    return page(request, More(title="More", place_line="More", places=places, folder=folder))
 
 
 ROUTES = [Route("/more", show)]
