@@ -25,7 +25,7 @@ from tankward.store.store import Store
 
 AT = datetime(2026, 3, 1, tzinfo=UTC)
 BATCH = 3  # entries that must be there together or not at all
-LONGEST_S = 0.025  # a few commits
+LONGEST_S = 0.04  # a few commits
 EARLY = 0.2  # share of rounds in which a writer may die before it has said anything
 FRESH = 10
 SHOWN = 3  # every third batch comes with a photo

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tankward.desk import data
+from tankward.desk import carrying
 from tankward.desk.desk import Desk
 from tankward.desk.folder import new_id
 from tankward.knowledge.loader import load
@@ -34,12 +34,12 @@ ENTRY = Note(id=new_id(), at=NOW, text="kept")
 
 def packed(desk):
     out = io.BytesIO()
-    data.export(desk, out, load(), "0.1.0", NOW)
+    carrying.export(desk, out, load(), "0.1.0", NOW)
     return out.getvalue()
 
 
 def bring(desk, content, name="x.zip"):
-    return data.bring_in(desk, io.BytesIO(content), name, "UTC", load())
+    return carrying.bring_in(desk, io.BytesIO(content), name, "UTC", load())
 
 
 def parts(content):
@@ -121,7 +121,7 @@ def test_the_plain_text_reads_back_whole(rooms, logbook):
     logbook = [e for e in logbook if not isinstance(e, PhotoAdded)]
     with rooms(logbook) as first, rooms() as second:
         if logbook:
-            bring(second, data.as_text(first).encode(), "x.txt")
+            bring(second, carrying.as_text(first).encode(), "x.txt")
         assert second.entries() == first.entries()
         assert packed(second) == packed(first)
 

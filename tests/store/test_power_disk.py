@@ -5,7 +5,7 @@ from contextlib import closing
 
 import pytest
 
-from tankward.desk import data
+from tankward.desk import carrying, data
 from tankward.desk.desk import Desk
 from tankward.store import database
 from tankward.store.faults import StoreFault
@@ -71,7 +71,7 @@ def only_reads(folder):
         assert len(desk.entries()) == 1
         assert data.keep_daily(desk, NOW, "UTC") == ""
         assert data.check(desk, NOW).faults == ()
-        assert "note" in data.as_text(desk)
+        assert "note" in carrying.as_text(desk)
         for write in (
             lambda: desk.append(note()),
             lambda: data.put_back(desk, folder / database.FILE, NOW),

@@ -6,8 +6,6 @@ import hashlib
 import io
 import warnings
 
-from PIL import Image, ImageOps
-
 from tankward.quantities.faults import BadInput
 
 LONGEST_PX = 1600
@@ -17,9 +15,6 @@ MOST_KEPT = 8 * 1024 * 1024  # bytes of one in the kept form; 1,600 px of pure n
 QUALITY = 85
 FORMS = ("JPEG", "PNG", "WEBP")
 HEIC = (b"ftypheic", b"ftypheix", b"ftypmif1", b"ftypmsf1", b"ftyphevc")
-
-# The size is looked at before anything is unpacked, and a refusal is a sentence of ours.
-warnings.filterwarnings("ignore", category=Image.DecompressionBombWarning)
 
 
 def kept_form(content: bytes, name: str) -> bytes:
@@ -46,6 +41,10 @@ def kept_form(content: bytes, name: str) -> bytes:
     if content[4:12] in HEIC:
         told = "is in a form that can't be read here (HEIC). Set the camera to JPEG, or send it as JPEG."
         raise BadInput("photo", name, told)
+    from PIL import Image  # 10 ms that a command without a photo does not pay
+
+    # The size is looked at before anything is unpacked, and a refusal is a sentence of ours.
+    warnings.filterwarnings("ignore", category=Image.DecompressionBombWarning)
     try:
         return _bare(content, name)
     except BadInput:
@@ -57,6 +56,8 @@ def kept_form(content: bytes, name: str) -> bytes:
 
 
 def _bare(content: bytes, name: str) -> bytes:
+    from PIL import Image, ImageOps
+
     with Image.open(io.BytesIO(content), formats=FORMS) as opened:
         if opened.width * opened.height > MOST_POINTS:
             raise _too_many(name)
@@ -86,6 +87,8 @@ def is_kept_form(content: bytes) -> bool:
     """Whether these bytes are a whole picture as `kept_form` makes them, with nothing hung on."""
     if len(content) > MOST_KEPT:
         return False
+    from PIL import Image
+
     try:
         with Image.open(io.BytesIO(content), formats=("JPEG",)) as opened:
             hung_on = {name for name, _ in getattr(opened, "applist", ())} - {"APP0"}

@@ -8,14 +8,11 @@ import threading
 from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
-from uuid import UUID
 
 from sqlalchemy import Connection, Engine, func, select
-from sqlalchemy.dialects.sqlite import insert
 from sqlalchemy.exc import DBAPIError
 
-from tankward.room.codec import Unreadable, decode, encode
+from tankward.room.codec import Unreadable, decode
 from tankward.room.entries.base import Entry, tag
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.photos import pictures_gone, pictures_of
@@ -25,6 +22,7 @@ from .backup import before_migration
 from .faults import StoreFault, explain
 from .parts import fsync_folder
 from .photos import COPIES, Picture
+from .rows import inserted, row_of
 
 OF_PHOTOS = (tag(PhotoAdded), tag(PhotoRemoved))
 
@@ -80,7 +78,7 @@ class Store:
             If it can't be written, or a picture is not there; then nothing was.
         """
         kept = list(entries)
-        rows = [_row(entry) for entry in kept]
+        rows = [row_of(entry) for entry in kept]
         if not rows:
             return []
         self.make()
@@ -89,7 +87,7 @@ class Store:
         with self._told(), photos.staged(self.pictures, pictures) as waiting, self._writing() as connection:
             waiting.named()
             self._all_there(kept, connection, absent)
-            return [new for row in rows for new in _insert(connection, row)]
+            return [new for row in rows for new in inserted(connection, row)]
 
     @property
     def pictures(self) -> Path:
@@ -238,23 +236,3 @@ class Store:
 
 def _can_write(file: Path) -> bool:
     return os.access(file, os.W_OK) and os.access(file.parent, os.W_OK)
-
-
-def _row(entry: Entry) -> dict[str, Any]:
-    kind = type(entry)
-    if str(UUID(entry.id)) != entry.id:
-        raise ValueError(f"{entry.id} is not an id in its one spelling")
-    return {
-        "id": entry.id,
-        "at": entry.at,
-        "tank": entry.tank,
-        "kind": tag(kind),
-        "version": entry.version,
-        "body": encode(entry),
-    }
-
-
-def _insert(connection: Connection, row: dict[str, Any]) -> list[str]:
-    table = schema.entry
-    kept = insert(table).values(row).on_conflict_do_nothing(index_elements=["id"]).returning(table.c.id)
-    return list(connection.execute(kept).scalars())

@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import App
 
 from tankward import __version__
-from tankward.desk import data
+from tankward.desk import carrying, data
 from tankward.desk.desk import Desk
 from tankward.desk.fault_report import fault_report
 from tankward.knowledge.loader import load
@@ -124,10 +124,10 @@ def export(
     file = to or Path(f"tankward-{day}.{'txt' if text else 'zip'}")
     with opened(common) as desk, new_file(file) as out:
         if text:
-            out.write(data.as_text(desk).encode())
+            out.write(carrying.as_text(desk).encode())
             number, digest, photos, lacking = len(desk.entries()), "", 0, 0
         else:
-            manifest = data.export(desk, out, load(), __version__, common.moment)
+            manifest = carrying.export(desk, out, load(), __version__, common.moment)
             number, digest = manifest.entries, manifest.sha256
             photos, lacking = manifest.photos, len(manifest.lacking)
     return Exported(
@@ -150,7 +150,7 @@ def bring_in(file: Path, *, common: Common = Common()) -> Imported:
     if not file.is_file():
         raise BadInput("import", str(file), "is no file. Write the file that tankward export made.")
     with opened(common) as desk, file.open("rb") as packed:
-        done = data.bring_in(desk, packed, file.name, common.zone, load())
+        done = carrying.bring_in(desk, packed, file.name, common.zone, load())
     return Imported(
         says=words.brought_says(done.new, done.known, done.photos),
         new=Number(value=done.new),

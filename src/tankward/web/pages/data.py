@@ -16,7 +16,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from tankward import __version__
-from tankward.desk import data
+from tankward.desk import carrying, data
 from tankward.desk.fault_report import fault_report
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
@@ -159,7 +159,7 @@ def _day(now: datetime, zone: str) -> str:
 async def export(request: Request) -> Response:
     """The zip grows in a file without a name: photos may be more than the memory holds."""
     packed, now = SpooledTemporaryFile(max_size=IN_MEMORY), now_of(request)  # noqa: SIM115  _pieces closes it
-    await run_in_threadpool(data.export, desk_of(request), packed, load(), __version__, now)
+    await run_in_threadpool(carrying.export, desk_of(request), packed, load(), __version__, now)
     length = packed.tell()
     packed.seek(0)
     headers = {
@@ -176,7 +176,7 @@ def _pieces(packed: IO[bytes]) -> Iterator[bytes]:
 
 
 async def export_text(request: Request) -> Response:
-    text = await run_in_threadpool(data.as_text, desk_of(request))
+    text = await run_in_threadpool(carrying.as_text, desk_of(request))
     name = f"tankward-{_day(now_of(request), request.app.state.zone)}.txt"
     return _saved(text.encode(), "text/plain; charset=utf-8", name)
 
@@ -188,7 +188,7 @@ async def bring_in(request: Request) -> Response:
         return _page(request, fault="Choose a file first: what Export everything gave you.")
     zone, name = request.app.state.zone, sent.filename
     try:
-        done = await run_in_threadpool(data.bring_in, desk_of(request), sent.file, name, zone, load())
+        done = await run_in_threadpool(carrying.bring_in, desk_of(request), sent.file, name, zone, load())
     except BadInput as fault:
         return _page(request, fault=str(fault))
     strange = words.strange_says(done.strange)
