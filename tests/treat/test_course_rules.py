@@ -123,14 +123,38 @@ def test_rule_10_a_whole_packet_goes_into_the_batch_that_makes_it_right():
 
 
 def test_rule_10_nobody_weighs_what_the_scale_cannot():
-    weigh = course(hardy(causes=("tapeworms",)), "praziquantel", "feed").recipe.weigh
-    assert weigh.tool in ("batch", "none")
+    """A gram of powder, once with nine of ground food, and a gram of that into twenty of flakes."""
+    plan = course(hardy(causes=("tapeworms",)), "praziquantel", "feed").recipe.kitchen
+    assert plan.measured is None
+    assert (plan.weigh_g, [(m.take_g, m.with_g) for m in plan.mixes]) == (1.0, [(1.0, 9.0)])
+    assert plan.mix_g >= 1.0
+    assert plan.mix_g * 100 == approx(plan.drug_mg, rel=plan.off)
 
 
-def test_rule_10_fish_without_a_length_have_no_ration():
+def test_rule_10_fish_without_a_length_are_as_long_as_their_kind_grows():
     fish = (group("guppy", 6, "guppies", sex="male"),)
-    with pytest.raises(BadInput, match="guppies"):
+    found = course(asked(fish, Estimate.exact(54.0), causes=("tapeworms",)), "praziquantel", "feed")
+    assert found.recipe.grown == ("guppies",)
+    assert found.recipe.biomass_g.low < found.recipe.biomass_g.value / 1.5
+    assert "length-of-the-kind" in {r.kind for r in found.cautions}
+
+
+def test_rule_10_of_young_without_a_length_no_food_is_worked_out():
+    fish = (group("guppy", 6, "young guppies", stage="juvenile"),)
+    with pytest.raises(BadInput, match="young guppies"):
         course(asked(fish, Estimate.exact(54.0), causes=("tapeworms",)), "praziquantel", "feed")
+
+
+def test_rule_11_wasted_fish_and_fry_are_not_fasted_and_gravid_ones_half_a_day():
+    fish = (group("guppy", 6, "guppies", sex="female", length_cm=Estimate.exact(4.0)),)
+    request = asked(fish, Estimate.exact(54.0), causes=("tapeworms",))
+    held = course(request, "praziquantel", "feed").recipe.fast
+    assert (held.kind, held.high_h) == ("usual", 24.0)
+    thin = course(replace(request, seen=("belly_sunken",)), "praziquantel", "feed").recipe.fast
+    assert (thin.kind, thin.high_h) == ("none", 0.0)
+    gravid = (replace(fish[0], gravid=True),)
+    short = course(replace(request, stock=gravid), "praziquantel", "feed").recipe.fast
+    assert (short.kind, short.high_h) == ("short", 12.0)
 
 
 def test_rule_10_those_that_do_not_eat_are_not_reached():

@@ -14,6 +14,17 @@ from .choice import Chosen
 from .request import CourseRequest
 
 
+class FoodWish(msgspec.Struct, frozen=True, kw_only=True):
+    """How a medicated food is wanted; what is left out is worked out or taken as usual."""
+
+    kind: str = ""  # gel, flakes, granules, frozen
+    moisture: float | None = None  # of it, share of its weight
+    fish_g: Estimate | None = None  # all of them, weighed
+    ration: Estimate | None = None  # what they eat a day of dry food, share of their weight
+    food_g: float | None = None  # or: dry food a day, weighed
+    days: float | None = None
+
+
 class Asked(msgspec.Struct, frozen=True, kw_only=True):
     """A regimen that is open, and what the keeper asked of it."""
 
@@ -27,6 +38,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     stock_ids: tuple[str, ...] = ()
     tub_l: float | None = None
     apart: bool = False  # in a tub of its own
+    food: FoodWish = FoodWish()
 
     @property
     def key(self) -> str:

@@ -10,19 +10,27 @@ from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Named, Working, answer
 from tankward.room.acts import Feed, LookAgain
 from tankward.room.time import add_hours
-from tankward.treat.amounts.calc.food import whole_packets
+from tankward.treat.amounts.eaters import Eaters
 from tankward.treat.amounts.food import MedicatedFood, batch_for_packet_g
+from tankward.treat.amounts.kitchen import MEALS, OFFERED_MIN, Kitchen
 
 from .asked import Asked
 from .dates import DAY_H, by_regimen
 from .finish import finished
-from .food_amounts import biomass_of, dose_of, packet_mg, ration_of, strengths, weighed, worked_food
+from .food_amounts import (
+    as_made,
+    dose_of,
+    fast_of,
+    kitchen_of,
+    packet_mg,
+    ration_of,
+    strengths,
+    who_eats,
+    worked_food,
+)
 from .food_judged import cautions, leached, refuse_beyond
 from .records import Course, Recipe, Valued
 from .steps import Steps, estimate, exactly, read_water
-
-MEALS = 2.0  # a day [feeding rate of sick fish]
-OFFERED_MIN = 5.0  # then out with what is left [common practice]
 
 
 def food_course(asked: Asked) -> Course:
@@ -31,34 +39,35 @@ def food_course(asked: Asked) -> Course:
     Raises
     ------
     BadInput
-        Where the fish have no length, the regimen no dose, or the packet names no actives.
+        Where of one fish nothing is known, the regimen has no dose, or the packet names no actives.
     Refused
         Over three times the published dose; or where what leaches harms somebody.
     """
     if asked.unnamed:
         raise BadInput("supply", asked.chosen.supply_name, "names no actives: it can't be dosed in food.")
     chosen = asked.chosen
-    grams = biomass_of(asked)
-    ration, source, status = ration_of(asked)
+    who = who_eats(asked)
+    grams = who.grams
+    ration, source, status = ration_of(asked, grams)
     timing = by_regimen(chosen.regimen)
-    days = max(1.0, (chosen.regimen.duration_h_high or DAY_H) / DAY_H)
+    days = asked.food.days or max(1.0, (chosen.regimen.duration_h_high or DAY_H) / DAY_H)
     made = worked_food(asked, dose_of(asked), grams, ration, days)
     held = strengths(asked, made)
     refuse_beyond(held, chosen.one.id, made, asked.facts)
     packet = packet_mg(asked)
-    made = whole_packets(made, packet) if packet else made
+    made = as_made(asked, made, packet)
+    plan = kitchen_of(asked, made, packet, days)
     limits, bears, warned = leached(asked, held, made)
     steps = Steps(asked.key, asked.facts, chosen.option.people)
     read_water(steps, asked.start)
-    weigh = weighed(asked, made, packet)
-    amount = recipe_answer(asked, made, grams, ration, source, status)
+    amount = recipe_answer(asked, made, plan, who, ration, source, status)
     steps.add(
         asked.start,
         "recipe",
         LookAgain(what="mix the food"),
         values=_recipe_values(made, packet),
         amount=amount,
-        measured=weigh,
+        measured=plan.measured,
         hazard=True,
     )
     for hours in timing.at_h:
@@ -68,9 +77,14 @@ def food_course(asked: Asked) -> Course:
         food=made,
         packets=made.batch_mg / packet if packet else None,
         for_one_packet_g=batch_for_packet_g(packet, made.strength_mg_g) if packet else None,
-        weigh=weigh,
+        weigh=plan.measured,
+        kitchen=plan,
+        fast=fast_of(asked),
         days_per_batch=made.batch_g / made.food_g_day,
         biomass_g=grams,
+        weighed=who.weighed,
+        grown=who.grown,
+        level_if_all_mg_l=made.batch_mg / asked.request.volume_l.value if asked.request.volume_l else None,
         ration=(ration.low, ration.value, ration.high),
     )
     return finished(
@@ -82,7 +96,7 @@ def food_course(asked: Asked) -> Course:
         level=strength_answer(made),
         limits=limits,
         bears=bears,
-        more=(*warned, *cautions(asked)),
+        more=(*warned, *cautions(asked, who)),
         recipe=recipe,
     )
 
@@ -99,11 +113,13 @@ def _recipe_values(made: MedicatedFood, packet: float) -> dict[str, Valued | str
 
 def _feed(steps: Steps, held: Mapping[str, float], made: MedicatedFood, start: datetime, days: float) -> None:
     """Each day's food, in two meals; then the usual food again."""
-    act = Feed(food_g=made.food_g_day, actives_mg_per_g=dict(held))
+    # As dry food: the ammonia of a day is that of its dry matter, whatever water the food holds.
+    wet = made.food_g_day / made.dry_food_g_day
+    act = Feed(food_g=made.dry_food_g_day, actives_mg_per_g={s: x * wet for s, x in held.items()})
     for day in range(round(days)):
         values: dict[str, Valued | str] = {
             "day": exactly(float(day + 1)),
-            "meals": exactly(MEALS, "", status="common-practice"),
+            "meals": exactly(float(MEALS), "", status="common-practice"),
             "minutes": exactly(OFFERED_MIN, "min", status="common-practice"),
         }
         steps.add(start + timedelta(days=day), "feed", act, values=values, amount=day_answer(made))
@@ -118,18 +134,34 @@ def day_answer(made: MedicatedFood) -> Answer:
 
 
 def recipe_answer(
-    asked: Asked, made: MedicatedFood, grams: Estimate, ration: Estimate, source: str, status: str
+    asked: Asked,
+    made: MedicatedFood,
+    plan: Kitchen,
+    who: Eaters,
+    ration: Estimate,
+    source: str,
+    status: str,
 ) -> Answer:
     """How much active goes into the batch, and what the fish get at little, likely and much eaten."""
-    work = Working("they are fed by appetite, and eat alike")
-    work.step("fish", "number × weight by the length curve", grams.value, "g", status="memory")
+    work, grams, kind = Working("they are fed by appetite, and eat alike"), who.grams, plan.kind
+    by = "weighed" if who.weighed else "number × weight by the length curve"
+    work.step("fish", by, grams.value, "g", status="computed" if who.weighed else "memory")
     work.step("eaten", "share of their weight a day", ration.value, "share", source=source, status=status)
     regimen = asked.chosen.regimen
     dose = dose_of(asked)
     work.step("dose", "for the fish", dose, "mg/kg/day", source=regimen.source, status=regimen.status)
-    work.step("strength", "dose ÷ eaten", made.strength_mg_g, "mg/g")
+    per_dry = made.strength_mg_g * made.food_g_day / made.dry_food_g_day
+    work.step("strength of dry food", "dose ÷ eaten", per_dry, "mg/g")
+    wet = f"(1 − {kind.dry_moisture:g}) ÷ (1 − {kind.moisture:.3g})"
+    as_fed = made.food_g_day / made.dry_food_g_day
+    work.step("weight as this food", wet, as_fed, "times", source=kind.source, status=kind.status)
+    work.step("food a day", "fish × eaten × weight as this food", made.food_g_day, "g")
+    work.step("active a day", "dose × fish", made.active_mg_day, "mg")
+    work.step("strength", "strength of dry food ÷ weight as this food", made.strength_mg_g, "mg/g")
+    work.step("batch", "what can be weighed, or what whole packets make right", made.batch_g, "g")
     work.step("into the batch", "strength × batch", made.batch_mg, "mg", inputs={"batch g": made.batch_g})
-    work.caution("Weight from a length curve can be out by half or double: weigh a netful.")
+    if not who.weighed:
+        work.caution("Weight from a length curve can be out by half or double: weigh a netful.")
     also: tuple[Named, ...] = (
         Named.of("food in the batch", made.batch_g, "g"),
         Named.of("food a day", made.food_g_day, "g", grams.low * ration.low, grams.high * ration.high),
@@ -137,6 +169,9 @@ def recipe_answer(
     )
     if made.level_if_leached_mg_l is not None:
         also += (Named.of("in the water, if a day's food leaches", made.level_if_leached_mg_l, "mg/L"),)
+    if made.level_if_leached_mg_l is not None and asked.request.volume_l is not None:
+        all_of_it = made.batch_mg / asked.request.volume_l.value
+        also += (Named.of("in the water, if the whole batch falls in", all_of_it, "mg/L"),)
     return answer(made.batch_mg, "mg", work, also=also, says="{shown}.")
 
 

@@ -10,6 +10,7 @@ from tankward.judge.limits import limits
 from tankward.judge.verdicts import Verdict, judge_levels, refused
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import Reason
+from tankward.treat.amounts.eaters import Eaters
 from tankward.treat.amounts.food import MedicatedFood
 from tankward.treat.amounts.published import published, refuse_if_beyond
 
@@ -69,9 +70,18 @@ def _ceiling(active: str, level: float, facts: Facts) -> tuple[Reason, ...]:
     return (found.reason,) if found.says == "warn" and found.reason is not None else ()
 
 
-def cautions(asked: Asked) -> tuple[Reason, ...]:
+def cautions(asked: Asked, who: Eaters) -> tuple[Reason, ...]:
     """What is always said of a food (rule 10)."""
-    found = [EATS, WEIGH]
+    found = [EATS, *([] if who.weighed else [WEIGH])]
+    if who.grown:
+        found.append(
+            Reason(
+                kind="length-of-the-kind",
+                because=f"No length is known of {' and '.join(who.grown)}: as long as their kind grows.",
+                would_change="say how long they are, or weigh a netful",
+                who=who.grown,
+            )
+        )
     if set(NOT_EATING) & set(asked.request.seen):
         found.insert(0, DOES_NOT_EAT)
     return tuple(found)

@@ -9,7 +9,7 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.room.things import Supply
 
-from .asked import Asked
+from .asked import Asked, FoodWish
 from .bath import bath_course
 from .choice import choose
 from .food import food_course
@@ -44,6 +44,7 @@ def make_course(
     region: str = "",
     stock_ids: Sequence[str] = (),
     tub_l: float | None = None,
+    food: FoodWish = FoodWish(),
 ) -> Course:
     """A course of one substance by one route.
 
@@ -75,6 +76,8 @@ def make_course(
         Who goes into a bath; all that bear it where left out.
     tub_l : float, optional
         Water of the tub. [L]
+    food : FoodWish
+        Which food takes the medicine, for whom and how long; used by the route feed alone.
 
     Returns
     -------
@@ -105,5 +108,6 @@ def make_course(
         own_rule=own_rule,
         stock_ids=tuple(stock_ids),
         tub_l=tub_l,
+        food=food,
     )
     return (bath_course if chosen.option.place == "tub" else BY_ROUTE[route])(asked)

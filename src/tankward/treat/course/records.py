@@ -15,6 +15,7 @@ from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
 from tankward.room.acts import AnyAct
 from tankward.treat.amounts.food import MedicatedFood
+from tankward.treat.amounts.kitchen import Kitchen
 from tankward.treat.amounts.measure import Measured
 from tankward.treat.amounts.net_bath import NetPlan
 from tankward.treat.amounts.published import Published
@@ -135,6 +136,14 @@ class Statement(msgspec.Struct, frozen=True, kw_only=True):
     law: tuple[Law, ...]
 
 
+class Fast(msgspec.Struct, frozen=True, kw_only=True):
+    """How long nothing is fed before the first medicated meal (rule 11), and why not longer."""
+
+    low_h: float
+    high_h: float
+    kind: str  # usual, short (gravid females), none (wasted fish or fry)
+
+
 class Recipe(msgspec.Struct, frozen=True, kw_only=True):
     """A food or a bath made up apart."""
 
@@ -143,8 +152,13 @@ class Recipe(msgspec.Struct, frozen=True, kw_only=True):
     packets: float | None = None
     for_one_packet_g: float | None = None
     weigh: Measured | None = None
+    kitchen: Kitchen | None = None  # how the food is made and parted
+    fast: Fast | None = None
     days_per_batch: float | None = None
     biomass_g: Estimate | None = None
+    weighed: bool = False  # the fish, not worked out from their length
+    grown: tuple[str, ...] = ()  # taken as long as their kind grows
+    level_if_all_mg_l: float | None = None  # the whole batch fallen into the tank
     ration: tuple[float, float, float] | None = None  # share of their weight a day: little, likely, much
     tub_l: float | None = None
     minutes: tuple[float, float] | None = None
