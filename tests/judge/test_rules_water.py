@@ -68,7 +68,7 @@ def test_oxygen_under_three_is_danger():
     assert by_kind(found(water(oxygen=7.5)), "low_oxygen").severity == "fine"
 
 
-def test_warmth_outside_a_residents_range_names_them_and_blocks_only_far_outside():
+def test_rule_7_warmth_outside_a_residents_range_names_them_and_never_blocks():
     barbs = [group("cherry_barb", 18, "barbs")]
     near = by_kind(found(water(barbs, temp_c=29.0)), "temperature")
     assert (near.severity, near.who, near.blocks_medicine, near.cause) == (
@@ -78,7 +78,8 @@ def test_warmth_outside_a_residents_range_names_them_and_blocks_only_far_outside
         "heat",
     )
     far = by_kind(found(water(barbs, temp_c=18.0)), "temperature")
-    assert (far.severity, far.blocks_medicine, far.cause) == ("danger", True, "cold")
+    assert (far.severity, far.blocks_medicine, far.cause) == ("caution", False, "cold")
+    assert medicine_gate(found(water(barbs, temp_c=18.0))).opens != "water-first"
 
 
 def test_crowding_is_grams_of_fish_in_a_litre():

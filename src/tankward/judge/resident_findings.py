@@ -10,7 +10,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.records.animal import Trait
 from tankward.room.things import Stock
 
-from .choices import CROWDED_G_L, MEDICINE_H, PH_OUTSIDE_DANGER, TEMP_OUTSIDE_DANGER, Choice
+from .choices import CROWDED_G_L, MEDICINE_H
 from .finding import Finding, Severity
 from .water_findings import fresh
 from .waterstate import Read, WaterState
@@ -23,8 +23,8 @@ ILL_AFTER_DOSE = frozenset(
 
 def resident_findings(state: WaterState, facts: Facts, seen: Collection[str] = ()) -> Iterator[Finding]:
     """What the water means to those who live in it, and what may have been done to them."""
-    yield from _range(state, facts, "temp_c", "temperature", "C", TEMP_OUTSIDE_DANGER, _warm_or_cold)
-    yield from _range(state, facts, "ph", "pH", "", PH_OUTSIDE_DANGER, lambda _: "")
+    yield from _range(state, facts, "temp_c", "temperature", "C", _warm_or_cold)
+    yield from _range(state, facts, "ph", "pH", "", lambda _: "")
     yield from _crowding(state)
     yield from _medicine(state, seen)
     if not state.fits:
@@ -47,10 +47,11 @@ def _range(
     quantity: str,
     trait: str,
     unit: str,
-    far: Choice,
     cause: Callable[[bool], str],
 ) -> Iterator[Finding]:
-    """Outside the range where a resident was found: a caution, never by itself a block unless far outside."""
+    """Outside the range where a resident was found: a caution. Such a range is no limit and stands before no
+    medicine, however far outside; what kills is found by its own kind (ammonia, oxygen, a pH crash).
+    """
     read = fresh(state.of(quantity))
     if read is None:
         return
@@ -58,14 +59,10 @@ def _range(
     kind = "temperature" if trait == "temperature" else "ph"
     if not outside:
         if state.residents:
-            yield _made(read, kind, "fine", unit, None, (), False)
+            yield _made(read, kind, "fine", unit, None, ())
         return
     worst = max(outside, key=lambda o: abs(o[1]))
-    danger = abs(worst[1]) > far.value
-    who = tuple(o[0] for o in outside)
-    # A pH unlike where a fish was caught never stands before a medicine; one that kills is found elsewhere.
-    blocks = danger and kind == "temperature"
-    found = _made(read, kind, "danger" if blocks else "caution", unit, worst[2], who, blocks)
+    found = _made(read, kind, "caution", unit, worst[2], tuple(o[0] for o in outside))
     yield _with(found, cause(worst[1] < 0), worst[3])
 
 
@@ -89,7 +86,6 @@ def _made(
     unit: str,
     limit: float | None,
     who: tuple[str, ...],
-    blocks: bool,
 ) -> Finding:
     return Finding(
         kind=kind,
@@ -101,8 +97,6 @@ def _made(
         limit=limit,
         age_h=read.age_h,
         who=who,
-        blocks_medicine=blocks,
-        until=f"{'pH' if kind == 'ph' else 'the ' + kind} is back in their range" if blocks else "",
         status="memory",
     )
 
