@@ -36,7 +36,7 @@ class More(Page, frozen=True, kw_only=True):
     folder: str
 
 
-DEMO = ("Five minutes with the demo", "/five-minutes", "what to see first, and how to start a room of your own")
+DEMO = ("Five minutes with the demo", "/five-minutes", "what to see first, and your own room next")
 
 
 async def show(request: Request) -> Response:
