@@ -188,11 +188,29 @@ def test_every_number_of_a_step_has_its_working_or_source():
             assert isinstance(value, str) or value.status
 
 
+def test_without_a_germ_behind_it_the_chance_to_clear_is_withheld():
+    room = room_from(T8)
+    flukes = course(T8, "t8", "praziquantel", causes=("gill_flukes",), regimen_id="fluke_2x")
+    found = msgspec.structs.replace(flukes, causes=("injury",))
+    assert course_chances(found, room, "t8", NOW, FACTS, draws=64).withheld == ("clear",)
+
+
+def test_the_course_says_how_likely_its_germ_is_gone_at_the_end():
+    """Flukes that lay eggs: a substance that kills them makes it likelier; eggs keep it from being sure."""
+    room = room_from(T8)
+    found = course(T8, "t8", "praziquantel", causes=("gill_flukes",), regimen_id="fluke_2x")
+    gone = course_chances(found, room, "t8", NOW, FACTS, draws=64).cleared[0]
+    assert gone.acts == ("praziquantel",)
+    assert gone.holds == "cautious-bound"
+    assert 0.0 <= gone.chances[-1].low <= gone.chances[-1].value <= gone.chances[-1].high < 0.9
+
+
 def test_chances_of_harm_and_what_is_withheld():
     room = room_from(T8)
     found = course(T8, "t8", "praziquantel", causes=("gill_flukes",), regimen_id="fluke_2x")
     chances = course_chances(found, room, "t8", NOW, FACTS, draws=64)
-    assert chances.withheld == ("clear",)
+    assert chances.withheld == ()
+    assert [o.organism for o in chances.cleared] == ["dactylogyridae"]
     whats = {row.what for row in chances.rows}
     assert {"over-limit", "nh3", "nitrite", "oxygen"} <= whats
     for row in chances.rows:

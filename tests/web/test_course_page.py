@@ -69,7 +69,7 @@ def test_nobody_waits_for_the_chances(keeper, monkeypatch):
     gate.set()
     then = settled(keeper, PAGE, **SALT)
     assert "Oxygen falls under 5 mg/L" in then.words
-    assert "How likely it clears the illness is not said" in then.words
+    assert "White spot, all gone in" in then.words
 
 
 def test_a_refusal_is_a_page_with_every_reason_and_the_way_on(keeper):

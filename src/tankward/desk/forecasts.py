@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 
 import msgspec
 
+from tankward.judge.suspects import suspects
 from tankward.knowledge.known import Facts
 from tankward.model.forecast import forecast
 from tankward.model.result import Forecast
@@ -59,7 +60,7 @@ class Forecasts:
 
     def _make(self, room: Room, tank: str, key: str, now: datetime) -> None:
         try:
-            made = forecast(room, tank, now, facts=self._facts, planned=planned_of(room, tank, now))
+            made = forecast_of(room, tank, now, self._facts)
             with self._lock:
                 self._held[tank] = (key, made)
         except BadInput as fault:
@@ -72,6 +73,19 @@ class Forecasts:
     def close(self) -> None:
         """No more forecasts; what is being worked out is let go."""
         self._pool.shutdown(wait=False, cancel_futures=True)
+
+
+def forecast_of(room: Room, tank: str, now: datetime, facts: Facts, *, days: float = 7) -> Forecast:
+    """A tank's forecast with the course that runs and what is suspected there."""
+    return forecast(
+        room,
+        tank,
+        now,
+        facts=facts,
+        days=days,
+        planned=planned_of(room, tank, now),
+        suspects=suspects(room, tank, now, facts),
+    )
 
 
 def planned_of(room: Room, tank: str, now: datetime) -> list[tuple[datetime, AnyAct]]:

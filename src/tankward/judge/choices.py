@@ -81,3 +81,7 @@ CONTEXT_CAP = _mem(30, "ratio", "all that is known of the past moves the odds by
 FLOOR = _mem(0.001, "share", "no cause of the list is ever ruled out by signs alone")
 UNLISTED_LOW = _mem(0.05, "share", "something that is not on the list, low end")
 UNLISTED_HIGH = _mem(0.15, "share", "something that is not on the list, high end")
+
+# Which organisms a forecast follows.
+LIKELY_ENOUGH = _mem(0.33, "share", "a cause under this is not followed through the forecast")
+MOST_FOLLOWED = _habit(2, "1", "organisms followed at once, so that nobody waits")

@@ -15,9 +15,11 @@ from tankward.room.replay import Room
 from . import bands
 from .cautions import Caution, of_readings, of_story
 from .from_room import Story, story
+from .outlook import Asked, outlooks
 from .result import Extreme, Forecast, Series, as_data
 from .rows import Array
 from .simulate import WATER, Record, simulate
+from .suspect import Suspect
 from .weigh import explaining, reads, stood, tempered, well
 
 MOST_DAYS = 60.0
@@ -35,6 +37,7 @@ def forecast(
     past_days: float = 7,
     planned: Sequence[tuple[datetime, AnyAct]] = (),
     draws: int = 256,
+    suspects: Sequence[Suspect] = (),
 ) -> Forecast:
     """What comes next in a tank.
 
@@ -54,6 +57,8 @@ def forecast(
         What is going to be done.
     draws : int
         64, 128, 256, 512 or 1024.
+    suspects : sequence of Suspect
+        Organisms that may be at work; each is followed as if it were the one.
 
     Returns
     -------
@@ -85,7 +90,9 @@ def forecast(
         factor = factor * stood(without_course(told, record, now, facts, draws), facts, now)
     weights, fits = tempered(factor, facts)
     cautions = (*of_readings(judged, fits), *of_story(told, facts))
-    return made(told, now, record, weights, fits, cautions)
+    found = made(told, now, record, weights, fits, cautions)
+    asked = Asked(room=room, told=told, record=record, weights=weights, now=now, facts=facts)
+    return msgspec.structs.replace(found, outlooks=outlooks(asked, suspects))
 
 
 def without_course(told: Story, record: Record, now: datetime, facts: Facts, draws: int) -> Record:

@@ -21,6 +21,9 @@ class Living(msgspec.Struct, frozen=True, kw_only=True):
     mass_g: Estimate
     breath_50g: Estimate  # Σ number × (mass / 50 g)^0.79
     planted: bool = False
+    # Fish alone, for what lives on them; None: not told apart.
+    fish: Estimate | None = None
+    fish_g: Estimate | None = None
     unweighed: tuple[str, ...] = ()
 
     @property
@@ -47,12 +50,20 @@ def living_of(stocks: Iterable[Stock], facts: Facts) -> Living:
     """
     groups = [(s, mass_of(s, facts)) for s in stocks if s.kind not in facts.plants]
     masses = [(s.number, one) for s, one in groups if one is not None]
+    swim = [(s.number, one) for s, one in groups if one is not None and _swims(s, facts)]
     return Living(
+        fish=_total(number for number, _ in swim) if swim else None,
+        fish_g=_total(_times(number, one) for number, one in swim) if swim else None,
         mass_g=_total(_times(number, one) for number, one in masses),
         breath_50g=_total(_times(number, _breath(one)) for number, one in masses),
         planted=any(s.kind in facts.plants for s in stocks),
         unweighed=tuple(s.id for s, one in groups if one is None and s.number.high > 0 and s.stage != "egg"),
     )
+
+
+def _swims(stock: Stock, facts: Facts) -> bool:
+    """Whether it is a fish; an animal that nobody knows counts as one."""
+    return stock.kind not in facts.animals or facts.animals[stock.kind].kind == "fish"
 
 
 def mass_of(stock: Stock, facts: Facts) -> Estimate | None:

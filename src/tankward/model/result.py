@@ -15,10 +15,11 @@ from tankward.quantities.parse import Estimate
 
 from . import bands
 from .cautions import Caution
+from .clearance import Holds
 from .record import Record
 from .rows import Array
 
-Kind = Literal["substance", "water"]
+Kind = Literal["substance", "water", "organism"]
 
 
 class Series(msgspec.Struct, frozen=True, kw_only=True):
@@ -33,6 +34,41 @@ class Series(msgspec.Struct, frozen=True, kw_only=True):
     value: tuple[float, ...]
     q75: tuple[float, ...]
     high: tuple[float, ...]
+
+
+class GoneBy(msgspec.Struct, frozen=True, kw_only=True):
+    """The chance that nothing of an organism is left by an instant: over the draws, and their 5th and 95th
+    centile. `days` from now.
+    """
+
+    by: datetime
+    days: float
+    low: float
+    value: float
+    high: float
+
+
+class Outlook(msgspec.Struct, frozen=True, kw_only=True):
+    """One organism that is suspected, as if it were the one.
+
+    Its series stand on the forecast's times, and are NaN before `since_h`, from which it is followed.
+    `counted`: it begins with what was counted, else with what is usual when a keeper first sees it. `holds`:
+    for what its chances are good. `withheld`: substances in the water whose effect nobody can put into
+    numbers; there are no chances then. `silent`: substances, each with the stages on which nothing is known
+    of them (there they count for nothing). `acts`: substances that kill some of it.
+    """
+
+    organism: str
+    cause: str
+    likely: float | None
+    since_h: float
+    counted: bool
+    series: tuple[Series, ...]
+    chances: tuple[GoneBy, ...]
+    holds: Holds
+    withheld: tuple[str, ...] = ()
+    silent: dict[str, tuple[str, ...]] = {}
+    acts: tuple[str, ...] = ()
 
 
 class Extreme(msgspec.Struct, frozen=True, kw_only=True):
@@ -64,6 +100,7 @@ class Forecast(msgspec.Struct, frozen=True, kw_only=True):
     fits: bool
     effective_draws: float
     record: Record
+    outlooks: tuple[Outlook, ...] = ()
 
     def of(self, name: str) -> Series:
         """The series of that name.

@@ -32,6 +32,7 @@ from .words.course import (
     withheld_lines,
 )
 from .words.label import holds_together, label_rows, label_says
+from .words.outlook import gone_what
 from .words.step_parts import Context
 from .words.steps import step_said
 
@@ -70,6 +71,18 @@ def chance_row(row: ChanceOf, c: Context) -> CourseChanceRow:
         by=row.by.isoformat(), low=row.low, value=row.value, high=row.high, limit=row.line, unit=row.unit,
         source=row.source, status=row.status,
     )  # fmt: skip
+
+
+def cleared_rows(chances: Chances, c: Context) -> list[CourseChanceRow]:
+    """That each germ is gone by the end."""
+    return [
+        CourseChanceRow(
+            what="none-ill" if o.holds == "never-gone" else "clear", about=o.organism, who=[],
+            says=gone_what(o, o.chances[-1], c.facts), by=o.chances[-1].by.isoformat(), low=o.chances[-1].low,
+            value=o.chances[-1].value, high=o.chances[-1].high, limit=0.0, unit="1", **COMPUTED,
+        )
+        for o in chances.cleared if o.chances
+    ]  # fmt: skip
 
 
 def put_back_row(back: PutBack, part: BackOf) -> PutBackRow:
@@ -181,8 +194,8 @@ def course_result(
         level=level_row(course.level),
         steps=[step_row(s, c) for s in course.steps],
         put_back=[put_back_row(b, p) for b in course.put_back for p in b.parts],
-        chances=[chance_row(r, c) for r in chances.rows],
-        withheld=withheld_lines(chances),
+        chances=[*(chance_row(r, c) for r in chances.rows), *cleared_rows(chances, c)],
+        withheld=withheld_lines(chances, c.facts),
         judged=judged(course.judged, c),
         bears=[bears_row(v, c) for v in course.bears],
         reaches=reach_lines(course, c.facts),

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from math import sqrt
+from math import isnan, sqrt
 
 from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE, Choice
 from tankward.knowledge.known import Facts
-from tankward.model.result import Forecast
+from tankward.model.result import Forecast, GoneBy, Outlook, Series
 from tankward.quantities.digits import shown_range
 
-from .results_forecast import ChanceRow, ExtremeRow, ForecastResult, SeriesRow
+from .results_forecast import ChanceRow, ExtremeRow, ForecastResult, SeriesRow, SuspectRow
 from .words.chance import chance_words
 from .words.forecast import caution_says, extreme_says, series_name
+from .words.outlook import gone_says, outlook_says
 
 LIMITS: tuple[tuple[str, str, Choice], ...] = (
     ("nh3_n", "above", NH3_CARE),
@@ -43,15 +44,38 @@ def chance_row(found: Forecast, name: str, side: str, limit: Choice) -> ChanceRo
     )
 
 
+def series_row(s: Series) -> SeriesRow:
+    """One line; what is not known yet is null."""
+
+    def known(line: tuple[float, ...]) -> list[float | None]:
+        return [None if isnan(v) else v for v in line]
+
+    return SeriesRow(
+        name=s.name, where=s.where, unit=s.unit, low=known(s.low), value=known(s.value), high=known(s.high),
+        source="none", status="computed",
+    )  # fmt: skip
+
+
+def gone_row(o: Outlook, c: GoneBy, facts: Facts) -> ChanceRow:
+    """The chance that an organism is gone by a day."""
+    return ChanceRow(
+        what=f"{'none-ill' if o.holds == 'never-gone' else 'gone'} {o.organism}", by=c.by.isoformat(),
+        low=c.low, value=c.value, high=c.high, limit=None, unit="1", source="none", status="computed",
+        says=gone_says(o, c, facts),
+    )  # fmt: skip
+
+
+def suspect_row(o: Outlook, facts: Facts) -> SuspectRow:
+    """What is followed, and for what its chances are good."""
+    return SuspectRow(
+        organism=o.organism, cause=o.cause, likely=o.likely, since_h=o.since_h, counted=o.counted,
+        holds=o.holds, says=outlook_says(o, facts), withheld=list(o.withheld),
+    )  # fmt: skip
+
+
 def forecast_result(found: Forecast, facts: Facts, now: str) -> ForecastResult:
     """A forecast as the command answers it."""
-    rows = [
-        SeriesRow(
-            name=s.name, where=s.where, unit=s.unit, low=list(s.low), value=list(s.value), high=list(s.high),
-            source="none", status="computed",
-        )
-        for s in found.series
-    ]  # fmt: skip
+    rows = [series_row(s) for s in (*found.series, *(s for o in found.outlooks for s in o.series))]
     names = {s.name for s in found.series}
     chances = [chance_row(found, name, side, limit) for name, side, limit in LIMITS if name in names]
     extremes = [
@@ -67,7 +91,8 @@ def forecast_result(found: Forecast, facts: Facts, now: str) -> ForecastResult:
         start=found.start.isoformat(),
         times=list(found.times_h),
         series=rows,
-        chances=chances,
+        chances=[*chances, *(gone_row(o, c, facts) for o in found.outlooks for c in o.chances)],
+        suspects=[suspect_row(o, facts) for o in found.outlooks],
         extremes=extremes,
         cautions=list(dict.fromkeys(caution_says(c, facts) for c in found.cautions)),
         now=now,
@@ -86,4 +111,5 @@ def forecast_says(found: Forecast, chances: list[ChanceRow], facts: Facts) -> st
         verb = "passes" if side == "above" else "falls under"
         words = chance_words(row.low, row.high, row.value)
         told.append(f"That {series_name(name, facts)} {verb} {row.limit:g} {row.unit} is {words}.")
+    told += [line for o in found.outlooks for line in outlook_says(o, facts)]
     return "\n".join(told)

@@ -8,30 +8,33 @@ from .results import Result
 
 
 class SeriesRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One line with its bands over `times`."""
+    """One line with its bands over `times`; null before an organism is followed."""
 
     name: str
     where: str
     unit: str
-    low: list[float]
-    value: list[float]
-    high: list[float]
+    low: list[float | None]
+    value: list[float | None]
+    high: list[float | None]
     source: str
     status: str
 
 
 class ChanceRow(msgspec.Struct, frozen=True, kw_only=True):
-    """A chance over the days to come. Over the weighted draws; `low` and `high` are its sampling range."""
+    """A chance over the days to come, over the weighted draws. `low` and `high`: that a limit is passed, its
+    sampling range; that an organism is gone, the 5th and 95th centile of what the draws give.
+    """
 
     what: str
     by: str
     low: float
     value: float
     high: float
-    limit: float
+    limit: float | None
     unit: str
     source: str
     status: str
+    says: str = ""
 
 
 class ExtremeRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -49,6 +52,19 @@ class ExtremeRow(msgspec.Struct, frozen=True, kw_only=True):
     status: str
 
 
+class SuspectRow(msgspec.Struct, frozen=True, kw_only=True):
+    """An organism, followed as if it were the one. `holds`: cautious-bound, while-few, never-gone."""
+
+    organism: str
+    cause: str
+    likely: float | None
+    since_h: float
+    counted: bool
+    holds: str
+    says: list[str]
+    withheld: list[str]
+
+
 class ForecastResult(Result, frozen=True, kw_only=True):
     """What comes."""
 
@@ -58,3 +74,4 @@ class ForecastResult(Result, frozen=True, kw_only=True):
     series: list[SeriesRow]
     chances: list[ChanceRow]
     extremes: list[ExtremeRow]
+    suspects: list[SuspectRow] = []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from cyclopts import App
 
 from tankward.desk.find import find_tank
-from tankward.desk.forecasts import planned_of
+from tankward.desk.forecasts import forecast_of
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.show.answers_forecast import forecast_result
@@ -17,7 +17,7 @@ MOST_DAYS = 28
 
 
 def forecast(tank: str, *, days: float = 7, common: Common = Common()) -> ForecastResult:
-    """What comes: the substances in the water, ammonia, nitrite, oxygen, warmth.
+    """What comes: the substances in the water, ammonia, nitrite, oxygen, warmth, and what is suspected.
 
     Parameters
     ----------
@@ -26,15 +26,13 @@ def forecast(tank: str, *, days: float = 7, common: Common = Common()) -> Foreca
     days
         How far ahead, up to 28.
     """
-    from tankward.model.forecast import forecast as run
-
     if not 0 < days <= MOST_DAYS:
         raise BadInput("days", f"{days:g}", f"can't be right: it lies over 0 and up to {MOST_DAYS}.")
     facts, now = load(), common.moment
     with opened(common) as desk:
         room = desk.room()
     found = find_tank(room, tank).id
-    made = run(room, found, now, facts=facts, days=days, planned=planned_of(room, found, now))
+    made = forecast_of(room, found, now, facts, days=days)
     return forecast_result(made, facts, common.told)
 
 

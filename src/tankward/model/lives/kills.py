@@ -29,7 +29,7 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
     route: str
     rows: tuple[int, ...]
     curve: KillCurve
-    scale: float
+    scale: Array | float
     acts: Array  # 0 in the draws in which nothing happens
     shortest_h: float = 0.0
     source: str = "none"

@@ -20,6 +20,7 @@ from .acts import ended, listed, part_words, upper
 from .chance import chance_words, of_ten
 from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
+from .outlook import cleared_says, withheld_says
 from .put_back import batch_at, ends_of, unit_in
 from .remedies import ROUTES, leaves_words, substance_name
 from .step_parts import Context
@@ -44,7 +45,7 @@ CHANCES = {
     "oxygen": "oxygen falls under {line}",
 }
 WITHHELD = {
-    "clear": "How likely it clears the illness is not said: the life of the parasite is not followed yet. "
+    "clear": "How likely it clears the illness is not said: no germ whose life is known stands behind it. "
     "The day of decision tells.",
 }
 RARE = 0.05  # a chance under it is told without a bar [our own choice]
@@ -201,9 +202,15 @@ def chance_what(row: ChanceOf, facts: Facts) -> str:
     return CHANCES[row.what].format(about=about, who=listed(row.who), line=level_shown(row.line, row.unit))
 
 
-def withheld_lines(found: Chances) -> list[str]:
+def withheld_lines(found: Chances, facts: Facts) -> list[str]:
     """Chances that nobody can give here: said, not left out."""
-    return [WITHHELD[w] for w in found.withheld if w in WITHHELD]
+    unsaid = [withheld_says(o, facts) for o in found.cleared if not o.chances]
+    return [*unsaid, *(WITHHELD[w] for w in found.withheld if w in WITHHELD)]
+
+
+def cleared_lines(found: Chances, facts: Facts) -> list[str]:
+    """How likely it clears the illness, and how that is to be read."""
+    return [cleared_says(o, facts) for o in found.cleared if o.chances]
 
 
 def bars_title(course: Course, now: datetime, zone: str) -> str:

@@ -12,6 +12,7 @@ SERIES = {
     "nitrate_n": "nitrate",
     "oxygen": "oxygen",
     "temp_c": "the warmth",
+    "fish_lost": "fish that die of it",
 }
 CAUTIONS = {
     "readings-do-not-fit": "what you entered does not fit together: read the water again",
@@ -34,6 +35,8 @@ CAUTIONS = {
 
 def series_name(name: str, facts: Facts) -> str:
     """What a line is called."""
+    if name in facts.organisms:
+        return facts.organisms[name].common[0]
     return facts.substances[name].names[0] if name in facts.substances else SERIES.get(name, name)
 
 

@@ -1,4 +1,4 @@
-"""Chances of harm while a course runs, from the forecast of its acts. The chance to clear is withheld."""
+"""Chances of harm while a course runs, and that it clears the illness, from the forecast of its acts."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from tankward.judge.choices import LC50_REFUSED, NH3_CARE, NH3_DANGER, NITRITE_C
 from tankward.judge.limit import Limit
 from tankward.knowledge.known import Facts
 from tankward.model.forecast import forecast
-from tankward.model.result import Forecast
+from tankward.model.result import Forecast, Outlook
+from tankward.model.suspect import of_causes
 from tankward.room.replay import Room
 
 from .acts import planned_acts
@@ -20,7 +21,8 @@ from .records import Course
 DAY_H = 24.0
 LONGEST_D = 30.0  # a forecast further than this says little [our own choice]
 Z90 = 1.645  # 5th to 95th centile
-WITHHELD = ("clear",)  # needs the life of the organism, which is not simulated here
+NO_GERM = ("clear",)  # no organism stands behind what the course is for
+MOST_GERMS = 3  # followed at once, so that nobody waits [our own choice]
 
 
 class ChanceOf(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,10 +42,11 @@ class ChanceOf(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Chances(msgspec.Struct, frozen=True, kw_only=True):
-    """Chances of harm, and which chances nobody can give here."""
+    """Chances of harm, what becomes of each germ that it is for, and which chances nobody can give."""
 
     rows: tuple[ChanceOf, ...]
-    withheld: tuple[str, ...] = WITHHELD
+    cleared: tuple[Outlook, ...] = ()
+    withheld: tuple[str, ...] = ()
 
 
 def course_chances(
@@ -70,20 +73,23 @@ def course_chances(
     -------
     Chances
         Of passing the level at which an inhabitant would be refused, a ceiling, 0.02 mg/L of NH3-N, nitrite
-        that stresses, oxygen under what sick fish want; each up to the end of the course. A tub of its own is
-        not simulated: withheld.
+        that stresses, oxygen under what sick fish want; each up to the end of the course. Of each organism
+        behind its causes the chance that it is gone. A tub of its own is not simulated: withheld.
 
     Notes
     -----
     The range is that of a share counted on so many weighted draws, not of the model's own faults.
     """
     if course.place == "tub":
-        return Chances(rows=(), withheld=(*WITHHELD, "tub"))
+        return Chances(rows=(), withheld=(*NO_GERM, "tub"))
     days = min(LONGEST_D, max(1.0, (course.ends - now).total_seconds() / 3600.0 / DAY_H))
-    found = forecast(room, tank_id, now, facts=facts, days=days, planned=planned_acts(course), draws=draws)
+    germs = of_causes([(cause, None) for cause in course.causes], facts)[:MOST_GERMS]
+    planned = planned_acts(course)
+    found = forecast(room, tank_id, now, facts=facts, days=days, planned=planned, draws=draws, suspects=germs)
     by = min(course.ends, now + timedelta(days=days))
     rows = [*_over_limits(course, found, by), *_over_ceilings(course, found, by, facts)]
-    return Chances(rows=(*rows, *_water(found, by)))
+    rows += _water(found, by)
+    return Chances(rows=tuple(rows), cleared=found.outlooks, withheld=() if germs else NO_GERM)
 
 
 def _over_limits(course: Course, found: Forecast, by: datetime) -> list[ChanceOf]:

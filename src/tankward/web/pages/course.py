@@ -25,6 +25,7 @@ from tankward.show.words.course import (
     bars_title,
     caution_lines,
     chances_said,
+    cleared_lines,
     course_name,
     entry_steps,
     heading,
@@ -182,7 +183,9 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
         chances=said[0],
         rare=said[1],
         chances_title=bars_title(course, now, zone), pending=ready.pending, no_chances=ready.fault,
-        withheld=withheld_lines(ready.answer) if ready.answer else [],
+        withheld=[*cleared_lines(ready.answer, facts), *withheld_lines(ready.answer, facts)]
+        if ready.answer
+        else [],
         cautions=caution_lines(course.cautions),
         statement=statement_lines(course.statement) if course.statement else [],
         change=change_form(tank, room, wanted, actives, None), hidden=pairs_of(wanted),

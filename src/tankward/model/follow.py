@@ -1,0 +1,115 @@
+"""One organism run through the water of a tank as its logbook tells it."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+
+from tankward.knowledge.beliefs import drawn, estimated
+from tankward.knowledge.known import Facts
+
+from .draws import uniform
+from .events import Timed
+from .from_room import Story
+from .known import row
+from .lives.columns import shares
+from .lives.kills import Reach, not_met, reaches
+from .lives.tables import Herd
+from .organisms import Life, start_of
+from .outbreak import Course, Passed, filled, run, step_min
+from .prepare import usual_standing
+from .record import WATER, Record
+from .rows import Array
+from .simulate import minutes
+from .surroundings import Surroundings, surroundings
+
+
+def herd_of(told: Story, facts: Facts, draws: int) -> Herd:
+    """The fish of a tank; where none were entered, as many of a gram as such a tank holds."""
+    volume = estimated(told.setup.volume_l, uniform("volume_l", draws))
+    living, u = told.setup.living, uniform("fish_g", draws)
+    if living is None or living.fish is None or living.fish_g is None or living.fish.value <= 0:
+        grams = drawn(row(facts, "fish_g_l"), u) * volume
+        number = np.maximum(grams, 1.0)
+    else:
+        grams = estimated(living.fish_g, u)
+        number = np.maximum(estimated(living.fish, shares("fish_number", draws)), 1.0)
+    filtered = told.setup.filter not in ("", "none")
+    turns = drawn(row(facts, "turnover"), shares("turnover", draws)) * 24.0
+    described = told.tank.length_cm is not None
+    return Herd(
+        fish=number,
+        fish_g=grams / number,
+        volume_l=volume,
+        turnover_1_d=turns if filtered else np.zeros(draws),
+        gravel=told.tank.substrate_cm > 0 or not described,
+    )
+
+
+class Followed(msgspec.Struct, frozen=True, kw_only=True):
+    """One organism, run: its course and what came of it."""
+
+    course: Course
+    passed: Passed
+    unknown: tuple[str, ...]  # substances of which no number can be made
+    silent: dict[str, tuple[str, ...]]  # substances with the stages on which nothing is known of them
+
+
+def follow(
+    life: Life, told: Story, record: Record, begin: int, start: Array | None, facts: Facts
+) -> Followed:
+    """Run one organism from `begin` (minutes from the record's start) to the record's end."""
+    draws, herd = life.draws, life.herd
+    units = {s: record.units[s] for s in record.names if s not in WATER}
+    happening = [Timed(minutes(at, told.start), what) for at, what in (*told.acts, *told.events)]
+    around = surroundings(
+        record,
+        happening,
+        usual_standing(told.setup, facts),
+        stress=drawn(facts.tank["stress_index_ill"], shares("stress", draws)),
+        grams_l=herd.fish * herd.g_l,
+        units=units,
+    )
+    most = {s: float(np.median(record.levels(s).max(axis=0))) for s in units}
+    present = {s: level for s, level in most.items() if level > 0}
+    reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
+    feed, unfed = _fed(life, around, facts)
+    now = around.around(begin, after=True)
+    course = Course(
+        life=life,
+        around=around,
+        begin=begin,
+        end=record.minutes[-1],
+        start=filled(life, now, start_of(life, start, now.temp_c)),
+        reach=tuple(reach),
+        feed=tuple(feed),
+        every=step_min(life, now, dosed=bool(reach)),
+    )
+    return Followed(
+        course=course,
+        passed=run(course),
+        unknown=tuple(dict.fromkeys((*unknown, *unfed))),
+        silent=not_met(life.organism, present, facts),
+    )
+
+
+def _fed(life: Life, around: Surroundings, facts: Facts) -> tuple[list[Reach], list[str]]:
+    """Substances in the food: mg/kg of fish and day by what is eaten of it."""
+    given = {s: mg_g for _, standing in around.standing for s, mg_g in standing.medicated.items()}
+    if not given:
+        return [], []
+    ration = (
+        drawn(row(facts, "feed_share"), uniform("feed_share", life.draws)) * 10.0
+    )  # g food per kg and day
+    eats = drawn(facts.conversion["sick_ration"], shares("eats", life.draws))
+    strength = {s: float(mg_g * np.median(ration)) for s, mg_g in given.items()}
+    per_fish, unknown = reaches(
+        life.organism, life.gathered, "feed", strength, dict.fromkeys(given, "mg/kg/day"), life.draws
+    )
+    in_food, _ = reaches(
+        life.organism, life.gathered, "feed", given, dict.fromkeys(given, "g/kg feed"), life.draws
+    )
+    found = [msgspec.structs.replace(r, scale=ration, acts=r.acts * eats) for r in per_fish]
+    found += [msgspec.structs.replace(r, acts=r.acts * eats) for r in in_food]
+    met = {r.substance for r in found}
+    return found, [s for s in unknown if s not in met]

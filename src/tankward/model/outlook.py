@@ -1,0 +1,166 @@
+"""What is suspected in a tank, followed through the forecast of its water: where it sits, when it is gone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+import msgspec
+import numpy as np
+
+from tankward.knowledge.known import Facts
+from tankward.room.replay import Room
+
+from . import bands
+from .clearance import Holds, gone_by
+from .follow import Followed, follow, herd_of
+from .from_room import Story
+from .lives.tables import HOSTED, Herd
+from .organisms import fish_number, life_of
+from .record import Record
+from .result import GoneBy, Outlook, Series
+from .rows import Array
+from .simulate import minutes
+from .suspect import Suspect, burden, seen_first
+
+DRAWS = 128  # the first of the forecast's: what is known of organisms is too little for more
+DAYS = (3, 7, 14, 21, 28)
+LEAST_FISH = 0.05  # of a fish: below that none is left to carry anything
+PLACES = {
+    "on_host": "on fish",
+    "in_host": "in fish",
+    "water": "water",
+    "surface": "surfaces",
+    "carrier": "carriers",
+}
+
+
+class Asked(msgspec.Struct, frozen=True, kw_only=True):
+    """A tank whose water has been forecast.
+
+    `told`: what was done and is planned; `record`: its water over the same span; `weights` of the record's
+    draws; `now`: from here on it is forecast.
+    """
+
+    room: Room
+    told: Story
+    record: Record
+    weights: Array
+    now: datetime
+    facts: Facts
+
+
+def outlooks(asked: Asked, suspects: Sequence[Suspect]) -> tuple[Outlook, ...]:
+    """Each suspect as if it were the one, in their order; without one there is nothing to do.
+
+    Notes
+    -----
+    Runs the first 128 draws of the record.
+    """
+    if not suspects:
+        return ()
+    draws = min(DRAWS, asked.weights.size)
+    weights = asked.weights[:draws] / asked.weights[:draws].sum()
+    asked = msgspec.structs.replace(asked, record=narrowed(asked.record, draws), weights=weights)
+    herd = herd_of(asked.told, asked.facts, draws)
+    return tuple(_outlook(asked, one, herd) for one in suspects)
+
+
+def narrowed(record: Record, draws: int) -> Record:
+    """The first draws of a record."""
+    return msgspec.structs.replace(
+        record,
+        arrays={name: levels[:, :draws] for name, levels in record.arrays.items()},
+        weights=record.weights[:draws],
+        ph=record.ph[:draws],
+    )
+
+
+def _outlook(asked: Asked, one: Suspect, herd: Herd) -> Outlook:
+    facts, told = asked.facts, asked.told
+    life = life_of(facts, one.organism, herd, asked.weights.size)
+    seen = seen_first(asked.room, told.tank.id, one, asked.now, told.start, facts)
+    start = burden(facts, one.organism, seen, herd.fish_g)
+    found = follow(life, told, asked.record, minutes(seen.at, told.start), start, facts)
+    chances, holds = _chances(found, asked)
+    return Outlook(
+        organism=one.organism,
+        cause=one.cause,
+        likely=one.chance,
+        since_h=found.course.begin / 60.0,
+        counted=seen.share is not None,
+        series=_series(found, asked.record, asked.weights),
+        chances=() if found.unknown else chances,
+        holds=holds,
+        withheld=found.unknown,
+        silent=found.silent,
+        acts=tuple(dict.fromkeys(r.substance for r in (*found.course.reach, *found.course.feed))),
+    )
+
+
+def _chances(found: Followed, asked: Asked) -> tuple[tuple[GoneBy, ...], Holds]:
+    course, told, weights = found.course, asked.told, asked.weights
+    here = max(minutes(asked.now, told.start), course.begin)
+    at = max(n for n, m in enumerate(found.passed.minutes) if m <= here)
+    left = (course.end - here) / 1440.0
+    days = [d for d in DAYS if d < left - 0.5]
+    ends = [here + round(d * 1440) for d in days] + [course.end]
+    later = msgspec.structs.replace(
+        course,
+        begin=found.passed.minutes[at],
+        start=found.passed.rows[at],
+        infected_d=(found.passed.minutes[at] - course.begin) / 1440.0,
+    )
+    gone = gone_by(later, ends)
+    rows = []
+    for minute, chance in zip(gone.minutes, gone.chance, strict=True):
+        low, high = bands.centiles(chance, weights, (0.05, 0.95))
+        value = float((chance * weights).sum() / weights.sum())
+        rows.append(
+            GoneBy(
+                by=told.start + timedelta(minutes=minute),
+                days=(minute - here) / 1440.0,
+                low=min(float(low), value),
+                value=value,
+                high=max(float(high), value),
+            )
+        )
+    return tuple(rows), gone.holds
+
+
+def _series(found: Followed, record: Record, weights: Array) -> tuple[Series, ...]:
+    """A line for each place in which it sits, and one for the fish that are lost."""
+    life, rows = found.course.life, found.passed.rows
+    alive = np.array([fish_number(life, y) for y in rows])
+    free = life.organism.host == "none"
+    lines: list[Series] = []
+    for place, where in PLACES.items():
+        here = [r for r, one in enumerate(life.gathered.rows) if one.place == place]
+        if not here:
+            continue
+        count = rows[:, here].sum(axis=1)
+        if place in HOSTED:
+            values, unit = count / np.maximum(alive, 1e-9), "1" if not life.table.harms else "1/fish"
+            values = np.where(alive > LEAST_FISH, values, 0.0)
+        else:
+            values, unit = count / life.herd.volume_l, "1/L"
+        lines.append(_line(life.organism.id, where, unit, values, found, record, weights))
+    if not free:
+        lost = rows[:, life.table.lost]
+        lines.append(_line("fish_lost", life.organism.id, "1", lost, found, record, weights))
+    return tuple(lines)
+
+
+def _line(
+    name: str, where: str, unit: str, values: Array, found: Followed, record: Record, weights: Array
+) -> Series:
+    """Bands on the record's own times; before it is followed there is no number."""
+    last = {m: n for n, m in enumerate(found.passed.minutes)}
+    at = np.array(list(last))
+    levels = bands.centiles(values[list(last.values())], weights)
+    times = np.array(record.minutes, dtype=float)
+    on_times = [np.where(times < at[0], np.nan, np.interp(times, at, line)).tolist() for line in levels]
+    low, q25, value, q75, high = (tuple(line) for line in on_times)
+    return Series(
+        name=name, where=where, unit=unit, kind="organism", low=low, q25=q25, value=value, q75=q75, high=high
+    )
