@@ -1,4 +1,4 @@
-"""Five minutes with the demo: each step leads where it says, is ticked once opened, and only the demo has it."""
+"""Five minutes with the demo: each step leads where it says, is ticked once opened; no other room has it."""
 
 import re
 

@@ -8,9 +8,10 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
 from tankward.room.acts import Siphon
 from tankward.room.entries.acts import Done
-from tankward.room.entries.animals import Death
+from tankward.room.entries.animals import Counted, Death
 from tankward.room.entries.base import Entry
 from tankward.room.entries.looks import Look
 
@@ -59,6 +60,7 @@ class Writer:
         last = self.now - timedelta(hours=LAST_LOOK_H)
         for at in (last - timedelta(minutes=20), self.now - timedelta(hours=1)):
             yield rhythm.reading(SICK, at, self.warm_c[SICK])
+        yield self.entry(Counted, last, stock=f"{SICK}-0", number=Estimate.exact(10))
         yield self.entry(
             Look, last, seen=(*SHOWN, "slow_deaths", *self.truth.also_seen),
             absent=("worms_at_vent", "gold_dust", "white_spots", "gasping_surface", *self.truth.absent),

@@ -10,6 +10,7 @@ import numpy as np
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Change
 from tankward.room.entries.acts import Done
+from tankward.room.entries.animals import Counted
 from tankward.room.entries.base import Entry
 from tankward.room.entries.looks import Look
 from tankward.room.entries.water import ReadingTaken
@@ -26,6 +27,7 @@ ROUNDS = 0.62  # days on which a round is written down
 LAST_ROUND_H = 26.0  # before now: a day later every tank is due again
 ALONE = timedelta(days=2.1)  # around a look of the story the round says nothing of that tank
 APART = timedelta(hours=20)  # the change of the week keeps so far from what the story does
+COUNTABLE = 30  # more of them nobody counts
 SHARES = (0.25, 0.3, 0.35)
 
 
@@ -81,11 +83,19 @@ class Rhythm:
         """Every tank that is not in the story's hands that day, one after the other."""
         for ago in range(days - 1, 1, -1):
             if self.rng.random() < ROUNDS:
-                yield from self._round(tanks, self.at(ago, 18))
-        yield from self._round(tanks, self.now - timedelta(hours=LAST_ROUND_H))
+                yield from self._round(tanks, self.at(ago, 18), counted=ago % WEEK == 0)
+        yield from self._round(tanks, self.now - timedelta(hours=LAST_ROUND_H), counted=True)
 
-    def _round(self, tanks: list[str], start: datetime) -> Iterator[Entry]:
+    def _round(self, tanks: list[str], start: datetime, *, counted: bool) -> Iterator[Entry]:
         for place, tank in enumerate(tanks):
             at = start + timedelta(minutes=place)
             if self.story.lived(tank, at) and not self.story.near(tank, at, ALONE, (Look,)):
                 yield self.entry(Look, at, tank, well=True)
+                yield from self.heads(tank, at) if counted else ()
+
+    def heads(self, tank: str, at: datetime) -> Iterator[Entry]:
+        """The fish of a tank counted, where there are few enough."""
+        for group in self.story.room(at).stock_of(tank):
+            number, animal = group.number, self.facts.animals.get(group.kind)
+            if animal and animal.kind == "fish" and not number.ranged and number.value <= COUNTABLE:
+                yield self.entry(Counted, at, tank, stock=group.id, number=number)

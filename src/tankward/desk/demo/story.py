@@ -1,7 +1,8 @@
-"""What the files tell, kept by tank: who lived where when, and when a tank was looked at or worked on."""
+"""What the files tell: how the room stood at a moment, when a tank was looked at or worked on."""
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import datetime, timedelta
@@ -11,24 +12,24 @@ from tankward.room.replay import Room, standing
 
 
 class Story:
-    """Entries that are told, oldest first, with what they amount to for each tank."""
+    """Entries that are told, oldest first, with the room after each."""
 
     def __init__(self, entries: Iterable[Entry]) -> None:
         self.entries = standing(entries)
         self._of: dict[str, list[Entry]] = defaultdict(list)
-        self._lived: dict[str, list[tuple[datetime, bool]]] = defaultdict(list)
-        room = Room()
+        self._rooms = [Room()]
         for entry in self.entries:
-            room = entry.effect(room)
+            self._rooms.append(entry.effect(self._rooms[-1]))
             self._of[entry.tank].append(entry)
-            for tank in room.tanks:
-                there, known = bool(room.stock_of(tank)), self._lived[tank]
-                if not known or known[-1][1] != there:
-                    known.append((entry.at, there))
+        self._times = [e.at for e in self.entries]
+
+    def room(self, at: datetime) -> Room:
+        """The room as it stood then."""
+        return self._rooms[bisect_right(self._times, at)]
 
     def lived(self, tank: str, at: datetime) -> bool:
         """Whether anybody lived in the tank then."""
-        return next((there for since, there in reversed(self._lived[tank]) if since <= at), False)
+        return bool(self.room(at).stock_of(tank))
 
     def near(self, tank: str, at: datetime, span: timedelta, kinds: tuple[type[Entry], ...]) -> bool:
         """Whether something of these kinds is told of the tank within so long before or after."""
