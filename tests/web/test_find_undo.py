@@ -213,7 +213,7 @@ def test_the_tanks_log_offers_undo(keeper: Visitor) -> None:
 
 def test_a_round_done_in_one_touch_can_be_taken_back(keeper: Visitor) -> None:
     page = keeper.get("/today")
-    told = follow(keeper, keeper.post("/tanks/t7/well", page))
+    told = follow(keeper, keeper.post("/tanks/t7/round", page, do="well"))
     assert "Written down in T7: All well." in told.words
     press_undo(keeper, told, "/today")
     assert keeper.desk.room().looks("t7") == []

@@ -12,10 +12,10 @@ from tankward.quantities.faults import BadInput
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, Step, StepSkipped
 from tankward.room.replay import Room
 from tankward.room.time import day_of
+from tankward.rounds.steps import GRACE
 
 from .folder import new_id
 
-GRACE = timedelta(minutes=30)  # a step is late after that [our own choice]
 State = Literal["done", "skipped", "late", "due", "later"]
 
 

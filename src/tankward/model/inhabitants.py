@@ -10,6 +10,7 @@ from tankward.room.acts import AnyAct, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Counted, Death, StockAdded
 from tankward.room.entries.base import Entry
+from tankward.room.entries.missing import NotFound
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.replay import Room
 
@@ -74,7 +75,7 @@ def _changed(
 ) -> list[tuple[datetime, Event]]:
     """Events of an entry that changes who lives there."""
     moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
-    if not moved and not isinstance(entry, Counted | Death | StockAdded):
+    if not moved and not isinstance(entry, Counted | Death | NotFound | StockAdded):
         return []
     events = _shared(entry.at, after, tank_id, first, facts)
     if isinstance(entry, Death) and entry.tank == tank_id and entry.taken_out is False:

@@ -23,7 +23,7 @@ class TankState(msgspec.Struct, frozen=True, kw_only=True):
 
     tank: str
     state: State
-    why: str  # in-course, signs, signs-few, shared-net, well, not-looked-at, nobody
+    why: str  # in-course, signs, signs-few, odd, shared-net, well, not-looked-at, nobody
     signs: tuple[str, ...] = ()
     at: datetime | None = None
     course: str = ""
@@ -46,6 +46,8 @@ def state_of(room: Room, tank: str, now: datetime) -> TankState:
             at=look.at,
             course=name,
         )
+    if look is not None and look.well is False:
+        return TankState(tank=tank, state="watch", why="odd", at=look.at, course=name)
     if course:
         return TankState(tank=tank, state="watch", why="in-course", at=course.at, course=name)
     shared = _shared_net(room, tank, now)

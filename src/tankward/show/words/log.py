@@ -9,6 +9,7 @@ from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, StepSki
 from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighed, StockAdded
 from tankward.room.entries.base import Entry, title
 from tankward.room.entries.looks import Look
+from tankward.room.entries.missing import NotFound
 from tankward.room.entries.notes import Note
 from tankward.room.entries.packets import BoughtAgain, ThrownAway, UsedUp
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
@@ -51,6 +52,9 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             who = room.stock[entry.stock].name if entry.stock in room.stock else ""
             out = {True: "taken out", False: "still in", None: ""}[entry.taken_out]
             return f"{entry.number} found dead", ", ".join(w for w in (who, out) if w)
+        case NotFound():
+            who = room.stock[entry.stock].name if entry.stock in room.stock else entry.stock
+            return f"{entry.number} missing and not found", who
         case Counted():
             who = room.stock[entry.stock].name if entry.stock in room.stock else entry.stock
             return "Heads counted", f"{count(entry.number)} {who}"
@@ -114,6 +118,8 @@ def reading_words(r: Reading) -> str:
 def _look(entry: Look, facts: Facts) -> tuple[str, str]:
     if entry.well and not entry.seen:
         return "All well", ""
+    if entry.well is False and not entry.seen and not entry.absent:
+        return "Looks odd", ""
     seen = [
         sign_words(s, facts) + (f" {plain_number(entry.counts[s])}" if s in entry.counts else "")
         for s in entry.seen

@@ -35,6 +35,7 @@ WORDS = {
     "in-course": "in a course",
     "signs": "signs seen",
     "signs-few": "one shows signs",
+    "odd": "looks odd",
     "shared-net": "shared a net",
     "well": "well",
     "not-looked-at": "not looked at",
@@ -77,6 +78,7 @@ def row_words(state: State, stock: Sequence[Stock], facts: Facts, now: datetime)
     head = {
         "signs": signs or "signs seen",
         "signs-few": signs or "signs seen",
+        "odd": "looks odd: say what you see",
         "in-course": f"in a course: {state.course}",
         "shared-net": "shared its net with a tank that shows signs",
         "not-looked-at": "not looked at lately",

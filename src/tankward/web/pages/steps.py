@@ -14,24 +14,29 @@ from tankward.room.time import moment, not_future
 
 from ..border import border_of
 from ..frame import desk_of, keep, now_of, read_form, see_other
+from ..touch import queued, taken_off
 
 
+@queued
 async def tick(request: Request) -> Response:
     """A step is done, now or when it is said, or left out; a second touch writes nothing."""
     typed = await read_form(request)
-    desk, now, zone = desk_of(request), now_of(request), str(request.app.state.zone)
+    touch = taken_off(request, typed)
+    desk, now, zone = desk_of(request), touch.at, str(request.app.state.zone)
     tank = find_tank(desk.room(), request.path_params["tank"]).id
-    where = f"/tanks/{tank}#planned"
+    where = "/today#tonight" if typed.get("back") == "/today" else f"/tanks/{tank}#planned"
+    if touch.known(tuple(desk.entries())):
+        return see_other(where)
     if not (typed.get("skip") or typed.get("done")):
         return see_other(where)  # the enter key in the field of the time ticks nothing
     if typed.get("skip"):
-        entry: Entry | None = skipped(desk.room(), tank, typed["skip"], "", now, zone)
+        entry: Entry | None = skipped(desk.room(), tank, typed["skip"], "", now, zone, made=touch.ids())
     else:
         said = typed.get("when", "")
         found = moment(said, now, zone)
         at = not_future(found.at, now, said) if said else now
         sure = "about" if found.rough else "sure"
-        entry = ticked(desk.room(), tank, typed["done"], at, zone, sure=sure)
+        entry = ticked(desk.room(), tank, typed["done"], at, zone, sure=sure, made=touch.ids())
     return keep(request, where, entry) if entry is not None else see_other(where)
 
 

@@ -1,0 +1,69 @@
+"""What else is due: the dead that may still lie in a tank, packets past their date, newcomers' days over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from typing import Literal
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.room.best_before import last_good
+from tankward.room.entries.animals import StockAdded
+from tankward.room.replay import Room
+from tankward.room.time import day_of
+
+SOON = timedelta(days=7)  # a packet is named so long before its date [our own choice]
+AFTER = timedelta(days=7)  # and the end of a quarantine so long after it [our own choice]
+NEWCOMERS = "trade"  # the rule of quarantine for new fish in home rooms
+Kind = Literal["body", "packet-over", "packet-soon", "quarantine"]
+
+
+class Due(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing that is due. `on` is its day; `source` and `status` are of the rule behind it."""
+
+    kind: Kind
+    tank: str = ""
+    what: str = ""  # id of the group or of the packet
+    number: float = 0
+    on: date | None = None
+    source: str = "none"
+    status: str = ""
+
+
+def due(room: Room, now: datetime, zone: str, facts: Facts) -> list[Due]:
+    """All of it, the dead first."""
+    return [*_bodies(room), *_newcomers(room, now, zone, facts), *_packets(room, now, zone)]
+
+
+def _bodies(room: Room) -> Iterator[Due]:
+    for stock, number in room.bodies.items():
+        group = room.stock.get(stock)
+        if number > 0 and group is not None and group.tank in room.tanks:
+            yield Due(kind="body", tank=group.tank, what=stock, number=number)
+
+
+def _packets(room: Room, now: datetime, zone: str) -> Iterator[Due]:
+    today = day_of(now, zone)
+    for supply in room.shelf.values():
+        until = last_good(supply.expiry) if supply.expiry and not supply.gone else None
+        if until is not None and until < today + SOON:
+            yield Due(kind="packet-over" if until < today else "packet-soon", what=supply.id, on=until)
+
+
+def _newcomers(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[Due]:
+    rule = next((r for r in facts.hygiene.quarantine if r.id == NEWCOMERS), None)
+    if rule is None or rule.high is None:
+        return
+    days, today = timedelta(days=rule.high), day_of(now, zone)
+    for entry in room.log:
+        if not isinstance(entry, StockAdded) or entry.thing.arrived_d is None:
+            continue
+        group = room.stock.get(entry.thing.id)
+        ends = day_of(entry.at - timedelta(days=entry.thing.arrived_d) + days, zone)
+        if group is not None and group.tank in room.tanks and ends <= today < ends + AFTER:
+            yield Due(
+                kind="quarantine", tank=group.tank, what=group.id, number=rule.high, on=ends,
+                source=rule.source, status=rule.status,
+            )  # fmt: skip
