@@ -199,9 +199,11 @@ def test_what_is_urgent_comes_first_once(stranger):
     assert stranger.get("/causes", seen="gasping_surface", after="now").code == 200
 
 
-def test_without_a_sign_the_page_asks_for_one(stranger):
+def test_without_a_sign_the_page_asks_for_one_and_frightens_with_no_name(stranger):
     page = stranger.get("/causes")
-    assert page.heading() == "No sign was told."
+    assert page.heading() == "Nothing was seen, so no cause is named."
+    assert "Worth a look" in page.words
+    assert "comes first" not in page.words
     assert any(link.startswith("/look") for link in page.links)
     assert "Something not on this list" not in page.words
 

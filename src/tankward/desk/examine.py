@@ -16,7 +16,7 @@ from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.from_room import room_evidence
 from tankward.judge.network_of import network_of
-from tankward.judge.next_look import NextLook, next_look
+from tankward.judge.next_look import NextLook, next_look, with_the_longer
 from tankward.judge.told import evidence_of, with_water
 from tankward.judge.urgent import Told, Urgent, urgent
 from tankward.judge.vet import Vet, see_vet
@@ -90,7 +90,7 @@ def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Exa
         gate=medicine_gate(found),
         urgent=urgent(said.seen, told, facts, found=found),
         ranking=ranking,
-        next_look=next_look(evidence, network, facts),
+        next_look=with_the_longer(next_look(evidence, network, facts, most=len(network.leak))),
         vet=see_vet(ranking.ranked, facts),
     )
 

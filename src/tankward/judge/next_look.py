@@ -4,7 +4,7 @@ animals.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import msgspec
@@ -82,6 +82,39 @@ def next_look(
     looks = [*_signs(evidence, net, facts), *_tests(evidence, net, dead_at_hand)]
     rated = [_rated(look, column, after, net) for look, column in looks]
     return tuple(sorted(rated, key=lambda x: (-x.gain_per_minute, x.id))[:most])
+
+
+LONG_MINUTES = 10.0  # over this a look takes its time
+WORTH_ITS_TIME = 0.5  # share of the most telling look's gain from which a long one is named too
+PLACE_OF_LONG = 2  # third: after two that take little
+
+
+def with_the_longer(looks: Sequence[NextLook], *, most: int = 5) -> tuple[NextLook, ...]:
+    """The first looks, and among them the longer one that decides much.
+
+    Parameters
+    ----------
+    looks : sequence of NextLook
+        All of them, by what a minute tells.
+    most : int
+        How many to return.
+
+    Returns
+    -------
+    tuple of NextLook
+        By the minute the vent of five resting fish never comes first; it is what parts worms from the rest.
+        A long look that costs the animals nothing stands third if it tells at least half of what the most
+        telling one does. Only a sign: it can be answered where it is asked.
+    """
+    first = list(looks[:most])
+    signs = [x for x in looks if x.minutes > LONG_MINUTES and x.harm == "none" and ":" not in x.id]
+    longer = max(signs, key=lambda x: x.gain, default=None)
+    if longer is None or longer in first[: PLACE_OF_LONG + 1]:
+        return tuple(first)
+    if longer.gain < WORTH_ITS_TIME * max(x.gain for x in looks):
+        return tuple(first)
+    rest = [x for x in first if x is not longer]
+    return (*rest[:PLACE_OF_LONG], longer, *rest[PLACE_OF_LONG:])[:most]
 
 
 EVERY = 8  # every eighth draw is enough to order the looks

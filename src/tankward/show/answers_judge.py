@@ -12,7 +12,7 @@ from tankward.knowledge.known import Facts
 from tankward.room.things import Kit
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
-from .words.causes import look_head, why_moved
+from .words.causes import look_head, people_words, why_moved
 from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
 from .words.urgent import hose_of
 
@@ -74,6 +74,7 @@ def cause_row(r: Ranked, facts: Facts) -> CauseRow:
         speaks_for=[s.what for s in r.speaks_for],
         speaks_against=[s.what for s in r.speaks_against],
         moved=why_moved(r, facts),
+        people=people_words(r.human_hazard),
         source=cause.basis.source if cause else "none",
         status=cause.basis.status if cause else "memory",
     )

@@ -50,6 +50,7 @@ class CauseRow(msgspec.Struct, frozen=True, kw_only=True):
     speaks_for: list[str]
     speaks_against: list[str]
     moved: str  # the same in words
+    people: str  # what it may do to people, "" where nothing is known to
     source: str
     status: str
 

@@ -18,6 +18,7 @@ from .results_photos import PhotoList
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .words.acts import ended
+from .words.causes import WORTH_A_LOOK, missing_words
 from .words.chance import chance_words
 from .words.status import status_words
 
@@ -157,13 +158,13 @@ def _(result: CausesResult) -> Iterator[str]:
     width = max((len(row.name) for row in result.ranked), default=0)
     for row in result.ranked:
         yield f"  {row.name:<{width}}  {row.word}"
-        if row.moved and row.value > WORTH_SAYING:
-            yield f"  {'':<{width}}  {row.moved}"
+        if row.value > WORTH_SAYING:
+            yield from (f"  {'':<{width}}  {told}" for told in (row.moved, row.people) if told)
     if result.next_look:
-        yield "The look that tells most:"
+        yield "The look that tells most:" if result.ranked else f"{WORTH_A_LOOK}:"
         yield from (f"  {look.what} ({_minutes(look.minutes)})" for look in result.next_look[:3])
     if result.missing:
-        yield f"  Not known yet: {', '.join(result.missing)}."
+        yield f"  {missing_words(result.missing)}"
     yield from frame(result)
 
 

@@ -21,6 +21,7 @@ from tankward.room.things import Kit
 from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
+from tankward.show.words.causes import NOTHING_SEEN, tells_words
 from tankward.show.words.judge import causes_heading, finding_says, urgent_heading, water_line
 from tankward.show.words.overdose import overdose_says
 
@@ -88,19 +89,22 @@ def causes(
 def causes_result(found: Examination, common: Common) -> CausesResult:
     """An examination as the command answers it."""
     facts = load()
-    ranked = [cause_row(r, facts) for r in (*found.ranking.ranked[:SHOWN_CAUSES], found.ranking.unlisted)]
+    seen = found.evidence.seen
+    each = (*found.ranking.ranked[:SHOWN_CAUSES], found.ranking.unlisted) if seen else ()
+    ranked = [cause_row(r, facts) for r in each]
     looks = [look_row(n, facts) for n in found.next_look]
     acts = act_rows(found.urgent)
     head = [urgent_heading(found.urgent)] if found.urgent else []
-    says = "\n".join([*head, water_line(found.findings, found.gate), causes_heading(found.ranking, facts)])
+    heading = causes_heading(found.ranking, facts) if seen else NOTHING_SEEN
+    told = [*head, water_line(found.findings, found.gate, bool(seen)), heading, tells_words(seen, facts)]
     return CausesResult(
-        says=says,
+        says="\n".join(t for t in told if t),
         urgent=acts,
         water_first=[finding_row(f) for f in found.findings if f.severity != "fine"],
         ranked=ranked,
         next_look=looks,
         missing=list(found.ranking.missing),
-        cautions=[NO_PROOF],
+        cautions=[NO_PROOF] if seen else [],
         sources=sources_of([r.source for r in ranked] + [n.source for n in looks]),
         now=common.told,
     )

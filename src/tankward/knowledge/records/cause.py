@@ -37,6 +37,7 @@ class Sign(Row, frozen=True, kw_only=True):
     look: str
     normal: str
     p_background: Pair
+    tells: str = ""  # all that it comes to, where keepers take it for more
     word: tuple[Word, ...] = ()
 
 

@@ -124,6 +124,16 @@ def missing_words(missing: Iterable[str]) -> str:
     return f"Not told yet: {', '.join(named)}." if named else ""
 
 
+def tells_words(signs: Iterable[str], facts: Facts) -> str:
+    """What a sign comes to and no more, where keepers take it for more; "" where nothing is so."""
+    told = ((sign_words(s, facts), facts.signs[s].tells) for s in signs if s in facts.signs)
+    return " ".join(f"{name[:1].upper()}{name[1:]}: {tells}." for name, tells in told if tells)
+
+
+NOTHING_SEEN = "Nothing was seen, so no cause is named."
+WORTH_A_LOOK = "Worth a look"
+
+
 def said_words(signs: Iterable[str], facts: Facts) -> str:
     """Signs in one line."""
     told = ", ".join(sign_words(s, facts) for s in signs)

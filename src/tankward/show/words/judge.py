@@ -103,8 +103,8 @@ def finding_says(f: Finding) -> str:
     return f"{finding_head(f)}. {why}" if why else f"{finding_head(f)}."
 
 
-def water_line(found: Sequence[Finding], gate: Gate) -> str:
-    """The water, before any cause."""
+def water_line(found: Sequence[Finding], gate: Gate, ill: bool = True) -> str:
+    """The water, before any cause; `ill`: something was seen that it might explain."""
     bad = [f for f in found if f.blocks_medicine and f.severity in ("danger", "caution")]
     if bad:
         heads = (finding_head(f) for f in bad[:3])
@@ -116,7 +116,8 @@ def water_line(found: Sequence[Finding], gate: Gate) -> str:
         f.kind for f in found if f.severity == "fine" and f.kind in ("ammonia", "nitrite", "low_oxygen")
     ]
     fine = [KINDS[kind].lower() for kind in in_order]
-    return f"The water was read and does not explain it{': ' + _list(fine) + ' in order' if fine else ''}."
+    head = "The water was read and does not explain it" if ill else "The water was read"
+    return f"{head}: {_list(fine)} in order." if fine else f"{head}."
 
 
 def causes_heading(ranking: Ranking, facts: Facts) -> str:

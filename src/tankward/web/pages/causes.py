@@ -82,6 +82,7 @@ class CausesPage(Page, frozen=True, kw_only=True):
     folded: list[CauseRow]
     other: CauseRow
     well: CauseRow
+    tells: str  # what a sign comes to, where keepers take it for more
     best: LookRow | None
     results: list[tuple[str, str]]
     looks: list[LookRow]
@@ -167,13 +168,13 @@ def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
     worth, folded = parted(found.ranking)
     evidence, tank = found.evidence, way.tank
     said = bool(evidence.seen)
-    best = found.next_look[0] if said and found.next_look else None
+    best = found.next_look[0] if found.next_look else None
     return CausesPage(
-        title=causes_heading(found.ranking, facts) if said else "No sign was told.",
+        title=causes_heading(found.ranking, facts) if said else words.NOTHING_SEEN,
         place_line=f"{tank.name}, what it may be" if tank else "What it may be",
         tank=tank.id if tank else "",
         said=said,
-        water=water_line(found.findings, found.gate),
+        water=water_line(found.findings, found.gate, said),
         water_mark=water_mark(found.findings, bool(found.gate.unknown)),
         found=[
             FoundRow(mark=MARKS[f.severity], head=finding_head(f), why=finding_why(f))
@@ -188,9 +189,10 @@ def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
         other=bare_row(found.ranking.unlisted, "Something not on this list"),
         well=bare_row(found.ranking.nothing_wrong, "Nothing is wrong"),
         best=look_row(best, way, facts) if best else None,
-        results=results_words(best, found, facts) if best else [],
-        looks=[look_row(n, way, facts) for n in found.next_look[1:4]] if said else [],
+        results=results_words(best, found, facts) if best and said else [],
+        looks=[look_row(n, way, facts) for n in found.next_look[1:4]],
         look_url=way.to("look"),
+        tells=words.tells_words(evidence.seen, facts),
         seen=words.said_words(evidence.seen, facts),
         absent=words.said_words(evidence.absent, facts),
         missing=words.missing_words(m for m in found.ranking.missing if m != "vent"),
