@@ -31,13 +31,13 @@ class Served:
 
 
 @contextlib.contextmanager
-def serving(folder: Path, logbook: str = ""):
+def serving(folder: Path, logbook: str = "", port: int = 0):
     """A room of its own in the browser, and how it is reached."""
     desk = Desk.open(folder, make=True)
     if logbook:
         desk.append(*entries_from(logbook))
     app = create(desk, clock=lambda: NOW, zone="UTC")
-    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=0, log_level="warning"))
+    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     until = time.monotonic() + 30

@@ -1,4 +1,4 @@
-"""The round on its page: a touch for a well tank, two with a count, undone the same day; touches sent late."""
+"""The round on its page: a touch for a well tank, two with a count, undone that day; touches sent late."""
 
 from datetime import timedelta
 

@@ -1,7 +1,5 @@
 // Touches that the room's computer can't be told now wait on this phone, and go over by themselves.
 // Without this script the same forms are sent by the browser.
-"use strict";
-
 const TOUCH_AGAIN_MS = 300, WAIT_MS = 4000, RETRY_MS = 5000;
 const NUMBERS = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine"];
 const SAFE_HERE = "They are safe here and go over by themselves when the phone is back in reach. "
@@ -123,7 +121,8 @@ const touched = async (form, by) => {
 
 // A wet double touch is one touch, also where the first one has brought the next tank under the finger.
 document.addEventListener("submit", (event) => {
-  if (!event.target.matches("form[data-queue]") || event.defaultPrevented) return;
+  const elsewhere = event.submitter?.hasAttribute("formaction"); // an undo among the ticks
+  if (!event.target.matches("form[data-queue]") || event.defaultPrevented || elsewhere) return;
   event.preventDefault();
   const now = Date.now(), last = +sessionStorage.getItem("touched");
   if (now - last < TOUCH_AGAIN_MS) return;

@@ -1,6 +1,4 @@
 // The round by thumb: counters, and the next tank without asking the room's computer. Links do the same.
-"use strict";
-
 const hands = [...document.querySelectorAll("[data-hand]")];
 const rowOf = (tank) => document.querySelector(`[data-then="${CSS.escape(tank)}"]`);
 const done = new Set();
