@@ -4,12 +4,13 @@ from datetime import timedelta
 
 import pytest
 
+from tankward.judge.progress import decide_on
 from tankward.model.levels import Point
 from tankward.quantities.parse import Estimate
 from tankward.room.things import LabelRule
 from tankward.treat.course.dates import by_label, by_regimen
 from tankward.treat.course.exposure import hours_over, published_for
-from tankward.treat.course.watching import cycle_d, decide_on
+from tankward.treat.course.watching import cycle_d
 from tests.treat.tanks import FACTS, NOW
 
 approx = pytest.approx

@@ -34,7 +34,7 @@ STEPS = (
     Planned("dose-2", -2.0, _DOSE, MEASURED, "The eggs outlived the first dose and have hatched."),
     Planned("look-1", 0.6, LookAgain(what="look at how they breathe"), "", "Warm water, just dosed."),
     Planned("change-1", 46.0, Change(share=0.5), "", "What is left is thinned."),
-    Planned("look-2", 166.0, LookAgain(what="count fast gills"), "", "The day to decide."),
+    Planned("look-2", 47.0, LookAgain(what="count fast gills"), "", "The day to decide."),
 )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from tankward.judge.progress import decide_on
 from tankward.quantities.faults import Reason
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
@@ -19,7 +20,7 @@ from .dates import MOST_ROUNDS, Timing
 from .records import Course, Rounds, Statement, Valued, Watch
 from .request import CourseRequest
 from .steps import Steps, decide, exactly, look
-from .watching import decide_on, watches
+from .watching import watches
 
 
 def finished(

@@ -15,7 +15,6 @@ from tankward.treat.remedies.transfers import USUAL_C, USUAL_Q10
 
 from .records import Watch
 
-LEAST_D = 7.0  # no course is judged before a week [common practice, our choice]
 ENDS = (0.05, 0.95)
 NEVER_OVER = ("slow_seid", "reservoir")
 SEEN, NEAR_C = "seen", 3.0  # rows of this stage, read within so many degrees [our own choice]
@@ -77,8 +76,3 @@ def _draw(row: ByTemperature, share: float, temp_c: float) -> float:
 def _sources(organism: Organism) -> str:
     keys = (k for p in organism.parameter if p.name == "days" and p.use for k in p.keys)
     return " ".join(dict.fromkeys(keys)) or "none"
-
-
-def decide_on(start: datetime, ends: datetime) -> datetime:
-    """The day on which one can say whether it is helping: the end of the course, a week at the earliest."""
-    return max(ends, start + timedelta(days=LEAST_D))
