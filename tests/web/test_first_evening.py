@@ -69,7 +69,9 @@ def test_the_answers_are_kept_and_shown_again(stranger: Visitor) -> None:
     assert (kit.taste.gallon, kit.taste.metric, kit.tap, kit.region) == ("US", False, "chloramine", "UK")
     again = stranger.get("/settings")
     chosen = {f["name"]: f["value"] for f in again.fields if f.get("type") == "radio" and "checked" in f}
-    assert chosen == {"units": "us", "tap": "chloramine", "region": "UK"}
+    assert chosen == {
+        "units": "us", "degrees": "F", "tap": "chloramine", "region": "UK", "colours": "dont-know",
+    }  # fmt: skip
     count = len(stranger.entries)
     assert stranger.post("/settings", again, units="us", tap="chloramine", region="UK").code == 303
     assert len(stranger.entries) == count

@@ -198,6 +198,8 @@ class Kit(Thing, frozen=True):
     # What new tanks take over.
     tap: A[str, Ask("What is in your tap water?", choices=("chlorine", "chloramine", "none"))] = ""
     paper: A[str, Ask("Which paper is in your printer?", choices=("a4", "letter"))] = ""
+    # "" follows the device.
+    colours: A[str, Ask("Pages in which colours?", choices=("day", "night"))] = ""
 
 
 class Reading(Thing, frozen=True):

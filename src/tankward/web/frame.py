@@ -100,6 +100,7 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
             path=request.url.path,
             waits=bool(getattr(record, "pending", False)),
             only_read=state.desk.read_only,
+            theme=state.desk.room().kit.colours,
             **{"kept": kept_of(request), "here": here(request), "mistake_url": mistake_url(record), **extra},
         )
     )

@@ -29,9 +29,12 @@ class SupplyAdded(Entry, frozen=True, kw_only=True, tag="supply"):
 class KitChanged(Entry, frozen=True, kw_only=True, tag="kit"):
     """What the keeper measures with, and where the room is."""
 
-    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {
+        1: as_it_was,
+        2: as_it_was,
+    }
 
-    version: int = 2
+    version: int = 3
     thing: Kit
 
     def effect(self, room: Room) -> Room:
