@@ -35,6 +35,7 @@ KEYS = (
 FEED = "feed"
 NO_TANK = Tank(id="", name="no tank")
 PIECES = {"mg": "g", "L": "mL"}  # what a powder or a solution is counted in
+FORMS = {"g": "powder", "mL": "solution"}
 YES = ("yes", "on", "true")
 MOST_DAYS = 60.0
 USUAL_FOOD = "gel"  # loses least in the water, and crumbs can be frozen
@@ -84,7 +85,7 @@ def recipe_wanted(
     substance, taste = find_one(facts, "substance", told["substance"]), room.kit.taste
     request = _request(room, tank, told, now, zone, facts, taste)
     region = _region(told.get("region", ""), room.kit.region)
-    supply = _supply(room, substance, told, now, zone, taste)
+    supply = _supply(room, substance, told, now, zone, facts)
     if supply is not None:
         request = replace(request, shelf=(supply, *(s for s in request.shelf if s.id != supply.id)))
     wish = _wish(told, taste)
@@ -147,14 +148,14 @@ def _region(word: str, own: str) -> str:
 
 
 def _supply(
-    room: Room, substance: str, told: Mapping[str, str], now: datetime, zone: str, taste: Taste
+    room: Room, substance: str, told: Mapping[str, str], now: datetime, zone: str, facts: Facts
 ) -> Supply | None:
     """The packet named, or one described by its strength; held lawfully where the keeper states it now."""
     states = told.get("held", "").lower() in YES
     if "supply" in told:
         found = find_supply(room, told["supply"])
     elif "strength" in told or states:
-        found = _described(substance, told.get("strength", ""), taste)
+        found = _described(substance, told.get("strength", ""), facts, room.kit.taste)
     else:
         return None
     if states and not found.held_lawfully:
@@ -163,12 +164,12 @@ def _supply(
     return found
 
 
-def _described(substance: str, text: str, taste: Taste) -> Supply:
+def _described(substance: str, text: str, facts: Facts, taste: Taste) -> Supply:
     """A packet of just this, as strong as was typed; without a strength the pure powder."""
     held = strength(text, "strength", taste) if text else strength("100 %")
     mg = held.active_mg * {"mg": 1000.0, "L": 0.001}.get(held.unit, 1.0)
     unit = PIECES.get(held.unit, held.unit)
-    name = "packet" if unit not in ("g", "mL") else {"g": "powder", "mL": "solution"}[unit]
+    name = f"{facts.substances[substance].names[0]} {FORMS.get(unit, unit)}"
     return Supply(id="described", name=name, unit=unit, actives=(Active(substance=substance, mg=mg),))
 
 

@@ -144,6 +144,46 @@ class HygieneSheet(SheetRecord, frozen=True, kw_only=True):
     notes: tuple[str, ...]
 
 
+class Weighed(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to weigh or measure."""
+
+    amount: str
+    what: str
+    tool: str
+
+
+class RecipeSheet(SheetRecord, frozen=True, kw_only=True):
+    """Medicine in the food, for the kitchen."""
+
+    finding: str
+    why: str
+    doses: tuple[Pair, ...]  # what the fish get at little, likely and much eaten
+    published: str
+    apart: str  # drug for the fish and drug in the food
+    about_heading: str
+    about: tuple[Pair, ...]
+    weigh_heading: str
+    weigh: tuple[Weighed, ...]
+    off: str
+    steps_heading: str
+    steps: tuple[Clean, ...]
+    feed_heading: str
+    days: tuple[str, ...]
+    rows: tuple[DayRow, ...]
+    rules: tuple[str, ...]
+    keep_heading: str
+    keep: tuple[str, ...]
+    water_heading: str
+    water: tuple[str, ...]
+    care_heading: str
+    care: tuple[str, ...]
+    statement_heading: str  # "" where none was needed
+    statement: tuple[str, ...]
+    working_heading: str
+    working: tuple[Line, ...]
+    notes: tuple[str, ...]
+
+
 class Card(msgspec.Struct, frozen=True, kw_only=True):
     """The card of one tank."""
 

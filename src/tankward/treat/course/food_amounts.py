@@ -134,7 +134,7 @@ def kitchen_of(asked: Asked, made: MedicatedFood, packet: float, days: float) ->
 
 
 def fast_of(asked: Asked) -> Fast:
-    """How long nothing is fed before: wasted fish and fry not at all, gravid females 12 h at most. Rule 11."""
+    """How long nothing is fed before: thin fish and fry not at all, gravid females 12 h at most. Rule 11."""
     fish, seen = asked.chosen.situation.fish, set(asked.request.seen)
     if seen & set(HOLLOW) or any(s.stage in YOUNG for s in fish):
         return Fast(low_h=0.0, high_h=0.0, kind="none")

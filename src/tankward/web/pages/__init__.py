@@ -24,6 +24,7 @@ from . import (
     options,
     photos,
     prints,
+    recipe,
     room,
     settings,
     several,
@@ -41,6 +42,6 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, know, work_it_out, prints, tub, hygiene,
+    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, know, work_it_out, prints, recipe, tub, hygiene,
     cards, data, more, five_minutes,
 )  # fmt: skip

@@ -17,6 +17,7 @@ PLACES = (
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("What we know", "/know", "substances, animals, illnesses, signs: each figure with its source"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
+    ("Medicine in the food", "/recipe", "what to weigh, how to make it, one square a meal"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),
     ("Hygiene", "/hygiene", "nets, hoses, bleach, the dead"),
     ("Several tanks at once", "/several", "changed half in row B; the same as last time"),
