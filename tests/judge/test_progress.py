@@ -1,4 +1,4 @@
-"""Progress of a course: heads before and since; never helping before the day, never from fading signs alone."""
+"""Progress of a course: heads before and since; never helping before the day, nor by fading signs alone."""
 
 from datetime import UTC, datetime, timedelta
 

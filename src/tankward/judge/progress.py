@@ -21,6 +21,8 @@ from tankward.room.entries.animals import Death
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 
+from .causes import Ranked, Ranking
+
 Verdict = Literal["helping", "too-early", "not-helping"]
 Why = Literal["before-the-day", "not-counted", "within-chance", "fewer", "as-many", "more-dead"]
 LEAST_D = 7.0  # no course is judged before a week [common practice, our choice]
@@ -111,6 +113,11 @@ def progress(room: Room, tank: str, now: datetime, facts: Facts) -> Progress | N
         verdict=verdict, why=why, course=course, day=(now - course.at).days + 1, decidable_on=on, rows=rows,
         dead_before=before, dead_since=since, pace=pace, pace_source=source, pace_status=status,
     )  # fmt: skip
+
+
+def fit_of(ranking: Ranking, seen: Sequence[str], course: CourseBegun) -> Ranked | None:
+    """How well what is seen now fits the cause of the course; None where nothing is seen."""
+    return next((r for r in ranking.ranked if r.id == course.cause), None) if seen else None
 
 
 def decide_on(start: datetime, ends: datetime) -> datetime:

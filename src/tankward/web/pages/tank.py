@@ -46,6 +46,7 @@ from tankward.show.words.working import working_rows
 from ..frame import Page, desk_of, now_of, page
 from ..photos import PhotoShown
 from ..photos import shown as photos_shown
+from ..progress import ProgressTold, progress_told
 
 LOG_SHOWN = 12
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
@@ -82,6 +83,7 @@ class TankPage(Page, frozen=True, kw_only=True):
     planned: list[PlannedRow]
     done: list[PlannedRow]
     course: str
+    progress: ProgressTold | None
     lives: list[Row]
     water: Answer
     steps: list[dict[str, str]]
@@ -213,6 +215,7 @@ async def show(request: Request) -> Response:
         forecast_cautions=cautions_of(held, facts),
         findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
         planned=rows, done=done, course=run.course.name if run else "",
+        progress=progress_told(room, tank.id, seen, now, zone, facts),
         lives=[lives_row(one, verdicts, facts, room, now) for one in lives_here(room, tank.id, facts)],
         water=water, steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
