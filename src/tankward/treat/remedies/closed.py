@@ -42,9 +42,10 @@ def by_policy(one: Substance, permission: Permission, facts: Facts) -> Iterator[
 def by_record(regimen: Regimen) -> Iterator[Reason]:
     """A row that is not recommended is kept to explain, never to propose."""
     if not regimen.recommended:
+        noted = f"; noted of it: {regimen.note}" if regimen.note else ""
         yield Reason(
             kind="not-recommended",
-            because=regimen.note or "kept for the record, not recommended",
+            because=f"only kept for the record{noted}",
             would_change="another course of it, or another remedy",
             source=regimen.source,
             status=regimen.status,

@@ -28,8 +28,8 @@ from ..frame import Page, desk_of, page
 from .prints import asked_of
 
 FOODS = (
-    ("gel", "Gel: ground dry food set with gelatine, frozen in squares"),
-    ("frozen", "Frozen food, set with gelatine"),
+    ("gel", "Gel, frozen in squares"),
+    ("frozen", "Frozen food with gelatine"),
     ("flakes", "Flakes, coated with oil"),
     ("granules", "Granules, coated with oil"),
 )
@@ -143,6 +143,7 @@ def record(
     more = more_fields(asked, query, faults)
     steps = {"substance": asked.typed.get("substance", ""), "route": "feed", **asked.typed}
     on_course = ("substance", "route", "supply", "cause", "food", "moisture", "regimen")
+    weighed = bool(course and course.recipe and course.recipe.weighed)
     plain = not any(k in asked.typed for k in ("held", "strength", "dose", "days", "fish", "ration"))
     return RecipePage(
         title=said.title if said else refused_says(no) if no else f"Medicine in the food{whom}",
@@ -168,7 +169,7 @@ def record(
         course=f"/tanks/{tank.id}/course?{urlencode({k: v for k, v in steps.items() if k in on_course})}"
         if tank and made and plain
         else "",
-        netful=f"/tanks/{tank.id}/netful" if tank else "",
+        netful=f"/tanks/{tank.id}/measure/netful" if tank and not weighed else "",
     )
 
 
