@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime, time, timedelta
 from math import ceil
 
@@ -129,8 +129,12 @@ def _yes(text: str, field: str) -> bool | None:
 
 def people_of(wanted: Wanted) -> People:
     """Who handles it, and where; what was not said is taken as the worse."""
-    names = People.__struct_fields__
-    return People(**{name: _yes(getattr(wanted, name), name) for name in names})
+    return people_said(msgspec.structs.asdict(wanted))
+
+
+def people_said(given: Mapping[str, str]) -> People:
+    """The same from answers by their names; yes, no, dont-know or nothing."""
+    return People(**{name: _yes(given.get(name, ""), name) for name in People.__struct_fields__})
 
 
 def _with_measure(step: CourseStep, room: Room) -> CourseStep:
@@ -194,6 +198,9 @@ def begun(
     now: datetime,
     zone: str,
     *,
+    strong: str = "",
+    told: Sequence[str] = (),
+    stated: Sequence[str] = (),
     made: Callable[[], str] = new_id,
 ) -> CourseBegun:
     """The entry that begins a course.
@@ -208,6 +215,11 @@ def begun(
         Each step in the keeper's own measure and words, by its id.
     name : str
         What the course is called.
+    strong : str
+        How strong it is, said.
+    told, stated : sequence of str
+        Whom it reaches and what to mind; what the keeper states. Kept as they were said, so that the sheet of
+        the running course says what the proposed one did.
 
     Raises
     ------
@@ -223,10 +235,9 @@ def begun(
                 would_change="stop that course, then two half changes and a day of carbon",
             )
         )
-    told = course.statement
     return CourseBegun(
         id=made(), at=now, zone=zone, tank=course.tank, name=name, substance=course.substance,
         route=course.route, cause=course.causes[0] if len(course.causes) == 1 else "", supply=course.supply,
         steps=tuple(said[s.id] for s in course.steps),
-        statement=f"{told.supply}: held lawfully, as stated on {told.stated_on}" if told else "",
+        strong=strong, told="\n".join(told), statement="\n".join(stated),
     )  # fmt: skip

@@ -7,6 +7,7 @@ from datetime import datetime
 
 import msgspec
 
+from tankward.judge.conditions import People
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.waterstate import said_water
@@ -91,7 +92,14 @@ def young_named(texts: Sequence[str], field: str = "gone") -> tuple[str, ...]:
 
 
 def remedies_tank(
-    room: Room, tank: str, causes: Sequence[str], now: datetime, facts: Facts, *, gone: Collection[str] = ()
+    room: Room,
+    tank: str,
+    causes: Sequence[str],
+    now: datetime,
+    facts: Facts,
+    *,
+    gone: Collection[str] = (),
+    people: People | None = None,
 ) -> Remedies:
     """What can be done in a tank of the room, with all that its logbook says."""
     examined = examine_tank(room, tank, now, facts)
@@ -110,6 +118,7 @@ def remedies_tank(
         seen=examined.evidence.seen,
         trials=request.trials,
         not_there=gone,
+        people=people,
     )
     return Remedies(
         options=found, stock=request.stock, volume_l=request.volume_l, region=room.kit.region,
@@ -124,6 +133,7 @@ def remedies_said(
     *,
     region: str = "",
     gone: Collection[str] = (),
+    people: People | None = None,
     examined: Examination | None = None,
 ) -> Remedies:
     """What can be done for what somebody tells; an examination brings the signs and the likely causes."""
@@ -141,6 +151,7 @@ def remedies_said(
         ranking=examined.ranking if examined else None,
         seen=examined.evidence.seen if examined else (),
         not_there=gone,
+        people=people,
     )
     return Remedies(
         options=found, stock=stock, volume_l=volume, region=region, findings=tuple(in_water),

@@ -68,6 +68,11 @@ def conditions(
     return tuple(found)
 
 
+def asks_people(substance: str, facts: Facts) -> bool:
+    """Whether the people near are asked about before it is given (rule 30)."""
+    return "formalin" in {substance, *facts.substances[substance].parts}
+
+
 def _copper(state: WaterState) -> Iterator[Reason]:
     kh = fresh(state.of("kh"))
     if kh is None:

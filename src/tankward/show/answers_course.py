@@ -28,7 +28,7 @@ from .words.course import (
     chance_what,
     course_name,
     reach_lines,
-    statement_lines,
+    stated_lines,
     withheld_lines,
 )
 from .words.label import holds_together, label_rows, label_says
@@ -200,7 +200,7 @@ def course_result(
         bears=[bears_row(v, c) for v in course.bears],
         reaches=reach_lines(course, c.facts),
         rounds=rounds_row(course.rounds),
-        statement=statement_lines(course.statement) if course.statement else [],
+        statement=stated_lines(course),
         cautions=[*([JAR_FIRST] if course.jar_trial else []), *caution_lines(course.cautions)],
         now=now,
     )

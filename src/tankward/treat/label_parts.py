@@ -55,11 +55,14 @@ def dosed_unit(substance: str, facts: Facts) -> str:
     return own_unit(facts.substances[substance])
 
 
-def dosed_published(substance: str, facts: Facts) -> Published | None:
-    """What is published of it in water: for staying in it, else for baths."""
+def dosed_published(substance: str, facts: Facts, *, bath: bool = False) -> Published | None:
+    """What is published of it in water: for staying in it, else for baths; `bath`: the other way round, for
+    a bath of minutes is many times as strong.
+    """
     one = facts.substances[substance]
     dimension = "volume_level" if own_unit(one) == "uL/L" else "level"
-    return published(one, LEFT_IN, dimension) or published(one, BATHS, dimension)
+    first, second = (BATHS, LEFT_IN) if bath else (LEFT_IN, BATHS)
+    return published(one, first, dimension) or published(one, second, dimension)
 
 
 def works_from(levels: Iterable[str], facts: Facts) -> dict[str, float]:

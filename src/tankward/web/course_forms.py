@@ -11,17 +11,11 @@ from tankward.desk.courses import Wanted
 from tankward.quantities.faults import BadInput, Reason
 from tankward.room.replay import Room
 from tankward.room.things import Tank
+from tankward.show.words.people import PEOPLE_ASKED
 
 from .fields import Shown
 
 YES_NO = (("", "Don't know"), ("yes", "Yes"), ("no", "No"))
-PEOPLE = {
-    "expert": "Have you handled formalin before?",
-    "sensitised": "Does anybody here react to formaldehyde?",
-    "pregnant_or_children": "Are pregnant people or children near?",
-    "window": "Is there a window that opens?",
-    "goggles": "Do you have goggles and gloves?",
-}
 
 
 class Change(msgspec.Struct, frozen=True, kw_only=True):
@@ -81,10 +75,10 @@ def people_form(tank: Tank, wanted: Wanted, reasons: tuple[Reason, ...]) -> Chan
         return None
     fields = [
         Shown(name=name, label=says, value=getattr(wanted, name), choices=YES_NO)
-        for name, says in PEOPLE.items()
+        for name, says in PEOPLE_ASKED.items()
     ]
     return Change(
-        action=f"/tanks/{tank.id}/course", hidden=pairs_of(wanted, tuple(PEOPLE)), fields=fields,
+        action=f"/tanks/{tank.id}/course", hidden=pairs_of(wanted, tuple(PEOPLE_ASKED)), fields=fields,
         button="Ask again with this",
     )  # fmt: skip
 

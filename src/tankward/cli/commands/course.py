@@ -16,7 +16,14 @@ from tankward.knowledge.loader import load
 from tankward.show.answers_course import course_result
 from tankward.show.results import Source
 from tankward.show.results_course import CourseResult, CourseStopped
-from tankward.show.words.course import course_name, entry_steps, heading
+from tankward.show.words.course import (
+    course_name,
+    entry_steps,
+    heading,
+    stated_lines,
+    strength_line,
+    told_lines,
+)
 from tankward.show.words.step_parts import Context
 
 from ..common import FLAG, Common, opened
@@ -101,7 +108,10 @@ def course(
         entry = ""
         if begin:
             name = course_name(made, facts)
-            written = begun(room, made, entry_steps(context), name, now, common.zone)
+            written = begun(
+                room, made, entry_steps(context), name, now, common.zone,
+                strong=strength_line(made), told=told_lines(made, facts), stated=stated_lines(made),
+            )  # fmt: skip
             (entry,) = desk.append(written)
     told = course_result(made, chances, context, head, begun=entry, now=common.told)
     return replace(told, sources=sources_of(told))

@@ -54,8 +54,11 @@ class CourseBegun(Entry, frozen=True, tag="course"):
     cause: Annotated[str, Question("Against what?", "cause")] = ""
     supply: Annotated[str, Question("From which packet?", "supply")] = ""
     steps: Annotated[tuple[Step, ...], Question("Which steps?", "steps", hidden=True)] = ()
-    # Of lawful possession, where the substance needs it.
-    statement: Annotated[str, Question("What do you state?", hidden=True)] = ""
+    # As it was told when it began, a line each: how strong, whom it reaches, what to mind.
+    strong: Annotated[str, Question("How strong is it?", hidden=True)] = ""
+    told: Annotated[str, Question("What is to be minded?", "long_text", hidden=True)] = ""
+    # Of lawful possession and of the people near, where the substance needs it; a line each.
+    statement: Annotated[str, Question("What do you state?", "long_text", hidden=True)] = ""
 
     def effect(self, room: Room) -> Room:
         return room.with_course(self)

@@ -17,12 +17,11 @@ from tankward.room.time import day_of
 from tankward.show.words.acts import ended
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.course import (
-    caution_lines,
     course_name,
     entry_steps,
-    reach_lines,
-    statement_lines,
+    stated_lines,
     strength_line,
+    told_lines,
 )
 from tankward.show.words.days import clock
 from tankward.show.words.room import Lives, who_lives
@@ -147,7 +146,7 @@ def _about(given: ToPrint, facts: Facts) -> Iterable[Pair]:
     )
     yield Pair(what="Who lives there", says="; ".join(who_lives(given.lives)) or "Nobody is written down")
     yield Pair(what="What for", says=for_what([short_name(c, facts) for c in _causes(given)]))
-    if given.course is not None and (strong := strength_line(given.course)):
+    if strong := strength_line(given.course) if given.course else given.begun.strong if given.begun else "":
         yield Pair(what="How strong", says=strong.removeprefix("How strong: "))
 
 
@@ -192,9 +191,9 @@ def _see(given: ToPrint) -> tuple[Seen, ...]:
 
 
 def _statement(given: ToPrint, facts: Facts) -> Iterable[str]:
-    """Lawful possession as stated, with its date, and the region's lines of law."""
+    """Lawful possession as stated, with its date, the region's lines of law, and the people near."""
     if given.course is not None:
-        return statement_lines(given.course.statement) if given.course.statement else ()
+        return stated_lines(given.course)
     if given.begun is None or not given.begun.statement:
         return ()
     packet = given.shelf.get(given.begun.supply)
@@ -205,11 +204,11 @@ def _statement(given: ToPrint, facts: Facts) -> Iterable[str]:
         if s in facts.substances
         for line in lines_of_law(facts.substances[s], given.kit.region, facts)
     ]
-    return (ended(given.begun.statement), *dict.fromkeys(law))
+    return tuple(dict.fromkeys((*map(ended, given.begun.statement.splitlines()), *law)))
 
 
 def _cautions(given: ToPrint, facts: Facts) -> Iterable[str]:
-    """What it reaches and what not, then what to mind."""
+    """Whom it reaches and what to mind; of a running course as it was told when it began."""
     if given.course is None:
-        return ()
-    return (*reach_lines(given.course, facts), *caution_lines(given.course.cautions))
+        return given.begun.told.splitlines() if given.begun else ()
+    return told_lines(given.course, facts)

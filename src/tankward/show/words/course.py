@@ -21,6 +21,7 @@ from .chance import chance_words, of_ten
 from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
 from .outlook import cleared_says, withheld_says
+from .people import people_lines
 from .put_back import batch_at, ends_of, unit_in
 from .remedies import ROUTES, leaves_words, substance_name
 from .step_parts import Context
@@ -154,6 +155,17 @@ def statement_lines(told: Statement) -> list[str]:
     )
     first = f"{upper(told.supply)}: held lawfully, as you stated on {told.stated_on} ({where})."
     return [first, *dict.fromkeys(ended(law.statement) for law in told.law)]
+
+
+def stated_lines(course: Course) -> list[str]:
+    """All that the keeper states of a course: lawful possession, the people near."""
+    held = statement_lines(course.statement) if course.statement else []
+    return [*held, *people_lines(course.answers)]
+
+
+def told_lines(course: Course, facts: Facts) -> list[str]:
+    """What it reaches and what not, then what to mind."""
+    return [*reach_lines(course, facts), *caution_lines(course.cautions)]
 
 
 def caution_lines(cautions: Sequence[Reason]) -> list[str]:

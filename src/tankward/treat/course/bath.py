@@ -40,7 +40,7 @@ def bath_course(asked: Asked) -> Course:
     tub = tub_of(asked, who)
     chosen, facts = asked.chosen, asked.facts
     given = portion(chosen, tub.value, asked.request.kit, facts, level=asked.level, units=asked.units)
-    within_published(given, tub, facts)
+    within_published(given, tub, facts, bath=True)
     timing = by_regimen(chosen.regimen)
     first, longest = minutes_of(asked)
     steps = Steps(asked.key, facts, chosen.option.people)
@@ -136,7 +136,7 @@ def _bath(
     minutes: float,
 ) -> DosePlan:
     """One bath: the tub made ready, the fish in, watched, out."""
-    found = plan_of(at, number, "full", given, tub, asked.facts, {})
+    found = plan_of(at, number, "full", given, tub, asked.facts, {}, bath=True)
     litres = exactly(tub.value, "L", status="common-practice")
     steps.add(at, "bath-ready", LookAgain(what="the tub, air, a bowl of clean water"), values={"tub": litres})
     values: dict[str, Valued | str] = {

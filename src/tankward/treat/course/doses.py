@@ -167,15 +167,17 @@ def in_unit(unit: str, count: float) -> tuple[float, str]:
     return count, "drop" if unit in DROPS else unit
 
 
-def actives_of(amounts: Mapping[str, float], volume_l: Estimate, facts: Facts) -> tuple[ActiveDose, ...]:
-    """What one dose makes of each active, against what was published."""
-    return tuple(_active(s, x, volume_l, facts) for s, x in amounts.items())
+def actives_of(
+    amounts: Mapping[str, float], volume_l: Estimate, facts: Facts, *, bath: bool = False
+) -> tuple[ActiveDose, ...]:
+    """What one dose makes of each active, against what was published; `bath`: for minutes in a tub."""
+    return tuple(_active(s, x, volume_l, facts, bath) for s, x in amounts.items())
 
 
-def _active(substance: str, amount: float, volume_l: Estimate, facts: Facts) -> ActiveDose:
+def _active(substance: str, amount: float, volume_l: Estimate, facts: Facts, bath: bool) -> ActiveDose:
     v = volume_l
     level = Estimate(amount / v.value, amount / v.high, amount / v.low)
-    span: Published | None = dosed_published(substance, facts)
+    span: Published | None = dosed_published(substance, facts, bath=bath)
     return ActiveDose(
         substance=substance,
         amount=amount,
@@ -195,12 +197,14 @@ def plan_of(
     volume_l: Estimate,
     facts: Facts,
     peaks: dict[str, Estimate],
+    *,
+    bath: bool = False,
 ) -> DosePlan:
     return DosePlan(
         at=at,
         number=number,
         kind=kind,
-        actives=actives_of(given.amounts, volume_l, facts),
+        actives=actives_of(given.amounts, volume_l, facts, bath=bath),
         units=given.units,
         measured=given.measured,
         peaks=peaks,

@@ -8,6 +8,7 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from tankward.judge.conditions import asks_people
 from tankward.judge.progress import decide_on
 from tankward.quantities.faults import Reason
 from tankward.quantities.parse import Estimate
@@ -56,6 +57,7 @@ def finished(
         supply=chosen.supply.id if chosen.supply else "",
         permission=chosen.allowed,
         statement=statement(chosen),
+        answers=request.people if asks_people(chosen.one.id, asked.facts) else None,
         causes=chosen.situation.causes,
         start=asked.start,
         ends=ends,

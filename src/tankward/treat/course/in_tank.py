@@ -14,7 +14,6 @@ from tankward.quantities.working import Answer, Working, answer
 from tankward.room.things import Supply
 from tankward.treat.amounts.published import refuse_if_beyond
 from tankward.treat.label import LabelVerdict, judge_label
-from tankward.treat.label_parts import dosed_published
 from tankward.treat.remedies.levels import Span
 from tankward.treat.remedies.reach import organisms_of
 
@@ -94,7 +93,7 @@ def held_d(chosen: Chosen, facts: Facts) -> float | None:
     return max(rows, default=None)
 
 
-def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
+def within_published(full: Portion, volume: Estimate, facts: Facts, *, bath: bool = False) -> None:
     """More than three times the highest published level is refused, whoever asked for it.
 
     Raises
@@ -102,10 +101,9 @@ def within_published(full: Portion, volume: Estimate, facts: Facts) -> None:
     Refused
         Naming the published span.
     """
-    for active in actives_of(full.amounts, volume, facts):
-        span = dosed_published(active.substance, facts)
-        if span is not None:
-            refuse_if_beyond(active.level.value, active.level_unit, span)
+    for active in actives_of(full.amounts, volume, facts, bath=bath):
+        if active.published is not None:
+            refuse_if_beyond(active.level.value, active.level_unit, active.published)
 
 
 def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float], facts: Facts) -> dict[str, Span]:
@@ -211,8 +209,8 @@ def _extra(asked: Asked, timing: Timing, laid: Laid) -> list[Reason]:
 def _unknown(named: tuple[str, ...]) -> Reason:
     return Reason(
         kind="unknown-active",
-        because=f"The label also names {', '.join(named)}: not known here. Nobody can say what it does in this "
-        "water or who bears it; only the label's own rule can be followed.",
+        because=f"The label also names {', '.join(named)}: not known here. Nobody can say what it does in "
+        "this water or who bears it; only the label's own rule can be followed.",
         would_change="another packet, whose actives are all known",
     )
 

@@ -6,6 +6,7 @@ from datetime import datetime
 
 import msgspec
 
+from tankward.judge.conditions import People
 from tankward.judge.limit import Limit
 from tankward.judge.verdicts import Verdict
 from tankward.knowledge.records.keeping import PeopleRow
@@ -177,6 +178,7 @@ class Course(msgspec.Struct, frozen=True, kw_only=True):
     supply: str
     permission: Permission
     statement: Statement | None
+    answers: People | None  # of the people near, where the substance asks for them
     causes: tuple[str, ...]
     start: datetime
     ends: datetime

@@ -33,8 +33,9 @@ from tankward.show.words.course import (
     reach_lines,
     refused_rows,
     refused_says,
-    statement_lines,
+    stated_lines,
     strength_line,
+    told_lines,
     withheld_lines,
 )
 from tankward.show.words.course_rows import StepRow, first_rows, later_rows
@@ -187,7 +188,7 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
         if ready.answer
         else [],
         cautions=caution_lines(course.cautions),
-        statement=statement_lines(course.statement) if course.statement else [],
+        statement=stated_lines(course),
         change=change_form(tank, room, wanted, actives, None), hidden=pairs_of(wanted),
         running=running.name if running else "", jar_trial=course.jar_trial,
         sheet=f"/tanks/{tank.id}/sheet.pdf?{urlencode(pairs_of(wanted))}",
@@ -232,7 +233,11 @@ async def begin(request: Request) -> Response:
     try:
         course = propose(room, tank.id, wanted, now, zone, facts)
         c = Context(course=course, facts=facts, kit=room.kit, shelf=room.shelf)
-        desk.append(begun(room, course, entry_steps(c), course_name(course, facts), now, zone))
+        written = begun(
+            room, course, entry_steps(c), course_name(course, facts), now, zone,
+            strong=strength_line(course), told=told_lines(course, facts), stated=stated_lines(course),
+        )  # fmt: skip
+        desk.append(written)
     except Refused as no:
         return refused_page(request, tank, wanted, no.reasons)
     except BadInput as fault:

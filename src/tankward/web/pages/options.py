@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.courses import people_said
 from tankward.desk.find import find_tank
 from tankward.desk.remedy import (
     Remedies,
@@ -30,6 +31,7 @@ from tankward.show.words import remedies as words
 from tankward.show.words.acts import listed
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
+from tankward.show.words.people import PEOPLE_ASKED
 from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
 from tankward.treat.remedies.records import Option, RuledOut
 
@@ -39,6 +41,14 @@ from ..walk import pairs_of, walk_of
 from .causes import Way
 
 FIRST_REASONS = 2  # the others stand in a fold
+WAYS = ("water_long", "water_bath", "dip", "feed", "heat")  # by which a course is given
+WORKED_OUT = {  # mends the water by a measured amount, not by a published level
+    ("ascorbic_acid", "dechlor"): "dechlorinate",
+    ("ascorbic_acid", "dechlor_salt"): "dechlorinate",
+    ("sodium_thiosulfate", "pentahydrate_7"): "dechlorinate",
+    ("sodium_chloride", "nitrite"): "salt-for-nitrite",
+    ("sodium_bicarbonate", "raise_kh"): "buffer",
+}
 OPEN_ROWS = 6  # more than that stand in a fold: nobody reads further at once
 REGIONS = (
     ("", "Don't know: the strictest"),
@@ -99,6 +109,8 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     region_url: str
     region_kept: list[tuple[str, str]]
     region_writes: bool
+    people: list[tuple[str, str, str]]  # what is asked of the people near: name, question, answer
+    people_kept: list[tuple[str, str]]
     none_there: list[tuple[str, str]]  # "There are no fry", with the address that says so
     vet: str
     vet_lines: Mapping[str, str]
@@ -112,11 +124,12 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     causes: tuple[str, ...]
     gone: tuple[str, ...]
     way: Way
+    people: Mapping[str, str] = {}  # answers of the people near, by name
 
     def to(self, page: str, **more: str) -> str:
-        """A page with the causes and what was said not to be there."""
+        """A page with the causes, what was said not to be there, and the people near."""
         gone = {} if self.way.walk else {"gone": ",".join(self.gone)}
-        return self.way.to(page, cause=",".join(self.causes), **gone, **more)
+        return self.way.to(page, cause=",".join(self.causes), **gone, **self.people, **more)
 
 
 def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> OptionRow:
@@ -146,7 +159,9 @@ def course_url(option: Option, asked: Asked) -> str:
     """Where its amounts are worked out; "" where there are none or nobody may have them."""
     if option.regimen is None or option.permission is None or not option.permission.amounts:
         return ""
-    if asked.way.tank is None:
+    if worked := WORKED_OUT.get((option.substance, option.regimen.id), ""):
+        return f"/work-it-out/{worked}"
+    if asked.way.tank is None or option.route not in WAYS:
         return ""
     tub = {"place": "tub"} if option.place == "tub" else {}
     return asked.to(
@@ -213,6 +228,27 @@ def none_there(found: Remedies, asked: Asked) -> list[tuple[str, str]]:
     return rows
 
 
+def people_asked(found: Remedies, asked: Asked) -> list[tuple[str, str, str]]:
+    """The questions about people where a remedy hangs on them, or they were answered."""
+    reasons = [r for remedy in found.options.ruled_out for r in remedy.reasons]
+    if not asked.people and not any(r.kind.startswith("people-") for r in reasons):
+        return []
+    return [(name, says, asked.people.get(name, "")) for name, says in PEOPLE_ASKED.items()]
+
+
+def people_of_query(query: Mapping[str, str]) -> dict[str, str]:
+    """The answers that an address carries.
+
+    Raises
+    ------
+    BadInput
+        For one that is neither yes, no nor dont-know.
+    """
+    given = {name: query[name] for name in PEOPLE_ASKED if query.get(name)}
+    people_said(given)
+    return given
+
+
 def _vet(found: Remedies, facts: Facts) -> Vet:
     visit = next((o.vet for o in found.options.open if o.vet), None)
     if visit is not None:
@@ -246,8 +282,14 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         region_words=dict(REGIONS)[found.region] if found.region else "not known, so the strictest",
         regions=REGIONS,
         region_url=asked.to("options") if tank else "/options",
-        region_kept=[("cause", ",".join(asked.causes)), *((k, v) for k, v in kept if k != "region" and v)],
+        region_kept=[
+            ("cause", ",".join(asked.causes)),
+            *((k, v) for k, v in kept if k != "region" and v),
+            *asked.people.items(),
+        ],
         region_writes=tank is not None,
+        people=people_asked(found, asked),
+        people_kept=[("cause", ",".join(asked.causes)), *((k, v) for k, v in kept if v)],
         none_there=none_there(found, asked),
         vet=vet_head(visit),
         vet_lines=vet_lines(visit, facts),
@@ -263,15 +305,17 @@ async def show(request: Request) -> Response:
     walk = msgspec.structs.replace(walk, region=region_named(walk.region), gone=young_named(walk.gone))
     causes = causes_named(request.query_params.getlist("cause"), facts)
     told = read(walk, facts, desk_of(request).taste)
+    people = people_of_query(request.query_params)
     found = remedies_said(
         causes,
         told,
         facts,
         region=walk.region,
         gone=walk.gone,
+        people=people_said(people),
         examined=examine_walk(walk, told, facts) if walk.seen else None,
     )
-    asked = Asked(causes=causes, gone=walk.gone, way=Way(walk=walk))
+    asked = Asked(causes=causes, gone=walk.gone, way=Way(walk=walk), people=people)
     return page(request, record(found, asked, facts))
 
 
@@ -280,8 +324,11 @@ async def show_tank(request: Request) -> Response:
     tank = find_tank(room, request.path_params["tank"])
     causes = causes_named(request.query_params.getlist("cause"), facts)
     gone = young_named(request.query_params.getlist("gone"))
-    found = remedies_tank(room, tank.id, causes, now_of(request), facts, gone=gone)
-    return page(request, record(found, Asked(causes=causes, gone=gone, way=Way(tank=tank)), facts))
+    people = people_of_query(request.query_params)
+    now = now_of(request)
+    found = remedies_tank(room, tank.id, causes, now, facts, gone=gone, people=people_said(people))
+    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people)
+    return page(request, record(found, asked, facts))
 
 
 async def keep_region(request: Request) -> Response:
@@ -290,8 +337,9 @@ async def keep_region(request: Request) -> Response:
     tank = find_tank(desk_of(request).room(), request.path_params["tank"])
     causes = causes_named([typed.get("cause", "")], facts)
     written = border_of(request).kit({"region": region_named(typed.get("region", ""))})
-    gone = young_named([typed.get("gone", "")])
-    return keep(request, Asked(causes=causes, gone=gone, way=Way(tank=tank)).to("options"), *written.entries)
+    gone, people = young_named([typed.get("gone", "")]), people_of_query(typed)
+    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people)
+    return keep(request, asked.to("options"), *written.entries)
 
 
 ROUTES = [
