@@ -8,7 +8,7 @@ TESTS ?= tests
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
 
-.PHONY: help run test lint bench shots facts python
+.PHONY: help run test lint bench shots facts thin python
 .DEFAULT_GOAL := help
 
 help:  ## this list
@@ -34,6 +34,9 @@ shots: $(V)/.test  ## screenshots and printed sheets to look at
 
 facts: $(V)/.run  ## check every fact: source, unit, status
 	@$(BIN)/tankward facts --check
+
+thin: $(V)/.run  ## docs/thin.md: how far each judged number moves the forecast
+	@$(BIN)/python scripts/thin.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \

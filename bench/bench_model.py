@@ -10,6 +10,7 @@ from tankward.model.levels import levels
 from tankward.model.living import Living
 from tankward.model.setup import Setup
 from tankward.model.simulate import simulate
+from tankward.model.suspect import of_causes
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Change, Dose
 from tankward.room.text import room_of_text
@@ -35,6 +36,16 @@ def course():
 def bench_forecast_of_a_week_with_256_draws():
     facts, room = load(), room_of_text(ROOM)
     return lambda: forecast(room, "nursery", NOW, facts=facts, planned=course())
+
+
+@within(seconds=1.5)
+def bench_forecast_of_a_week_in_which_white_spot_is_suspected():
+    facts = load()
+    room = room_of_text(
+        ROOM + '6 March 2026 21:00  look     Nursery  seen=white_spots counts="white_spots 6"\n'
+    )
+    spot = of_causes([("white_spot", None)], facts)
+    return lambda: forecast(room, "nursery", NOW, facts=facts, planned=course(), suspects=spot)
 
 
 @within(seconds=0.6)

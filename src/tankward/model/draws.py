@@ -6,6 +6,9 @@ same draws.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache
 from importlib.resources import files
 
@@ -33,8 +36,31 @@ def columns() -> dict[str, int]:
     return {name: column for column, name in enumerate(lines)}
 
 
+Sweep = Callable[[str, int], Array]
+_swept: ContextVar[Sweep | None] = ContextVar("swept", default=None)
+
+
+@contextmanager
+def sweeping(shares: Sweep) -> Iterator[None]:
+    """For as long as it lasts every number takes what `shares` (of name and draws) gives, not its column."""
+    token = _swept.set(shares)
+    try:
+        yield
+    finally:
+        _swept.reset(token)
+
+
+def swept(name: str, draws: int) -> Array | None:
+    """What a sweep gives a name; None outside of one."""
+    shares = _swept.get()
+    return None if shares is None else shares(name, draws)
+
+
 def uniform(name: str, draws: int, turn: int = 0) -> Array:
     """A column: numbers between 0 and 1, both excluded. `turn` gives further ones from the same column."""
+    told = swept(name, draws)
+    if told is not None:
+        return told
     kept = whole_numbers()[:draws, columns()[name]]
     numbers = (kept + 0.5) / 2**BITS
     return np.asarray(numbers if turn == 0 else (numbers + turn * GOLDEN) % 1.0)

@@ -9,7 +9,7 @@ The tables (`lives/tables.py`), as a body or a compiled kernel reads them; `r` c
 | `taken`, `given` | f | modifier of the rate, modifier of what arrives; modifier 0 is 1 |
 | `over`, `under` | modifiers | views: max(low + slope × view/view, 0) |
 | `seen_view`, `seen_row` | entries | view += weight × row; view 0 is 1 |
-| `heals` | r | where one goes that is freed of its germ; 0: nowhere |
+| `heals` | r | where one goes that is freed of its germ; 0: nowhere · `healing`: rows that do |
 | `hosted` | rows | what dies with its fish · `fish`, `lost`, `corpse` rows · `burden`, `grams` views |
 
 `Life.pace` gives, for an instant, blocks of numbers × draws: `rate` and `give` of flows [1/d, -], `low` and

@@ -7,6 +7,8 @@ from types import SimpleNamespace
 import msgspec
 import numpy as np
 
+from tankward.knowledge import rules
+
 from .happening import by_minute, happens
 from .integrate_rows import Rates, Shares, shares, step
 from .lives.kills import Reach
@@ -23,7 +25,7 @@ STEADY = 0.5  # step × fastest rate between rows or of birth; holds 2e-4 in eve
 DOSED_MIN = 60  # with a substance that acts
 AFTER_MIN = (3, 6, 10, 15, 22, 30, 40, 50, 60, 75, 90, 105, 120, 140, 160, 180)  # a dose does its first work
 CROWDED_MIN = 120  # where a ceiling, not the rate of growth, sets the pace
-BACK_D, BACK_MIN = 14.0, 180  # how long before its beginning a burden has shed, and the step of that
+BACK_MIN = 360  # step of the time before the beginning
 FRESH = 24  # steps after which the exact part of the losses is taken anew, as the fish become fewer
 NOTHING = 1e-6  # 1/d: a substance that kills slower than this is gone
 
@@ -121,7 +123,7 @@ def filled(life: Life, e: Around, start: Array) -> Array:
 
     taken = shares(losses(start, p, life, none, work) * held, BACK_MIN / DAY_MIN)
     y = start.copy()
-    for _ in range(round(BACK_D * DAY_MIN / BACK_MIN)):
+    for _ in range(round(rules.figure("run_back") * DAY_MIN / BACK_MIN)):
         y = step(y, taken, (rates, rates, rates))
         y[0] = 1.0
     return y

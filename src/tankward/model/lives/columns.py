@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from zlib import crc32
 
-from tankward.model.draws import uniform
+from tankward.model.draws import swept, uniform
 from tankward.model.rows import Array
 
 BORROWED = "substance_4_"  # a name that is not in the list takes one of these, turned
@@ -23,6 +23,9 @@ def kept() -> dict[str, tuple[str, int]]:
 
 def shares(name: str, draws: int) -> Array:
     """One number between 0 and 1 for each draw. A name of a new file has its place by its letters."""
+    told = swept(name, draws)
+    if told is not None:
+        return told
     if name in kept():
         column, turn = kept()[name]
         return uniform(column, draws, turn=turn)

@@ -81,6 +81,7 @@ class Table(msgspec.Struct, frozen=True, kw_only=True):
     seen_row: Whole
     views: int
     heals: Whole
+    healing: Whole  # rows that heal into another
     hosted: Whole  # rows that die with their fish
     fish: int
     lost: int
@@ -171,6 +172,7 @@ class Gathering:
             seen_row=whole(row for _, row in entries),
             views=len(self.views),
             heals=whole(row.heals for row in self.rows),
+            healing=whole(n for n, row in enumerate(self.rows) if row.heals),
             hosted=whole(n for n, row in enumerate(self.rows) if row.place in HOSTED),
             fish=self.named("fish"),
             lost=self.named("lost"),

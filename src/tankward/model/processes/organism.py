@@ -52,15 +52,20 @@ def rates(y: Any, p: Rows, t: Any, kill: Any, dy: Any, w: Rows, i: At) -> None:
     """
     see(y, p, t, w, i)
     for r in range(t.rows):
-        dy[r, i] = 0.0
-    for r in range(1, t.rows):
-        gone = (p.die[r, i] + kill[r, i]) * y[r, i]
-        dy[r, i] -= gone
-        dy[t.heals[r], i] += gone
+        dy[r, i] = -(p.die[r, i] + kill[r, i]) * y[r, i]
+    for n in range(len(t.healing)):
+        r = t.healing[n]
+        dy[t.heals[r], i] += (p.die[r, i] + kill[r, i]) * y[r, i]
     for f in range(len(t.source)):
-        gone = p.rate[f, i] * w.mod[t.taken[f], i] * y[t.source[f], i]
-        dy[t.source[f], i] -= t.lose[f] * gone
-        dy[t.gain[f], i] += p.give[f, i] * w.mod[t.given[f], i] * gone
+        gone = p.rate[f, i] * y[t.source[f], i]
+        if t.taken[f]:  # modifier 0 is 1
+            gone = gone * w.mod[t.taken[f], i]
+        if t.lose[f]:
+            dy[t.source[f], i] -= gone
+        come = p.give[f, i] * gone
+        if t.given[f]:
+            come = come * w.mod[t.given[f], i]
+        dy[t.gain[f], i] += come
     harm(y, p, t, dy, w, i)
     dy[0, i] = 0.0
 

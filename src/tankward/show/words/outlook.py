@@ -95,7 +95,8 @@ def _line_says(s: Series) -> str:
     """A line at its beginning and its end."""
     first = next((n for n, v in enumerate(s.value) if not isnan(v)), len(s.value) - 1)
     if s.name == "fish_lost":
-        return f"  fish that die of it by the end: {shown_range(s.low[-1], s.high[-1])}"
+        few, many = round(s.low[-1]), round(s.high[-1])
+        return f"  fish that die of it by the end: {few if few == many else f'{few} to {many}'}"
     by = 100.0 if s.unit == "1" else 1.0
     unit = "%" if s.unit == "1" else ""
     begun, ended = (shown_range(by * s.low[n], by * s.high[n], unit) for n in (first, -1))
