@@ -37,6 +37,8 @@ class CourseOptions:
     "Water of the tub, like 10 L."
     place: str = ""
     "tub: the fish apart."
+    food: str = ""
+    "Which food takes it: gel, flakes, granules, frozen."
     label: str = ""
     "yes: follow the label's own rule."
     gone: str = ""

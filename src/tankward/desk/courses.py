@@ -22,6 +22,7 @@ from tankward.room.replay import Room
 from tankward.room.time import add_days, local, moment, zone_of
 from tankward.treat.amounts.measure import Measured
 from tankward.treat.amounts.tools import COMMON_KIT
+from tankward.treat.course.asked import FoodWish
 from tankward.treat.course.chances import Chances, course_chances
 from tankward.treat.course.changes import DECHLORINATOR
 from tankward.treat.course.make import make_course
@@ -58,6 +59,7 @@ class Wanted(msgspec.Struct, frozen=True, kw_only=True):
     stock: str = ""
     tub: str = ""
     place: str = ""
+    food: str = ""  # which food takes it: gel, flakes, granules, frozen
     label: str = ""  # yes: follow the label's own rule
     gone: str = ""  # "fry", "eggs": said not to be there
     sensitised: str = ""
@@ -114,6 +116,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         place=wanted.place,
         stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
         tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
+        food=FoodWish(kind=wanted.food),
     )
     return replace(course, steps=tuple(_with_measure(s, room) for s in course.steps))
 

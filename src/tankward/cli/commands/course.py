@@ -43,6 +43,7 @@ def course(
     stock: str = "",
     tub: str = "",
     place: str = "",
+    food: str = "",
     label: str = "",
     not_there: str = "",
     sensitised: str = "",
@@ -81,6 +82,8 @@ def course(
         Water of the tub, like 10 L.
     place
         tub: the fish apart, for a course that is closed to the tank.
+    food
+        Which food takes it: gel, flakes, granules, frozen.
     label
         yes: follow the label's own rule.
     not_there
@@ -93,7 +96,7 @@ def course(
     young_named([not_there], "not-there")
     wanted = Wanted(
         substance=substance, route=route, regimen=regimen, supply=supply, start=start, cause=cause,
-        level=level, units=units, stock=stock, tub=tub, place=place, label=label, gone=not_there,
+        level=level, units=units, stock=stock, tub=tub, place=place, food=food, label=label, gone=not_there,
         sensitised=sensitised, pregnant_or_children=pregnant_or_children, window=window, goggles=goggles,
         expert=expert,
     )  # fmt: skip

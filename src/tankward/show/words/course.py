@@ -23,6 +23,7 @@ from .measured import Amount, amount_of, counted, level_shown
 from .outlook import cleared_says, withheld_says
 from .people import people_lines
 from .put_back import batch_at, ends_of, unit_in
+from .recipe_drug import food_name, taken_words
 from .remedies import ROUTES, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
@@ -84,21 +85,22 @@ def _acts_before(course: Course, given: CourseStep) -> str:
     first = (
         f"change {part_words(share.value)}, then " if share is not None and not isinstance(share, str) else ""
     )
-    verb = {"dose": "give", "bath": "a bath with", "recipe": "mix into the food", "heat": "heater to"}[
-        given.kind
-    ]
-    whole = course.recipe is not None and course.recipe.packets is not None
-    return first + ("mix" if whole and given.kind == "recipe" else verb)
+    return first + {"dose": "give", "bath": "a bath with", "recipe": "mix", "heat": "heater to"}[given.kind]
 
 
 def _number(step: CourseStep, c: Context) -> Amount | None:
-    if step.measured is not None:
+    if step.measured is not None and step.kind != "recipe":
         return amount_of(step.measured, c.of)
     if c.course.recipe is not None and c.course.recipe.packets is not None:
         supply = c.shelf.get(c.course.supply)
         said = counted(c.course.recipe.packets, supply.unit if supply else "packet")
         number, _, unit = said.partition(" ")
         return Amount(number=upper(number), unit=unit, short=said, of=_into_food(c))
+    if c.course.recipe is not None and c.course.recipe.kitchen is not None:
+        taken = taken_words(c)
+        number, _, rest = taken.partition(" ")
+        unit, _, of = rest.partition(" ")
+        return Amount(number=number, unit=unit, short=taken, of=f"{of} {_into_food(c)}".strip())
     if step.amount is None:
         return None
     number, _, unit = step.amount.shown.partition(" ")
@@ -106,8 +108,8 @@ def _number(step: CourseStep, c: Context) -> Amount | None:
 
 
 def _into_food(c: Context) -> str:
-    food = c.course.recipe.food if c.course.recipe else None
-    return f"into {shown(food.batch_g * 1000, 'mg')} of dry food" if food else ""
+    plan = c.course.recipe.kitchen if c.course.recipe else None
+    return f"into {shown(plan.batch_g, 'g')} of {food_name(plan.kind.id)}" if plan else ""
 
 
 def _ends(c: Context) -> tuple[tuple[str, str], ...]:
