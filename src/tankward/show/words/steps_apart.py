@@ -5,8 +5,11 @@ from __future__ import annotations
 from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.treat.course.records import CourseStep
 
-from .acts import upper
-from .measured import amount_of, counted
+from .acts import lowered, upper
+from .measured import amount_of
+from .recipe import meal_words, off_words, recipe_of, title
+from .recipe_drug import taken_words
+from .recipe_steps import making
 from .step_parts import Context, StepSaid, published_words, text, valued
 
 
@@ -53,32 +56,20 @@ def fish_over_said(step: CourseStep, c: Context) -> StepSaid:
 
 
 def recipe_said(step: CourseStep, c: Context) -> StepSaid:
-    """The food mixed once."""
-    batch, packets, dose = valued(step, "batch"), valued(step, "packets"), valued(step, "dose")
-    taken = (
-        amount_of(step.measured, c.of).short
-        if step.measured is not None
-        else _packets(packets.value, c)
-        if packets
-        else ""
+    """The food mixed once, as its recipe has it."""
+    _, food, plan = recipe_of(c.course)
+    span = shown_range(food.dose_low, food.dose_high, "mg")
+    gives = (
+        f"Each kilogram of fish gets {span} a day as they eat little or much, likely "
+        f"{shown(food.dose_likely, 'mg')}; each gram of food holds {shown(food.strength_mg_g, 'mg')}."
     )
-    food = shown(batch.value * 1000, "mg") if batch else ""
-    gives = ""
-    if dose:
-        span, likely = shown_range(dose.low, dose.high, "mg"), shown(dose.value, "mg")
-        gives = f"Each kilogram of fish gets {span} a day as they eat little or much, likely {likely}."
-    mixed = "Powder into a little water or oil, over the food, dried; or into gel, cut and frozen."
+    made = " ".join(one.head for one in making(c, ()))
     return StepSaid(
-        head=f"Mix the food: {taken} into {food} of dry food",
-        amount=taken,
-        how=f"{mixed} {gives} Gel and frozen food weigh more for the same dry matter.".strip(),
+        head=f"Mix the food: {lowered(title(c))}",
+        amount=taken_words(c),
+        how=f"{made} {gives} {off_words(plan)}",
         why=published_words(c),
     )
-
-
-def _packets(count: float, c: Context) -> str:
-    supply = c.shelf.get(c.course.supply)
-    return counted(count, supply.unit if supply else "packet")
 
 
 def feed_said(step: CourseStep, c: Context) -> StepSaid:
@@ -90,9 +81,10 @@ def feed_said(step: CourseStep, c: Context) -> StepSaid:
     )
     amount = step.amount.shown if step.amount else ""
     out = f"offered {plain_number(minutes.value)} minutes, then out" if minutes else ""
+    meal = meal_words(recipe_of(c.course)[2])
     return StepSaid(
         head=f"Feed the medicated food{number}",
         amount=amount,
-        how=f"{upper(times)} a day, {out}. About {amount} in all: by appetite, not weighed.",
+        how=f"{upper(times)} a day {meal}, {out}. About {amount} in all: by appetite, not weighed.",
         why="What is not eaten leaches into the water and feeds the ammonia.",
     )
