@@ -133,7 +133,27 @@ def test_a_tool_that_does_not_measure_such_a_thing(amount, tool):
 def test_drops_are_shown_with_how_much_they_differ():
     """20 drops to the mL by habit; 14 to 50 published."""
     found = measure.run({"amount": "0.5 mL", "tool": "drops"})
-    assert (found.low, found.high) == (pytest.approx(10 / 50 / 1000), pytest.approx(10 / 14 / 1000))
+    nearest = found.also[0]
+    assert (nearest.name, nearest.unit, nearest.value) == ("nearest", "L", pytest.approx(0.0005))
+    assert (nearest.low, nearest.high) == (pytest.approx(10 / 50 / 1000), pytest.approx(10 / 14 / 1000))
+
+
+@pytest.mark.parametrize(
+    ("amount", "tool"),
+    [
+        ("3 g", "scale"),
+        ("6 mg", "scale"),
+        ("2.3 mL", "syringe"),
+        ("0.5 mL", "drops"),
+        ("0.8 sachets", "sachet"),
+    ],
+)
+def test_the_unit_is_the_same_for_every_tool(amount, tool):
+    """A share of what is wanted; what it is in mg, mL or pieces stands beside it."""
+    found = measure.run({"amount": amount, "tool": tool})
+    assert found.unit == measure.unit == "%"
+    assert found.low <= found.value <= found.high
+    assert found.also[0].name == "nearest"
 
 
 def test_a_batch_is_told_in_a_sentence():

@@ -63,16 +63,20 @@ def asked(
     ]
 
 
-def inputs(calculation: Calculation, typed: Mapping[str, str], faults: Mapping[str, str]) -> list[Shown]:
-    """The fields that a calculation asks for."""
+def inputs(
+    calculation: Calculation, typed: Mapping[str, str], faults: Mapping[str, str], *, optional: bool
+) -> list[Shown]:
+    """The fields that a calculation asks for: those it needs, or those that may be left out."""
     rows = []
     for item in calculation.inputs:
+        if item.optional != optional:
+            continue
         words = item.ask.says[:1].upper() + item.ask.says[1:]
         choices = tuple((c, c) for c in item.ask.choices)
         rows.append(
             Shown(
                 name=item.name,
-                label=words + (" (may be left out)" if item.optional else ""),
+                label=words,
                 hint=f"like {item.example}" if item.example and not choices else "",
                 value=typed.get(item.name, ""),
                 error=faults.get(item.name, ""),

@@ -71,7 +71,7 @@ KINDS: dict[Where, str] = {
 }
 ONE_OF = {
     "substance": "substance",
-    "organism": "organism",
+    "organism": "germ",
     "cause": "cause",
     "sign": "sign",
     "animal": "animal",

@@ -11,9 +11,10 @@ from tankward.room.holds import tell_volume
 from tankward.room.volume import porosity
 from tankward.water.volume import Sizes, water_volume
 
-Length = Annotated[
-    float | None, Ask("length", "inside; outside if the glass is given", above=0, at_most=1000)
-]
+
+def _size(says: str) -> Ask:
+    """Inside; outside where the thickness of the glass is given."""
+    return Ask("length", says, above=0, at_most=1000)
 
 
 @calculation(
@@ -26,13 +27,13 @@ Length = Annotated[
 def volume(
     shape: Annotated[str, Ask("text", "shape of the tank", choices=("box", "cylinder", "hexagon", "bow"))],
     fill: Annotated[float, Ask("length", "water height above the inside floor", above=0, at_most=300)],
-    length: Length = None,
-    width: Length = None,
-    diameter: Length = None,
-    side: Length = None,
+    length: Annotated[float | None, _size("how long, of a box or a bow front")] = None,
+    width: Annotated[float | None, _size("how wide, front to back")] = None,
+    diameter: Annotated[float | None, _size("how wide across, of a cylinder")] = None,
+    side: Annotated[float | None, _size("how long one of the six sides is, of a hexagon")] = None,
     bow: Annotated[
         float | None,
-        Ask("length", "how far the front stands out in the middle", above=0, at_most=500),
+        Ask("length", "how far the front stands out in the middle, of a bow front", above=0, at_most=500),
     ] = None,
     glass: Annotated[
         float | None, Ask("length", "thickness of the glass: sizes are then outside", above=0, at_most=10)

@@ -2,31 +2,36 @@
 
 from __future__ import annotations
 
-from itertools import groupby
 from typing import Any, ClassVar
+from urllib.parse import urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.calc_examples import EXAMPLES
 from tankward.desk.calculations import CALCULATIONS
 from tankward.desk.sources import of_answer
 from tankward.quantities.calculation import Calculation
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.quantities.working import Answer
+from tankward.show.words.calculations import Groups, by_question, fitting
 from tankward.show.words.working import working_rows
 
 from ..faults import by_field
 from ..fields import Shown, inputs
 from ..frame import Page, desk_of, page
 
+LONGEST = 100  # characters of a search
+
 
 class Shelves(Page, frozen=True, kw_only=True):
-    """All calculations by group."""
+    """All calculations by what is asked, or those that were looked for."""
 
     template: ClassVar[str] = "work_it_out.html"
     place: ClassVar[str] = "More"
-    groups: list[tuple[str, list[Calculation]]]
+    asked: str
+    groups: Groups
 
 
 class Worked(Page, frozen=True, kw_only=True):
@@ -35,8 +40,13 @@ class Worked(Page, frozen=True, kw_only=True):
     template: ClassVar[str] = "worked.html"
     place: ClassVar[str] = "More"
     name: str
+    purpose: str
     formula: str
+    gives: str
+    source: str
+    example: str  # the address with an example filled in
     fields: list[Shown]
+    more: list[Shown]  # may be left out
     answer: Answer | None
     steps: list[dict[str, str]]
     sources: list[tuple[str, str, str]]
@@ -45,9 +55,14 @@ class Worked(Page, frozen=True, kw_only=True):
 
 
 async def show_all(request: Request) -> Response:
-    ordered = sorted(CALCULATIONS.values(), key=lambda c: (c.group, c.name))
-    groups = [(group, list(rows)) for group, rows in groupby(ordered, key=lambda c: c.group)]
-    return page(request, Shelves(title="Work it out", place_line="Work it out", groups=groups))
+    asked = request.query_params.get("words", "").strip()[:LONGEST]
+    groups = by_question(CALCULATIONS)
+    found = fitting(groups, asked) if asked else groups
+    count = sum(len(rows) for _, rows in found)
+    title = "What do you want to know?"
+    if asked:
+        title = f"{count if count else 'Nothing'} to work out by “{asked}”"
+    return page(request, Shelves(title=title, place_line="Work it out", asked=asked, groups=found))
 
 
 async def show_one(request: Request) -> Response:
@@ -63,8 +78,13 @@ async def show_one(request: Request) -> Response:
         title=calculation.purpose,
         place_line="Work it out",
         name=name,
+        purpose=calculation.purpose,
         formula=calculation.formula,
-        fields=inputs(calculation, typed, faults),
+        gives=calculation.unit,
+        source=calculation.source,
+        example=f"/work-it-out/{name}?{urlencode(EXAMPLES[name])}" if name in EXAMPLES else "",
+        fields=inputs(calculation, typed, faults, optional=False),
+        more=inputs(calculation, typed, faults, optional=True),
         answer=answer,
         steps=working_rows(answer.how) if answer else [],
         sources=of_answer(answer) if answer else [],

@@ -25,8 +25,8 @@ UNIT_OF = {"spoon": "mg", "scale": "mg", "syringe": "L", "drops": "L", "sachet":
 
 @calculation(
     "measure",
-    unit="mg",
-    formula="nearest step of the tool; a batch where that is out by over 10 %",
+    unit="%",
+    formula="nearest step of the tool ÷ what is wanted; a batch where that is out by over 10 %",
     group=TOOLS,
 )
 def measure(
@@ -34,7 +34,11 @@ def measure(
     tool: Annotated[str, Ask("text", "with what", choices=tuple(UNIT_OF))],
     substance: SubstanceOrNot = None,
 ) -> Answer:
-    """The nearest to an amount that a tool can measure, and what to do when it can't."""
+    """The nearest to an amount that a tool can measure, and what to do when it can't.
+
+    The answer is a share of what is wanted, so that its unit is the same for every tool; the amount itself,
+    in mg, L or pieces, stands beside it.
+    """
     value, unit = _fitting(amount, tool)
     facts, one = load(), the(substance)
     work = Working("a common kit: 0.1 g scale, 1, 5 and 20 mL syringes, level spoons")
@@ -108,13 +112,14 @@ def _said(work: Working, wanted: float, unit: str, reading: Reading | None, batc
     if reading.off(wanted) > GOOD_ENOUGH:
         work.caution(f"It may be out by {off.shown}: weigh it, or dissolve more and give a part.")
     says = "{what}: {amount}, in truth {least} to {most}."
+    nearest = Named.of("nearest", reading.amount, unit, reading.low, reading.high)
     return answer(
-        reading.amount,
-        unit,
+        work.step("of what is wanted", "nearest ÷ wanted", 100 * reading.amount / wanted, "%"),
+        "%",
         work,
-        low=reading.low,
-        high=reading.high,
-        also=(off, *_also_batch(batch)),
+        low=100 * reading.low / wanted,
+        high=100 * reading.high / wanted,
+        also=(nearest, off, *_also_batch(batch)),
         says=says,
         what=_counted(reading),
         amount=product_shown(reading.amount, unit),
@@ -140,13 +145,15 @@ def _also_batch(batch: Batch | None) -> tuple[Named, ...]:
 def _said_batch(work: Working, wanted: float, unit: str, batch: Batch) -> Answer:
     work.step("in the portion", "take × portion ÷ water", batch.give, unit)
     off = Named.of("out by at most", 100 * batch_off(batch, wanted), "%")
+    low, high = batch.give * (1 - batch.off), batch.give * (1 + batch.off)
+    nearest = Named.of("nearest", batch.give, unit, low, high)
     return answer(
-        batch.give,
-        unit,
+        work.step("of what is wanted", "nearest ÷ wanted", 100 * batch.give / wanted, "%"),
+        "%",
         work,
-        low=batch.give * (1 - batch.off),
-        high=batch.give * (1 + batch.off),
-        also=(off, *_also_batch(batch)),
+        low=100 * low / wanted,
+        high=100 * high / wanted,
+        also=(nearest, off, *_also_batch(batch)),
         says=batch_says(batch),
     )
 

@@ -1,0 +1,47 @@
+"""One example for every calculation: inputs that go together, as a keeper would type them. Invented."""
+
+from __future__ import annotations
+
+EXAMPLES: dict[str, dict[str, str]] = {
+    "alkalinity-use": {"nitrogen": "2 mg/L"},
+    "ammonia": {"reading": "0.5 mg/L", "as": "N", "ph": "7.8", "temp": "26 C"},
+    "ammonia-criterion": {"ph": "7.8", "temp": "24 C"},
+    "ammonia-made": {"food": "0.4 g", "protein": "45%", "volume": "54 L"},
+    "bath": {"level": "10 g/L", "volume": "5 L", "substance": "salt", "minutes": "10"},
+    "biomass": {"number": "12", "length": "3.5 cm"},
+    "bleach": {"strength": "5%", "target": "200 mg/L", "volume": "10 L"},
+    "buffer": {"rise": "2 dKH", "volume": "54 L"},
+    "build-up": {"level": "2 mg/L", "change": "50%", "every": "48 h", "doses": "3"},
+    "carbon-dioxide": {"ph": "6.8", "alkalinity": "4 dKH", "temp": "25 C"},
+    "convert": {"amount": "3 dKH", "to": "mg/L CaCO3"},
+    "copper": {"alkalinity": "120 mg/L CaCO3", "volume": "54 L"},
+    "dechlorinate": {"chlorine": "0.5 mg/L", "volume": "27 L"},
+    "dilute": {"strength": "5%", "target": "0.5%", "make": "1 L"},
+    "dilute-out": {"level": "8 mg/L", "target": "1 mg/L", "change": "50%"},
+    "dose": {"level": "2 mg/L", "volume": "54 L", "strength": "90 mg per sachet"},
+    "evaporation": {
+        "length": "60 cm", "width": "30 cm", "temp": "26 C", "air-temp": "21 C", "humidity": "50%",
+    },
+    "feed-dose": {"strength": "10 mg/g", "ration": "1%"},
+    "half-life": {"share": "60%", "time": "24 h"},
+    "hardness": {"rise": "3 dGH", "volume": "54 L"},
+    "level": {"amount": "1 sachet", "volume": "35 L", "strength": "90 mg per sachet"},
+    "match-water": {"want": "25 C", "hot": "50 C", "cold": "12 C", "volume": "10 L"},
+    "measure": {"amount": "0.3 g", "tool": "scale"},
+    "medicated-feed": {"dose": "50 mg/kg/day", "biomass": "12 g", "ration": "1%", "days": "5"},
+    "mix-water": {"have": "12 dGH", "add": "0 dGH", "share": "30%"},
+    "oxygen-saturation": {"temp": "26 C"},
+    "oxygen-use": {"animals": "18 cherry_barb 3.5cm; 30 cherry_shrimp", "temp": "25 C"},
+    "ration": {"biomass": "12 g", "share": "1%"},
+    "redose": {"level": "2 mg/L", "now": "0.9 mg/L", "volume": "54 L", "change": "30%"},
+    "salinity": {"conductivity": "1500 uS/cm", "temp": "25 C"},
+    "salt-for-nitrite": {"nitrite": "1 mg/L", "as": "N", "chloride": "20 mg/L", "volume": "54 L"},
+    "stock-solution": {"level": "2 mg/L", "volume": "54 L", "portion": "10 mL", "bottle": "500 mL"},
+    "tub": {"fish": "4 g"},
+    "volume": {
+        "shape": "box", "length": "60 cm", "width": "30 cm", "fill": "31 cm", "glass": "6 mm",
+        "substrate": "3 cm",
+    },
+    "volume-by-salt": {"salt": "20 g", "before": "450 uS/cm", "after": "1150 uS/cm", "temp": "25 C"},
+    "wash-out": {"start": "8 mg/L", "changes": "50%,50%"},
+}  # fmt: skip
