@@ -22,7 +22,10 @@ from tests.browser.windows import DESKTOP, PHONE, QUIET, chromium  # noqa: E402
 
 PAGES = {  # name of the picture: path
     "today": "/today",
+    "today_counted": "/today?tank=T7&n-T7-0=9",
     "room": "/",
+    "move_tank": "/tanks/move",
+    "move_animals": "/tanks/T7/move",
     "tank": "/tanks/T7",
     "look": "/tanks/T7/look?zone=belly",
     "now": "/tanks/T2/now",

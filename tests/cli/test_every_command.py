@@ -26,7 +26,7 @@ def commands(app: App, before: tuple[str, ...] = ()) -> list[tuple[str, ...]]:
 COMMANDS = commands(build())
 PROMISED = {  # of the contract; more are added as they come
     "calc", "causes", "options", "what-now", "facts", "start", "tank", "stock", "shelf", "kit", "log",
-    "correct", "undo", "find", "now", "course", "course-stop", "forecast", "print",
+    "correct", "undo", "find", "now", "course", "course-stop", "progress", "forecast", "print", "round",
 }  # fmt: skip
 # What each is asked with where the walk has nothing of it; {entry} is the last reading.
 MORE = {

@@ -22,6 +22,7 @@ from tankward.room.names import slug
 from tankward.room.replay import Room, taken_back
 from tankward.room.things import Supply
 from tankward.room.time import day_of, moment, not_future
+from tankward.rounds.heads import as_missed
 
 from . import checks, labelled, spelled
 from .desk import Desk
@@ -32,7 +33,7 @@ from .names import DeskNames
 from .poured import poured
 
 COMMON = ("when", "who", "sure", "note")
-RESERVED = {"new", "alike", "list"}  # words that stand in an address where a tank's id would
+RESERVED = {"new", "alike", "list", "move"}  # words that stand in an address where a tank's id would
 SURE = ("sure", "about", "guess")
 Texts = Mapping[str, str]
 
@@ -154,7 +155,8 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         written = self._entry(wanted, where, texts, implied | liquid | found)
         written = msgspec.structs.replace(written, entries=(self._as_read(written.entry),))
         checks.happened(written.entry, self.room)
-        return written
+        when = written.entry if texts.get("when") else as_missed(written.entry, self.room, self.now)
+        return msgspec.structs.replace(written, entries=(when,))
 
     def _as_read(self, entry: Entry) -> Entry:
         """Readings with the kits that the keeper owns."""

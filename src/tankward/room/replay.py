@@ -111,12 +111,23 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
         group = self.stock[stock]
         if number is None or number >= group.number.value:
             return self.with_stock(msgspec.structs.replace(group, tank=to))
-        part = msgspec.structs.replace(group, id=f"{stock}-{to}", tank=to, number=Estimate.exact(number))
+        part = msgspec.structs.replace(
+            group, id=self._part_id(stock, to), tank=to, number=Estimate.exact(number)
+        )
         if part.id in self.stock:
             part = msgspec.structs.replace(
                 part, number=Estimate.exact(number + self.stock[part.id].number.value)
             )
         return self.fewer(stock, number).with_stock(part)
+
+    def _part_id(self, stock: str, to: str) -> str:
+        """Of the part of a group that lives there; one that has moved on since keeps its own."""
+        number = 1
+        while (found := f"{stock}-{to}" if number == 1 else f"{stock}-{to}-{number}") in self.stock:
+            if self.stock[found].tank == to:
+                break
+            number += 1
+        return found
 
     def with_supply(self, supply: Supply) -> Room:
         return msgspec.structs.replace(self, shelf={**self.shelf, supply.id: supply})

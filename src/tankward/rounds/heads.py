@@ -93,6 +93,14 @@ def missing(room: Room, now: datetime) -> list[Missing]:
     return [m for m in found if m is not None]
 
 
+def as_missed(entry: Entry, room: Room, now: datetime) -> Entry:
+    """One not found belongs before the count that missed it, or it is counted out twice."""
+    if not isinstance(entry, NotFound):
+        return entry
+    one = next((m for m in missing(room, now) if m.stock.id == entry.stock and m.at <= entry.at), None)
+    return entry if one is None else msgspec.structs.replace(entry, at=one.asks_at)
+
+
 def _missing(room: Room, counted: Counted) -> Missing | None:
     before = Room()
     for entry in room.log:

@@ -27,6 +27,7 @@ class TankState(msgspec.Struct, frozen=True, kw_only=True):
     signs: tuple[str, ...] = ()
     at: datetime | None = None
     course: str = ""
+    other: str = ""  # the tank that it shared a net with
 
 
 def state_of(room: Room, tank: str, now: datetime) -> TankState:
@@ -52,7 +53,7 @@ def state_of(room: Room, tank: str, now: datetime) -> TankState:
         return TankState(tank=tank, state="watch", why="in-course", at=course.at, course=name)
     shared = _shared_net(room, tank, now)
     if shared is not None:
-        return TankState(tank=tank, state="watch", why="shared-net", at=shared)
+        return TankState(tank=tank, state="watch", why="shared-net", at=shared[0], other=shared[1])
     if look is None:
         return TankState(tank=tank, state="unknown", why="not-looked-at")
     return TankState(tank=tank, state="well", why="well", at=look.at)
@@ -69,8 +70,8 @@ def _last_look(room: Room, tank: str, now: datetime) -> Look | None:
     return looks[-1] if looks else None
 
 
-def _shared_net(room: Room, tank: str, now: datetime) -> datetime | None:
-    """When this tank last shared its net with a tank in which signs were seen since."""
+def _shared_net(room: Room, tank: str, now: datetime) -> tuple[datetime, str] | None:
+    """When this tank last shared its net with a tank in which signs were seen since, and with which."""
     own = [e for e in room.of_tank(tank) if _is_net(e) and now - e.at <= NET_WATCH]
     for entry in reversed(own):
         for other in room.tanks:
@@ -80,7 +81,7 @@ def _shared_net(room: Room, tank: str, now: datetime) -> datetime | None:
                 and look.seen
                 and any(_is_net(e) and _same(e, entry) for e in room.of_tank(other))
             ):
-                return entry.at
+                return entry.at, other
     return None
 
 

@@ -17,6 +17,7 @@ from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_photos import PhotoList
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
+from .results_round import RoundResult
 from .words.acts import ended
 from .words.causes import WORTH_A_LOOK, missing_words
 from .words.chance import chance_words
@@ -140,6 +141,21 @@ def _(result: WhatNowResult) -> Iterator[str]:
     yield f"  Never: {'; '.join(result.never)}."
     yield "  Then tell:"
     yield from (f"    {question}" for question in result.ask)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: RoundResult) -> Iterator[str]:
+    yield result.says
+    for row in result.looks:
+        yield f"  {row.name:<6} {row.says}" + (f". {ended(row.care)}" if row.care else "")
+    for step in result.steps:
+        if step.state in ("late", "due"):
+            yield f"  {step.at[11:16]}  {step.says}" + (f" {ended(step.do_now)}" if step.do_now else "")
+    yield from (f"  {ended(row.says)} {row.then}".rstrip() for row in result.due)
+    if result.done:
+        yield "Done:"
+        yield from (f"  {row.name:<6} {row.at[11:16]}  {row.says}" for row in result.done)
     yield from frame(result)
 
 

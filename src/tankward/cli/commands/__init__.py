@@ -13,12 +13,15 @@ from . import (
     kit,
     options,
     photo,
+    progress,
     room,
+    round,
     shelf,
     start,
 )
 from . import print as prints
 
 FAMILIES = (
-    calc, facts, room, shelf, photo, kit, examine, options, course, forecast, prints, data, start, completion,
+    calc, facts, room, shelf, photo, kit, examine, options, course, progress, forecast, prints, round, data,
+    start, completion,
 )  # fmt: skip

@@ -13,6 +13,7 @@ from .svg import Svg, line, num, ornament, picture, tag, views, words
 
 WIDTHS = (280.0, 350.0, 520.0, 680.0, 984.0)
 GAP_PX = 4.0
+CLOSER = 0.75  # of the usual scale: closer together than that, a shelf goes on in the next line
 TEXT_PX = 22.0
 
 
@@ -78,11 +79,15 @@ def empty_tank() -> Svg:
 
 
 def _shelved(tanks: Sequence[RackTank], width: float) -> tuple[float, list[list[RackTank]]]:
-    """One scale for the room: about 2.6 metres of shelf on a wide sheet, half of it by thumb."""
+    """One scale for the room: about 2.6 metres of shelf on a wide sheet, half of it by thumb.
+
+    A shelf a little longer than that still stands on one line.
+    """
     narrow = width < 600
     widest = max(t.width_cm for t in tanks)
     tallest = max(t.height_cm for t in tanks)
     scale = min(width / (widest * 2.6 if narrow else widest * 3.4), (78.0 if narrow else 130.0) / tallest)
+    scale = min(scale, max(_fit(tanks, width), CLOSER * scale))
     shelves: list[list[RackTank]] = [[]]
     left = width
     for tank in tanks:
@@ -93,6 +98,14 @@ def _shelved(tanks: Sequence[RackTank], width: float) -> tuple[float, list[list[
         shelves[-1].append(msgspec.structs.replace(tank, wide=px))
         left -= px + GAP_PX
     return scale, shelves
+
+
+def _fit(tanks: Sequence[RackTank], width: float) -> float:
+    """The scale at which the longest shelf is as wide as the paper. [px/cm]"""
+    rows: dict[str, list[float]] = {}
+    for tank in tanks:
+        rows.setdefault(tank.shelf, []).append(tank.width_cm)
+    return min((width - 2 - GAP_PX * len(row)) / sum(row) for row in rows.values())
 
 
 def _least_px(tank: RackTank) -> float:
@@ -174,12 +187,19 @@ def _animal(tank: RackTank, right: float, base: float, narrow: bool) -> str:
 def _captions(tank: RackTank, x: float, base: float, lines: int) -> str:
     shown: list[str] = []
     body = ""
-    said = (tank.short, *tank.caption[1:]) if tank.short and lines == 1 else tank.caption
+    said = (_who(tank, lines), *tank.caption[1:]) if tank.caption else ()
     for n, text in enumerate(said[:lines]):
         kind = "who" if n == 0 and lines > 1 else f"soft {tank.mark}" if n else "soft"
         shown.append(_cut(text, tank.wide))
         body += words(x, base + (n + 1) * TEXT_PX - 4, shown[-1], kind)
     return body + _for_ears(tank, shown, x, base)
+
+
+def _who(tank: RackTank, lines: int) -> str:
+    """Who lives there, as long as there is room for it."""
+    whole = tank.caption[0]
+    fits = lines > 1 and _cut(whole, tank.wide) == whole
+    return whole if fits or not tank.short else tank.short
 
 
 def _cut(text: str, wide: float) -> str:

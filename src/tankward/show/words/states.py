@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Protocol
 
 from tankward.knowledge.known import Facts
 from tankward.room.replay import Room
 from tankward.room.things import Stock
+from tankward.room.time import local
+from tankward.rounds.states import NET_WATCH
 
+from .acts import listed, upper
 from .room import count
+from .signs import sign_words
 
 
 class State(Protocol):
@@ -28,6 +32,8 @@ class State(Protocol):
     def at(self) -> datetime | None: ...
     @property
     def course(self) -> str: ...
+    @property
+    def other(self) -> str: ...
 
 
 MARKS = {"sick": "danger", "watch": "caution", "unknown": "unknown"}
@@ -54,11 +60,20 @@ def word_of(state: State) -> str:
 
 
 def who_words(stock: Sequence[Stock]) -> str:
-    """Who lives there, short: the first group, and how many more."""
+    """Who lives there, short: the first group, and whether there are more."""
     if not stock:
         return "nobody"
     first = stock[0]
-    return f"{count(first.number)} {first.name}"
+    return f"{count(first.number)} {first.name}{' and more' if len(stock) > 1 else ''}"
+
+
+def who_short(stock: Sequence[Stock]) -> str:
+    """The same where room is short: how many, and the last word of what they are called."""
+    if not stock:
+        return "empty"
+    if len(stock) > 1:
+        return f"{sum(s.number.value for s in stock):.0f} animals"
+    return f"{stock[0].number.value:.0f} {stock[0].name.split()[-1]}"
 
 
 def day(at: datetime, now: datetime) -> str:
@@ -67,57 +82,107 @@ def day(at: datetime, now: datetime) -> str:
     return {0: "today", 1: "yesterday"}.get(days, f"{days} days ago")
 
 
-def row_words(state: State, stock: Sequence[Stock], facts: Facts, now: datetime) -> tuple[str, str]:
-    """Head and second line of a tank that needs a look."""
-    signs = ", ".join(
-        facts.signs[s].word[0].plain if facts.signs[s].word else facts.signs[s].plain
-        for s in state.signs[:3]
-        if s in facts.signs
-    )
+def row_words(
+    state: State, stock: Sequence[Stock], room: Room, facts: Facts, now: datetime, zone: str
+) -> tuple[str, str, str]:
+    """Head, what to do, and the line under it, of a tank that needs a look."""
     when = f" ({day(state.at, now)})" if state.at else ""
+    signs = upper(listed([sign_words(s, facts) for s in state.signs[:SIGNS]])) or "Signs seen"
+    other = room.tanks[state.other].name if state.other in room.tanks else "a tank that shows signs"
     head = {
-        "signs": signs or "signs seen",
-        "signs-few": signs or "signs seen",
-        "odd": "looks odd: say what you see",
-        "in-course": f"in a course: {state.course}",
-        "shared-net": "shared its net with a tank that shows signs",
-        "not-looked-at": "not looked at lately",
-    }.get(state.why, WORDS[state.why])
-    return head[:1].upper() + head[1:] + (when if state.why != "not-looked-at" else ""), ", ".join(
-        f"{count(s.number)} {s.name}" for s in stock
-    )
+        "signs": signs + when,
+        "signs-few": f"{signs} on one{when}",
+        "odd": f"Looked odd{when}",
+        "in-course": f"In a course: {state.course}",
+        "shared-net": f"Shared its net with {other}{when}",
+        "not-looked-at": "Not looked at lately",
+    }.get(state.why, upper(WORDS[state.why]))
+    lives = listed([f"{count(s.number)} {s.name}" for s in stock])
+    return head, _then(state, now, zone), lives
 
 
-def heading(states: Iterable[State], room: Room) -> str:
-    """The room in one sentence."""
-    told = {"sick": [], "watch": [], "unknown": []}  # type: dict[str, list[str]]
+def _then(state: State, now: datetime, zone: str) -> str:
+    """What the word of a tank asks for."""
+    if state.why == "shared-net" and state.at is not None:
+        until = local(state.at + NET_WATCH, zone)
+        return f"Watch it until {until:%a} {until.day} {until:%b} (usual practice)."
+    return {"odd": "Say what you see.", "not-looked-at": "Look tonight."}.get(state.why, "")
+
+
+def heading(states: Iterable[State], room: Room, facts: Facts) -> str:
+    """The room in one sentence: who is sick and of what, who is watched and why."""
+    told: dict[str, list[State]] = {}
     for s in states:
-        if s.state in told:
-            told[s.state].append(room.tanks[s.tank].name)
-    if not told["sick"] and not told["watch"]:
-        return _unseen(told["unknown"]) or "Nothing stands out. Nothing has to be done tonight."
-    parts = []
-    if told["sick"]:
-        parts.append(f"{_list(told['sick'])} {_verb(told['sick'], 'shows', 'show')} signs")
-    if told["watch"]:
-        parts.append(f"watch {_list(told['watch'])}")
-    return (", ".join(parts) + ".").replace("watch", "Watch", 0 if told["sick"] else 1)
+        told.setdefault(s.why, []).append(s)
+    parts = [
+        *(_signs(s, room, facts) for s in _few(told, "signs")),
+        _many(told, "signs", room, "shows signs", "show signs"),
+        *(_signs(s, room, facts) for s in _few(told, "signs-few")),
+        _many(told, "signs-few", room, "shows signs", "show signs"),
+        _of(told, "odd", room, "looks odd", "look odd"),
+        _of(told, "in-course", room, "is in a course", "are in a course"),
+        _of(told, "shared-net", room, "shared a net", "shared a net"),
+    ]
+    said = [p for p in parts if p]
+    if not said:
+        return (
+            _unseen([_name(s, room) for s in told.get("not-looked-at", [])])
+            or f"Nothing stands out. {NOTHING}"
+        )
+    return f"{', '.join(said[:PARTS])}{', and more' if len(said) > PARTS else ''}."
 
 
+NOTHING = "Nothing has to be done tonight."
 NAMED = 3  # more names than that are counted
+PARTS = 3  # of the heading: more are below it
+SIGNS = 2  # named of a tank
+
+
+def _few(told: Mapping[str, Sequence[State]], why: str) -> Sequence[State]:
+    """Those that are told one by one, each with its sign."""
+    found = told.get(why, [])
+    return found if len(found) == 1 else ()
+
+
+def _signs(state: State, room: Room, facts: Facts) -> str:
+    sign = sign_words(state.signs[0], facts) if state.signs else "signs"
+    return f"{_name(state, room)} shows {sign}"
+
+
+def _many(told: Mapping[str, Sequence[State]], why: str, room: Room, one: str, many: str) -> str:
+    return _of(told, why, room, one, many) if len(told.get(why, [])) > 1 else ""
+
+
+def _of(told: Mapping[str, Sequence[State]], why: str, room: Room, one: str, many: str) -> str:
+    names = [_name(s, room) for s in told.get(why, [])]
+    if not names:
+        return ""
+    who = listed(names) if len(names) <= NAMED else f"{len(names)} tanks"
+    return f"{who} {one if len(names) == 1 else many}"
+
+
+def _name(state: State, room: Room) -> str:
+    return room.tanks[state.tank].name
 
 
 def _unseen(names: list[str]) -> str:
     """Tanks that nobody has looked at lately: a look is what they need."""
     if not names:
         return ""
-    who = _list(names) if len(names) <= NAMED else f"{len(names)} tanks"
-    return f"{who} {_verb(names, 'was', 'were')} not looked at lately. Look tonight."
+    who = listed(names) if len(names) <= NAMED else f"{len(names)} tanks"
+    return f"{who} {'was' if len(names) == 1 else 'were'} not looked at lately. Look tonight."
 
 
-def _list(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+def well_words(names: Sequence[tuple[str, bool]], oldest: datetime | None, now: datetime) -> str:
+    """The well ones in one line, the empty ones named so; when the oldest look was."""
+    told = listed([f"{name} (empty)" if empty else name for name, empty in names])
+    when = f" The oldest look is from {day(oldest, now)}." if oldest is not None else ""
+    return f"{told}.{when}" if told else ""
 
 
-def _verb(names: list[str], one: str, many: str) -> str:
-    return one if len(names) == 1 else many
+def place_words(tanks: int, looked: int) -> str:
+    """12 tanks, 4 looked at today."""
+    if not tanks:
+        return "Your room"
+    many = "1 tank" if tanks == 1 else f"{tanks} tanks"
+    return f"{many}, {looked} looked at today" if looked else many

@@ -157,6 +157,13 @@ def step_words(step: StepDue, room: Room, facts: Facts) -> str:
     return f"{room.tanks[step.tank].name}: {_lower(ended(step_head(step.step, facts)))}"
 
 
+def step_act(step: StepDue, zone: str, facts: Facts) -> str:
+    """The act with its hour: Change half of the water at 18:30."""
+    hour = clock(step.step.at, zone)
+    when = f", due since {hour}" if step.state == "late" else f" at {hour}"
+    return f"{upper(step_head(step.step, facts)).rstrip('.')}{when}."
+
+
 def _lower(text: str) -> str:
     return text if text[:2].isupper() or text.startswith("pH") else text[:1].lower() + text[1:]
 

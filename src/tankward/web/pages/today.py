@@ -18,7 +18,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.replay import Room
-from tankward.rounds.heads import Heads, heads_of
+from tankward.rounds.heads import Heads, Missing, heads_of
 from tankward.rounds.round import Round, Visit, in_hand, round_of
 from tankward.rounds.steps import StepDue
 from tankward.show.words import today as words
@@ -228,12 +228,16 @@ def _step(t: Telling, due: StepDue) -> StepRow:
     )  # fmt: skip
 
 
+def _moved(one: Missing) -> dict[str, str]:
+    return {"stock": one.stock.id, "number": "1", "counted": one.counted}
+
+
 def _missing(t: Telling) -> list[DueRow]:
     return [
         DueRow(
             margin=t.room.tanks[m.tank].name, head=words.missing_words(m, t.room), soft="",
             url=f"/tanks/{m.tank}", counted=m.counted,
-            move=f"/tanks/{m.tank}/move?" + urlencode({"stock": m.stock.id, "count": m.counted}),
+            move=f"/tanks/{m.tank}/move?{urlencode(_moved(m))}",
         )
         for m in t.found.missing
     ]  # fmt: skip
