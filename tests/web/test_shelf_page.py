@@ -54,6 +54,7 @@ def test_a_packet_tells_what_is_left_until_when_and_what_it_costs(keeper):
     assert page.heading() == "worm sachets: 9 sachets left"
     for said in (SAID, "enough for 360 L", "March 2027", "Yesterday", "0.95 for a dose by the label, 40 L"):
         assert said in page.words, said
+    assert "/know/substance-praziquantel" in page.links
 
 
 def test_a_dose_counts_down_and_three_touches_say_the_rest(keeper):

@@ -15,6 +15,8 @@ from tankward.quantities.faults import BadInput
 from tankward.room.numerals import plain
 from tankward.room.things import Supply
 from tankward.room.time import day_of
+from tankward.show.words.know import url_of
+from tankward.show.words.remedies import substance_name
 from tankward.show.words.shelf import (
     NOT_KNOWABLE,
     Row,
@@ -65,6 +67,7 @@ class PacketPage(Page, frozen=True, kw_only=True):
     rows: list[Row]
     levels: list[Row]
     not_knowable: tuple[tuple[str, str], ...]
+    known: list[tuple[str, str]]  # what we know of each active
     gone: bool
     bought: str  # how many were bought before
     entry: str
@@ -103,6 +106,8 @@ def _packet(request: Request, supply: Supply, fault: BadInput | None) -> Respons
         title=packet_heading(supply, today), place_line="Shelf", id=supply.id, read=read_back(supply, facts),
         then=then_words(supply.rule) if supply.rule else "", rows=state_rows(supply, today),
         levels=level_rows(supply, facts), not_knowable=NOT_KNOWABLE if supply.own_rule_only else (),
+        known=[(f"What we know of {substance_name(a.substance, facts)}", url_of("substance", a.substance))
+               for a in supply.actives],
         gone=bool(supply.gone), bought="" if first is None else plain(first), entry=entry.id,
         faults=by_field(fault) if fault else {},
     )  # fmt: skip
