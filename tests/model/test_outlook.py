@@ -8,7 +8,7 @@ import pytest
 
 from tankward.model.forecast import forecast
 from tankward.model.suspect import Suspect, of_causes
-from tankward.room.acts import Change, Dose, Feed
+from tankward.room.acts import Change, Dose, Feed, Move
 from tankward.room.text import room_of_text
 from tests.model.tanks import FACTS
 
@@ -136,3 +136,23 @@ def test_more_draws_begin_with_the_same():
     _, few = followed("gyrodactylus", draws=128)
     _, many = followed("gyrodactylus", draws=256)
     assert line(few, "on fish").value == pytest.approx(line(many, "on fish").value, rel=0.05, nan_ok=True)
+
+
+def test_a_tank_without_its_fish_starves_what_needs_them():
+    """All fish out: what seeks a fish finds none, and a fortnight later it is nearly surely gone."""
+    out = [(NOW + timedelta(hours=1), Move(stock="nursery-guppy", to="tub"))]
+    room = TANK + '1 March 2026 08:00  tank     Tub  volume="20 L" temp=26C filter=none\n'
+    for planned, expected in (((), (0.0, 0.3)), (out, (0.9, 1.0))):
+        found = forecast(
+            room_of_text(room), "nursery", NOW, facts=FACTS, days=16, planned=planned, draws=64,
+            suspects=(Suspect(organism="ichthyophthirius"),),
+        )  # fmt: skip
+        assert expected[0] <= found.outlooks[0].chances[-1].value <= expected[1]
+
+
+def test_without_fish_nothing_is_followed():
+    shrimp = TANK.replace("kind=guppy number=20 length=2.5cm", "kind=cherry_shrimp number=20 length=2.5cm")
+    found = forecast(
+        room_of_text(shrimp), "nursery", NOW, facts=FACTS, draws=64, suspects=(Suspect(organism="argulus"),)
+    )
+    assert found.outlooks == ()

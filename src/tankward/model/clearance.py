@@ -100,11 +100,11 @@ def lines_of(life: Life) -> Lines:
     )  # fmt: skip
 
 
-def healthy(life: Life) -> Array:
-    """The rows of a tank without the germ."""
+def healthy(life: Life, share: float = 1.0) -> Array:
+    """The rows of a tank without the germ, with this share of its fish in it."""
     y = np.zeros((life.table.rows, life.draws))
     y[0] = 1.0
-    y[life.table.fish] = life.herd.fish
+    y[life.table.fish] = life.herd.fish * share
     return y
 
 
@@ -195,11 +195,11 @@ class Backward:
     def __init__(self, course: Course, days: tuple[int, ...]) -> None:
         self.course, self.days, self.life = course, days, course.life
         self.walk, self.lines = Walk(course), lines_of(course.life)
-        self.work, self.hosts = workspace(course.life), healthy(course.life)
+        self.work = workspace(course.life)
         self.r = np.zeros((course.life.table.rows, len(days) * course.life.draws))
         self.taken: Shares | None = None
         self.of: tuple[Rows, float] | None = None  # compared by identity: kept, they stay themselves
-        self.kept: list[tuple[Rows, Array, Rows]] = []
+        self.kept: list[tuple[Rows, Array, float, Rows]] = []
 
     def removed(self, what: object) -> None:
         """An act took some."""
@@ -232,12 +232,13 @@ class Backward:
 
     def _at(self, minute: float, after: bool) -> Rows:
         pace, kill = self.walk.pace(minute, after=after), self.walk.kill(minute, after=after)
+        there = self.course.around.stands(minute, after).stock
         for one in self.kept:
-            if one[0] is pace and one[1] is kill:
-                return one[2]
-        made = linear(self.life, self.lines, pace, kill, self.work, self.hosts)
+            if one[0] is pace and one[1] is kill and one[2] == there:
+                return one[3]
+        made = linear(self.life, self.lines, pace, kill, self.work, healthy(self.life, there))
         wide = SimpleNamespace(**{n: _wide(v, len(self.days)) for n, v in made.__dict__.items()})
-        self.kept = [*self.kept[-1:], (pace, kill, wide)]
+        self.kept = [*self.kept[-1:], (pace, kill, there, wide)]
         return wide
 
 

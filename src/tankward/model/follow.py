@@ -74,13 +74,15 @@ def follow(
     present = {s: level for s, level in most.items() if level > 0}
     reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
     feed, unfed = _fed(life, around, facts)
-    now = around.around(begin, after=True)
+    now, there = around.around(begin, after=True), around.stands(begin).stock
+    rows = start_of(life, start, now.temp_c)
+    rows[1:] *= there  # of the fish that the herd was reckoned for, at the beginning of the record
     course = Course(
         life=life,
         around=around,
         begin=begin,
         end=record.minutes[-1],
-        start=filled(life, now, start_of(life, start, now.temp_c)),
+        start=filled(life, now, rows),
         reach=tuple(reach),
         feed=tuple(feed),
         every=step_min(life, now, dosed=bool(reach)),

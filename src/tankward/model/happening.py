@@ -65,7 +65,8 @@ def _bathed(left: Array, bath: Bath, life: Life) -> None:
     """A bath acts for its minutes on what is on the fish."""
     hours = bath.minutes / 60.0
     levels = {s: mg / bath.volume_l for s, mg in bath.actives.items()}
-    units = {s: "uL/L" if s == "formalin" else "mg/L" for s in levels}
+    liquid = {k.substance for k in life.organism.kill if k.unit == "uL/L"}
+    units = {s: "uL/L" if s in liquid else "mg/L" for s in levels}
     found, _ = reaches(life.organism, life.gathered, "bath", levels, units, life.draws)
     for reach in found:
         stage = next(s for s in life.organism.stage if s.id == reach.stage)

@@ -51,13 +51,15 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def outlooks(asked: Asked, suspects: Sequence[Suspect]) -> tuple[Outlook, ...]:
-    """Each suspect as if it were the one, in their order; without one there is nothing to do.
+    """Each suspect as if it were the one, in their order; without one, or without fish, nothing is done.
 
     Notes
     -----
     Runs the first 128 draws of the record.
     """
-    if not suspects:
+    living = asked.told.setup.living
+    no_fish = living is not None and living.fish is None and not asked.told.unweighed
+    if not suspects or no_fish:
         return ()
     draws = min(DRAWS, asked.weights.size)
     weights = asked.weights[:draws] / asked.weights[:draws].sum()
