@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from tankward.judge.causes import Ranked
 from tankward.judge.context import Moved
@@ -128,6 +128,14 @@ def tells_words(signs: Iterable[str], facts: Facts) -> str:
     """What a sign comes to and no more, where keepers take it for more; "" where nothing is so."""
     told = ((sign_words(s, facts), facts.signs[s].tells) for s in signs if s in facts.signs)
     return " ".join(f"{name[:1].upper()}{name[1:]}: {tells}." for name, tells in told if tells)
+
+
+def lens_words(ranked: Sequence[Ranked], facts: Facts) -> str:
+    """What a lens would show of the likeliest cause, where a lens can tell; else ""."""
+    cause = facts.causes.get(ranked[0].id) if ranked else None
+    if cause is None or all(t.cost != "microscope" for t in cause.test):
+        return ""
+    return f"Under the lens, for {short_name(cause.id, facts)}: {cause.first_look}."
 
 
 NOTHING_SEEN = "Nothing was seen, so no cause is named."

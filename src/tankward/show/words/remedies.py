@@ -37,7 +37,8 @@ EVIDENCE = {
     "recalled": "Recalled, not read",
 }  # fmt: skip
 FITS = {
-    "feed": "Only for fish that eat.",
+    "feed": "Mixed into a food made at home, frozen in portions: only for fish that eat. Little gets into the "
+    "water, and the filter is spared.",
     "water_long": "Everything in the tank meets it; it reaches those that do not eat too.",
     "water_bath": "The fish come out for it and are watched all the while.",
     "dip": "The fish come out for it, for moments, and are watched all the while.",
@@ -246,13 +247,15 @@ def options_heading(found: Options, facts: Facts, *, lives: bool = True, water: 
     lives : bool
         Whether anybody is known to live there; if not, no remedy is put first.
     water : str
-        What the water lets in: all, sparing, after-water, water-first.
+        What the water lets in: all, sparing, after-water, water-first; unread where it can be read here.
     """
     ways = [o for o in found.open if o.kind != "vet" and purpose(o) in ("clears", "eases")]
     if not lives:
         return "Say who lives there first. Nothing here was judged against them."
     if water in ("water-first", "after-water"):
         return "The water first. A medicine has to wait until it is mended."
+    if water == "unread":
+        return "Read the water first. It may explain it, and a medicine has to know it."
     if not ways:
         return "Nothing that can be done here clears it. See a veterinarian."
     closed = len({remedy_name(r, facts) for r in found.ruled_out})

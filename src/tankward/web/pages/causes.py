@@ -86,6 +86,7 @@ class CausesPage(Page, frozen=True, kw_only=True):
     best: LookRow | None
     results: list[tuple[str, str]]
     looks: list[LookRow]
+    lens: str
     look_url: str
     seen: str
     absent: str
@@ -191,6 +192,7 @@ def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
         best=look_row(best, way, facts) if best else None,
         results=results_words(best, found, facts) if best and said else [],
         looks=[look_row(n, way, facts) for n in found.next_look[1:4]],
+        lens=words.lens_words(found.ranking.ranked, facts) if said else "",
         look_url=way.to("look"),
         tells=words.tells_words(evidence.seen, facts),
         seen=words.said_words(evidence.seen, facts),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from string import ascii_uppercase
 from typing import ClassVar
+from urllib.parse import urlencode
 
 import msgspec
 from starlette.requests import Request
@@ -79,6 +80,7 @@ class OptionRow(msgspec.Struct, frozen=True, kw_only=True):
     sources: list[str]
     law: list[str]
     url: str
+    recipe: str  # where its food is worked out; "" where it is not given in food
 
 
 class ClosedRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -97,6 +99,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     template: ClassVar[str] = "options.html"
     place: ClassVar[str] = "Look"
     water: str
+    read_url: str  # where the water was not read and can be
     unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
     leaves: str
     rows: list[OptionRow]
@@ -152,6 +155,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         sources=[title for _, title, _ in titles(option.evidence.source.split(), facts) if title],
         law=[law.statement for law in allowed.law] if allowed else [],
         url=course_url(option, asked),
+        recipe=recipe_url(option, asked),
     )
 
 
@@ -167,6 +171,15 @@ def course_url(option: Option, asked: Asked) -> str:
     return asked.to(
         "course", substance=option.substance, route=option.route, regimen=option.regimen.id, **tub
     )
+
+
+def recipe_url(option: Option, asked: Asked) -> str:
+    """Where what goes into the food is worked out, for a tank or for fish of none."""
+    if option.route != "feed" or option.permission is None or not option.permission.amounts:
+        return ""
+    named = {"substance": option.substance, "cause": ",".join(asked.causes)}
+    tank = asked.way.tank
+    return f"/tanks/{tank.id}/recipe?{urlencode(named)}" if tank else f"/recipe?{urlencode(named)}"
 
 
 def closed_rows(found: Sequence[RuledOut], facts: Facts) -> list[ClosedRow]:
@@ -256,6 +269,11 @@ def _vet(found: Remedies, facts: Facts) -> Vet:
     return found.examined.vet if found.examined else see_vet((), facts)
 
 
+def water_lets(found: Remedies, tank: Tank | None) -> str:
+    """What the water lets in; in a tank of the room what was not read can be read."""
+    return "unread" if tank and found.gate.unknown and found.gate.opens == "sparing" else found.gate.opens
+
+
 def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
     """The page of what can be done."""
     ways = [o for o in found.options.open if o.kind != "vet"]
@@ -267,11 +285,13 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
     names = listed([short_name(c, facts) for c in asked.causes])
     tank, visit = asked.way.tank, _vet(found, facts)
     kept = pairs_of(asked.way.walk) if asked.way.walk else [("gone", ",".join(asked.gone))]
+    lets = water_lets(found, tank)
     return OptionsPage(
-        title=words.options_heading(found.options, facts, lives=bool(found.stock), water=found.gate.opens),
+        title=words.options_heading(found.options, facts, lives=bool(found.stock), water=lets),
         place_line=f"{tank.name}, {names}" if tank else f"{names[:1].upper()}{names[1:]}, what can be done",
         tank=tank.id if tank else "",
         water=water_line(found.findings, found.gate),
+        read_url=f"/tanks/{tank.id}/log/reading" if tank and lets == "unread" else "",
         unknown=not_known(found, asked),
         leaves=once,
         rows=rows[:OPEN_ROWS],
