@@ -13,6 +13,9 @@ from tankward.room.acts import Change, Dose, Media
 from tankward.room.things import Active, LabelRule, Supply
 from tankward.show.words.step_parts import Context
 from tankward.show.words.steps import hazard_words, step_said
+from tankward.treat.amounts.measure import Measured
+from tankward.treat.course.doses import Portion
+from tankward.treat.course.in_tank import aimed_at
 from tankward.treat.course.make import make_course
 from tankward.treat.course.request import Before
 from tests.judge.tanks import group

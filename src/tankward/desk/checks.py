@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from tankward.quantities.faults import BadInput, gathered
-from tankward.room.acts import Dose, Move
+from tankward.room.acts import Dose, Move, Remove
 from tankward.room.entries.acts import Done
-from tankward.room.entries.animals import JarTrial, NetfulWeighed
+from tankward.room.entries.animals import Death, JarTrial, NetfulWeighed
 from tankward.room.entries.base import Entry
 from tankward.room.entries.looks import Look
+from tankward.room.entries.missing import NotFound
 from tankward.room.entries.shelf import SupplyAdded
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.entries.water import ReadingTaken
@@ -136,6 +137,27 @@ def happened(entry: Entry, room: Room) -> None:
         _netful(entry, room)
     elif isinstance(entry, Done):
         _done(entry, room)
+
+
+def gone(entry: Entry, room: Room) -> None:
+    """No more have died or left than live there; the dead that were told of before may come out too.
+
+    Raises
+    ------
+    BadInput
+        Asking back: the number of the dead, or the count before, is not right.
+    """
+    taken = entry.act if isinstance(entry, Done) and isinstance(entry.act, Remove) else entry
+    if not isinstance(taken, Death | Remove | NotFound):
+        return
+    group = room.stock.get(taken.stock)
+    bodies = room.bodies.get(taken.stock, 0) if isinstance(taken, Remove) else 0
+    if group and taken.number > group.number.high + bodies:
+        told = (
+            f"is more than the {group.number.value + bodies:g} {group.name} written down here. If there were "
+            "more, write down how many there were first (counted), then this."
+        )
+        raise BadInput("number", f"{taken.number:g}", told)
 
 
 def _netful(entry: NetfulWeighed, room: Room) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tankward.judge.ceilings import ceiling
 from tankward.judge.figures import usual
 from tankward.judge.limit import Limit
@@ -63,7 +65,7 @@ def tank_course(asked: Asked) -> Course:
         laid.ends,
         timing=timing,
         volume_l=volume,
-        level=level_answer(laid, volume),
+        level=level_answer(laid, volume, aimed_at(full, volume, facts)),
         doses=laid.doses,
         put_back=laid.put_back,
         limits=made,
@@ -106,28 +108,40 @@ def within_published(full: Portion, volume: Estimate, facts: Facts, *, bath: boo
             refuse_if_beyond(active.level.value, active.level_unit, active.published)
 
 
-def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float], facts: Facts) -> dict[str, Span]:
+SAME = 1e-9
+ROUNDED = "the known course; only rounding to what can be measured lies between"
+
+
+def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, Span]:
     """The highest level of each active in the whole course: low, likely, high."""
     peaks: dict[str, Span] = {}
     for dose in doses:
         for active, peak in dose.peaks.items():
             if active not in peaks or peak.value > peaks[active][1]:
                 level = aimed[active]
-                climbs = not level < peak.value <= level * NO_CLIMB
-                value = _known(active, peak.value, facts) if climbs else level
+                # Put back to within what can be measured, it stands where the first dose put it.
+                value = level if level < peak.value <= level * NO_CLIMB else peak.value
                 peaks[active] = (peak.low, value, peak.high)
     return peaks
 
 
 def aimed_at(full: Portion, volume: Estimate, facts: Facts) -> dict[str, float]:
-    """Level that a full dose aims at, by active: a step of the scale over a known course is that course."""
-    return {s: _known(s, x / volume.value, facts) for s, x in full.amounts.items()}
+    """Level that a full dose aims at, by active.
+
+    A dose that only the rounding to what can be measured puts over a known course counts as that course, up
+    to 5 %. One that was asked for above it is above it.
+    """
+    return {
+        s: _known(s, x / full.measured.factor / volume.value, x / volume.value, facts)
+        for s, x in full.amounts.items()
+    }
 
 
-def _known(active: str, level: float, facts: Facts) -> float:
+def _known(active: str, wanted: float, made: float, facts: Facts) -> float:
     rows = usual(active, "water", facts)
     known = [line for line, _ in (*rows.published, *rows.practised, *rows.recalled)]
-    return max((line for line in known if line < level <= line * NO_CLIMB), default=level)
+    most = wanted * (1 - SAME)  # the same number, worked out by another way, is not above
+    return max((line for line in known if most <= line < made <= line * NO_CLIMB), default=made)
 
 
 def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tuple[Verdict, ...]]:
@@ -135,7 +149,7 @@ def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tup
     made: list[Limit] = []
     bears: list[Verdict] = []
     aimed = aimed_at(plan.full, plan.water.volume_l, facts)
-    for active, span in peaks_of(laid.doses, aimed, facts).items():
+    for active, span in peaks_of(laid.doses, aimed).items():
         hours = _hours(active, span[1], plan, laid, facts)
         rows = _limits(active, hours, plan, facts)
         made += rows
@@ -176,7 +190,7 @@ def judge_supply(
     return judge_label(supply, volume, facts, limits=made)
 
 
-def level_answer(laid: Laid, volume: Estimate) -> Answer | None:
+def level_answer(laid: Laid, volume: Estimate, aimed: Mapping[str, float]) -> Answer | None:
     """How strong the first dose makes the water."""
     if not laid.doses or not laid.doses[0].actives:
         return None
@@ -187,6 +201,9 @@ def level_answer(laid: Laid, volume: Estimate) -> Answer | None:
     work.step("volume", "water of the tank", volume.value, "L")
     work.step("amount", "of the active", sum(a.amount for a in parts), first.amount_unit)
     value = work.step("level", "amount ÷ volume", level.value, first.level_unit)
+    counts = aimed.get(first.substance, value)
+    if counts < value * (1 - SAME):
+        work.step("counts as", ROUNDED, counts, first.level_unit)
     return answer(value, first.level_unit, work, low=level.low, high=level.high, says="{shown}.")
 
 
