@@ -100,5 +100,15 @@ def test_a_tank_knows_its_fish_its_packet_and_leads_to_its_course(keeper):
     assert "Feed the medicated food, day 1" in begun.words
 
 
+def test_rule_13_for_gut_flagellates_the_food_stands_first_and_leads_to_its_recipe(keeper):
+    keeper.desk.append(*entries_from(POWDER))
+    page = keeper.get("/tanks/T7/options", cause="hexamita")
+    assert page.heading().startswith("First: metronidazole in the food.")
+    assert "Only for fish that eat." in page.words and "Mixed into a food made at home" in page.words
+    (way,) = [url for url in page.links if "/recipe?" in url]
+    recipe = keeper.get(way)
+    assert "10 dwarf rainbowfish" in recipe.words and "gel food" in recipe.heading()
+
+
 def test_more_leads_to_it(keeper):
     assert "/recipe" in keeper.get("/more").links

@@ -100,7 +100,7 @@ def _number(step: CourseStep, c: Context) -> Amount | None:
         taken = taken_words(c)
         number, _, rest = taken.partition(" ")
         unit, _, of = rest.partition(" ")
-        return Amount(number=number, unit=unit, short=taken, of=f"{of} {_into_food(c)}".strip())
+        return Amount(number=number, unit=unit, short=f"{number} {unit}", of=f"{of} {_into_food(c)}".strip())
     if step.amount is None:
         return None
     number, _, unit = step.amount.shown.partition(" ")

@@ -52,7 +52,8 @@ def taken_words(c: Context) -> str:
         return f"{millilitres(b.portion_ml)} out of {thinned} in {millilitres(b.into_ml)} of water"
     if plan.measured is not None:
         return f"{amount_of(plan.measured).short} of {c.of}"
-    return f"{grams(plan.mix_g or 0.0, c)} of {c.of}, thinned {10 ** len(plan.mixes)} times in ground food,"
+    n = len(plan.mixes)
+    return f"{grams(plan.mix_g or 0.0, c)} of mix {n}, 1 part of {c.of} in {10**n} of ground food,"
 
 
 def drug_off(plan: Kitchen) -> str:

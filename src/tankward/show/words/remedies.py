@@ -36,9 +36,9 @@ EVIDENCE = {
     "published": "Published", "computed": "Computed", "trade-habit": "Usual practice, no source",
     "recalled": "Recalled, not read",
 }  # fmt: skip
+IN_FOOD = "Mixed into a food made at home and frozen in portions. Little gets into the water."
 FITS = {
-    "feed": "Mixed into a food made at home, frozen in portions: only for fish that eat. Little gets into the "
-    "water, and the filter is spared.",
+    "feed": "Only for fish that eat.",
     "water_long": "Everything in the tank meets it; it reaches those that do not eat too.",
     "water_bath": "The fish come out for it and are watched all the while.",
     "dip": "The fish come out for it, for moments, and are watched all the while.",

@@ -98,6 +98,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
 
     template: ClassVar[str] = "options.html"
     place: ClassVar[str] = "Look"
+    in_food: ClassVar[str] = words.IN_FOOD
     water: str
     read_url: str  # where the water was not read and can be
     unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
