@@ -28,7 +28,7 @@ def fish_and_all(told, passed):
 
 @pytest.mark.parametrize("organism", sorted(FACTS.organisms))
 def test_every_organism_holds_the_target_at_the_step_that_is_taken(organism):
-    told = course(organism, 8, days=3, acts=ACTS)
+    told = course(organism, 4, days=3, acts=ACTS)
     assert off(told, exactly(told), run(told)) < TARGET
 
 
@@ -52,7 +52,7 @@ def test_half_the_step_is_a_sixteenth_of_the_error(organism):
 
 @pytest.mark.parametrize("organism", sorted(FACTS.organisms))
 def test_no_row_falls_below_nothing(organism):
-    passed = run(course(organism, 64, days=5, every=360))
+    passed = run(course(organism, 32, days=4, every=360))
     assert passed.rows.min() >= -1e-9
     assert np.isfinite(passed.rows).all()
 
@@ -96,7 +96,7 @@ def test_fish_that_leave_take_theirs_along():
 
 def test_an_untreated_fluke_outbreak_ends_by_itself():
     """Fish that resist end it: the top comes within a fortnight, and a month later most is gone."""
-    told = course("gyrodactylus", 256, days=28)
+    told = course("gyrodactylus", 256, days=28, every=120)
     worm = told.life.gathered.of_stage("worm")[0]
     worms = np.median(daily(run(told))[:, worm], axis=1)
     assert 3 <= worms.argmax() <= 14
