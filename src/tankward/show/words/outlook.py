@@ -17,6 +17,7 @@ HOLDS = {
     "while-few": "That holds while they are few; near the most that a tank carries it is too low.",
     "never-gone": "It lives in every tank. Gone is no goal; that no fish is ill is one.",
 }
+RECALLED = "Much that is known of its life is recalled, not read: the range is wide for that."
 WHERE = {
     "on fish": "on a fish", "in fish": "in a fish", "water": "in a litre of water", "surfaces":
     "on floor and glass, for a litre of water", "carriers": "in small crustaceans, for a litre of water",
@@ -36,7 +37,7 @@ def outlook_says(o: Outlook, facts: Facts) -> list[str]:
     name = germ_name(o.organism, o.cause, facts)
     told = [f"If it is {name}:", *(_line_says(s) for s in o.series if _worth(s))]
     if o.withheld:
-        return [*told, withheld_says(o, facts)]
+        return [*told, withheld_says(o, facts), *_recalled(o, facts)]
     if o.chances:
         told += [gone_says(o, o.chances[-1], facts), HOLDS[o.holds]]
     if not o.counted:
@@ -46,20 +47,28 @@ def outlook_says(o: Outlook, facts: Facts) -> list[str]:
             told.append(f"Nothing is known of what {substance_name(substance, facts)} does to it.")
         elif stages:
             told.append(f"What {substance_name(substance, facts)} does to some of its stages isn't known.")
-    return told
+    return [*told, *_recalled(o, facts)]
+
+
+def _recalled(o: Outlook, facts: Facts) -> list[str]:
+    """Said where a number that was drawn was judged and not measured."""
+    rows = facts.organisms[o.organism].parameter
+    return [RECALLED] if any(p.use and p.status == "memory" for p in rows) else []
 
 
 def withheld_says(o: Outlook, facts: Facts) -> str:
     """Why there is no chance that it is gone."""
     names = listed([substance_name(s, facts) for s in o.withheld])
     name = germ_name(o.organism, o.cause, facts)
-    return f"How likely {name} is gone is not said: nobody knows what {names} does to every stage of it."
+    return (
+        f"{upper(name)}, how likely all gone: not said. Nobody knows what {names} does to every stage of it."
+    )
 
 
 def cleared_says(o: Outlook, facts: Facts) -> str:
     """What a course makes of it: the chance that it is gone at its end, and how to read that."""
     name = germ_name(o.organism, o.cause, facts)
-    told = [gone_says(o, o.chances[-1], facts), HOLDS[o.holds]]
+    told = [gone_says(o, o.chances[-1], facts), HOLDS[o.holds], *_recalled(o, facts)]
     if not o.acts:
         told.append(f"Nothing that is in the water then is known to kill {name}.")
     return " ".join(told)
