@@ -45,6 +45,8 @@ PAGES = {  # name of the picture: path
     "more": "/more",
     "print": "/print",
     "tub": "/tanks/T7/tub?fish=4+g&volume=10+L&medicine=praziquantel&level=2+mg%2FL",
+    "recipe": "/tanks/T7/recipe?substance=metronidazole&held=yes&strength=200+mg+per+sachet&food=gel",
+    "recipe_asked": "/recipe",
     "tub_asked": "/tanks/T7/tub",
     "hygiene": "/tanks/T7/hygiene?strength=5%25&volume=5+L",
     "cards": "/cards",
@@ -58,6 +60,7 @@ PAGES = {  # name of the picture: path
 SHEETS = {  # name of the file: arguments of `tankward print`
     "course": ["course", "T2", "--substance", "praziquantel", "--route", "water_long"],
     "tub": ["tub", "T7", "fish=4g", "volume=10L", "medicine=praziquantel", "level=2 mg/L"],
+    "recipe": ["recipe", "T7", "substance=metronidazole", "held=yes", "food=flakes"],
     "hygiene": ["hygiene", "strength=5%", "volume=5L"],
     "cards": ["tanks"],
 }

@@ -47,6 +47,9 @@ MORE = {
     ("photo", "list"): (),
     ("photo", "remove"): ("{photo}",),
     ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
+    ("print", "recipe"): (
+        "T1", "substance=praziquantel", "animals=3 cherry barb 3 cm", "--out", "{folder}/recipe.pdf",
+    ),
     ("print", "hygiene"): ("strength=5%", "--out", "{folder}/hygiene.pdf"),
     ("print", "tank"): ("T1", "--out", "{folder}/card.pdf"),
     ("print", "tanks"): ("--out", "{folder}/cards.pdf"),

@@ -80,7 +80,7 @@ class OptionRow(msgspec.Struct, frozen=True, kw_only=True):
     sources: list[str]
     law: list[str]
     url: str
-    recipe: str  # where its food is worked out; "" where it is not given in food
+    recipe: tuple[str, str]  # what giving it in food is, and where that is worked out; "" where it isn't
 
 
 class ClosedRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -98,7 +98,6 @@ class OptionsPage(Page, frozen=True, kw_only=True):
 
     template: ClassVar[str] = "options.html"
     place: ClassVar[str] = "Look"
-    in_food: ClassVar[str] = words.IN_FOOD
     water: str
     read_url: str  # where the water was not read and can be
     unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
@@ -156,7 +155,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         sources=[title for _, title, _ in titles(option.evidence.source.split(), facts) if title],
         law=[law.statement for law in allowed.law] if allowed else [],
         url=course_url(option, asked),
-        recipe=recipe_url(option, asked),
+        recipe=recipe_way(option, asked),
     )
 
 
@@ -174,13 +173,14 @@ def course_url(option: Option, asked: Asked) -> str:
     )
 
 
-def recipe_url(option: Option, asked: Asked) -> str:
-    """Where what goes into the food is worked out, for a tank or for fish of none."""
+def recipe_way(option: Option, asked: Asked) -> tuple[str, str]:
+    """What it is, and where what goes into the food is worked out, for a tank or for fish of none."""
     if option.route != "feed" or option.permission is None or not option.permission.amounts:
-        return ""
+        return "", ""
     named = {"substance": option.substance, "cause": ",".join(asked.causes)}
     tank = asked.way.tank
-    return f"/tanks/{tank.id}/recipe?{urlencode(named)}" if tank else f"/recipe?{urlencode(named)}"
+    page = f"/tanks/{tank.id}/recipe" if tank else "/recipe"
+    return words.IN_FOOD, f"{page}?{urlencode(named)}"
 
 
 def closed_rows(found: Sequence[RuledOut], facts: Facts) -> list[ClosedRow]:
