@@ -71,7 +71,7 @@ def test_out_of_a_sick_tank_it_is_told_first_and_written_at_the_second_touch(rac
     typed = {"stock": "a2-others", "to": "b1", "number": "2"}
     first = racks.post("/tanks/a2/move", racks.get("/tanks/a2/move"), **typed)
     assert first.code == 200
-    assert first.heading() == "Before they move"
+    assert first.heading() == "What A2 may have goes with them."
     assert "A2: signs seen. Nets, water and the animals themselves carry it on." in first.words
     assert (
         "B1 is 5 °C colder. Let the bag or tub float until less than 2 °C are left (published)."
@@ -79,7 +79,7 @@ def test_out_of_a_sick_tank_it_is_told_first_and_written_at_the_second_touch(rac
     )
     assert moves(racks) == []
     other = racks.post("/tanks/a2/move", first, **{**typed, "to": "a1"}, seen=first.hidden("seen")[0])
-    assert other.heading() == "Before they move"  # another tank is another question
+    assert other.heading() == "What A2 may have goes with them."  # another tank is another question
     then = racks.post("/tanks/a2/move", first, **typed, seen=first.hidden("seen")[0])
     assert then.to.startswith("/tanks/b1?kept=")
     room = racks.desk.room()

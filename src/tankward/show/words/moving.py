@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 from tankward.knowledge.known import Facts
@@ -53,6 +54,16 @@ def caution_words(one: Thought, room: Room, facts: Facts) -> str:
             f"2 °C are left{sure}."
         )
     return f"How warm {name} is isn't known. Measure both before they change water."
+
+
+def before_words(cautions: Sequence[Thought], home: str, room: Room) -> str:
+    """What stands over the cautions: who may give something to whom."""
+    carry = [c.tank for c in cautions if c.kind == "carries"]
+    if home in carry:
+        return f"What {room.tanks[home].name} may have goes with them."
+    if carry:
+        return f"They may catch what {room.tanks[carry[0]].name} has."
+    return "Before they move"
 
 
 def group_words(stock: Stock) -> str:

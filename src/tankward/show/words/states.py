@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Protocol
 
@@ -110,55 +110,50 @@ def _then(state: State, now: datetime, zone: str) -> str:
 
 
 def heading(states: Iterable[State], room: Room, facts: Facts) -> str:
-    """The room in one sentence: who is sick and of what, who is watched and why."""
+    """The room in one sentence: who shows what, then who is watched."""
     told: dict[str, list[State]] = {}
     for s in states:
         told.setdefault(s.why, []).append(s)
+    shows = [*told.get("signs", []), *told.get("signs-few", [])]
+    odd = _of(told.get("odd", []), room, "looks odd", "look odd")
+    watched = [*told.get("in-course", []), *told.get("shared-net", [])]
+    parts = [p for p in (_shows(shows, room, facts), odd) if p]
+    if parts:
+        tail = f"; watch {_names(watched, room)}" if watched else ""
+        return f"{', '.join(parts)}{tail}."
     parts = [
-        *(_signs(s, room, facts) for s in _few(told, "signs")),
-        _many(told, "signs", room, "shows signs", "show signs"),
-        *(_signs(s, room, facts) for s in _few(told, "signs-few")),
-        _many(told, "signs-few", room, "shows signs", "show signs"),
-        _of(told, "odd", room, "looks odd", "look odd"),
-        _of(told, "in-course", room, "is in a course", "are in a course"),
-        _of(told, "shared-net", room, "shared a net", "shared a net"),
+        _of(told.get("in-course", []), room, "is in a course", "are in a course"),
+        _of(told.get("shared-net", []), room, "shared a net", "shared a net"),
     ]
-    said = [p for p in parts if p]
-    if not said:
-        return (
-            _unseen([_name(s, room) for s in told.get("not-looked-at", [])])
-            or f"Nothing stands out. {NOTHING}"
-        )
-    return f"{', '.join(said[:PARTS])}{', and more' if len(said) > PARTS else ''}."
+    said = ", ".join(p for p in parts if p)
+    if said:
+        return f"{said}."
+    return (
+        _unseen([_name(s, room) for s in told.get("not-looked-at", [])]) or f"Nothing stands out. {NOTHING}"
+    )
 
 
 NOTHING = "Nothing has to be done tonight."
 NAMED = 3  # more names than that are counted
-PARTS = 3  # of the heading: more are below it
+EACH = 2  # so many tanks are told each with its sign
 SIGNS = 2  # named of a tank
 
 
-def _few(told: Mapping[str, Sequence[State]], why: str) -> Sequence[State]:
-    """Those that are told one by one, each with its sign."""
-    found = told.get(why, [])
-    return found if len(found) == 1 else ()
+def _shows(states: Sequence[State], room: Room, facts: Facts) -> str:
+    """T7 shows thin bellies, T8 white spots; more tanks than that together."""
+    if len(states) > EACH:
+        return _of(states, room, "shows signs", "show signs")
+    said = [(_name(s, room), sign_words(s.signs[0], facts) if s.signs else "signs") for s in states]
+    return ", ".join(f"{n} {'shows ' if not i else ''}{sign}" for i, (n, sign) in enumerate(said))
 
 
-def _signs(state: State, room: Room, facts: Facts) -> str:
-    sign = sign_words(state.signs[0], facts) if state.signs else "signs"
-    return f"{_name(state, room)} shows {sign}"
+def _of(states: Sequence[State], room: Room, one: str, many: str) -> str:
+    return f"{_names(states, room)} {one if len(states) == 1 else many}" if states else ""
 
 
-def _many(told: Mapping[str, Sequence[State]], why: str, room: Room, one: str, many: str) -> str:
-    return _of(told, why, room, one, many) if len(told.get(why, [])) > 1 else ""
-
-
-def _of(told: Mapping[str, Sequence[State]], why: str, room: Room, one: str, many: str) -> str:
-    names = [_name(s, room) for s in told.get(why, [])]
-    if not names:
-        return ""
-    who = listed(names) if len(names) <= NAMED else f"{len(names)} tanks"
-    return f"{who} {one if len(names) == 1 else many}"
+def _names(states: Sequence[State], room: Room) -> str:
+    names = [_name(s, room) for s in states]
+    return listed(names) if len(names) <= NAMED else f"{len(names)} tanks"
 
 
 def _name(state: State, room: Room) -> str:

@@ -146,9 +146,10 @@ def order_words(facts: Facts) -> str:
 def missing_words(one: Missing, room: Room) -> str:
     """One is missing in T7: 11 before, 10 now."""
     verb = "is" if one.number == 1 else "are"
+    many = upper(number_word(one.number))
     return (
-        f"{upper(number_word(one.number))} of the {one.stock.name} {verb} missing in "
-        f"{room.tanks[one.tank].name}: {one.now:.0f}, not {one.before:.0f}."
+        f"{many} {verb} missing in {room.tanks[one.tank].name} ({one.stock.name}): "
+        f"{one.now:.0f}, not {one.before:.0f}."
     )
 
 

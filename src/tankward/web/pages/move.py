@@ -121,7 +121,8 @@ def _move_page(
     others = [t for row in shelves(room).values() for t in row if t.id != tank.id]
     to = (("", "choose a tank"), *((t.id, f"{t.name}, {word_of(state_of(room, t.id, now))}") for t in others))
     record = MovePage(
-        title=f"Who leaves {tank.name}, and where to?",
+        title=words.before_words(thought.cautions, tank.id, room)
+        if thought else f"Who leaves {tank.name}, and where to?",
         place_line=f"{tank.name}, move animals",
         tank=tank.id,
         name=tank.name,

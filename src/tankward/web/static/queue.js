@@ -100,7 +100,8 @@ const touched = async (form, by) => {
   const at = new Date(), id = newId();
   const fields = { ...Object.fromEntries(new FormData(form)), ...(by?.name && { [by.name]: by.value }), touch: id, touched: at.toISOString() };
   const heads = Object.entries(fields).filter(([name, value]) => name.startsWith("n-") && value).map(([, value]) => value);
-  const says = [by?.getAttribute("aria-label") || by?.textContent.trim(), ...heads].join(", ");
+  const act = (by?.getAttribute("aria-label") || by?.textContent.trim() || "").replace(`${form.dataset.queue}: `, "");
+  const says = [act, ...heads].join(", ");
   const touch = { id, action: form.action, of: form.dataset.queue, says, fields };
   const behind = (await all()).length;
   try { await put(touch); } catch { form.submit(); return; }
