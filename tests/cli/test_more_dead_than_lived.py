@@ -22,8 +22,8 @@ def test_more_than_live_there_is_asked_back(room, kind):
     said = ask_room(room, "log", kind, "T1", "stock=pygmy cory", "number=9")
     assert said.code == 2
     assert said.err.strip() == (
-        'number: "9" is more than the 4 pygmy cory written down here. If there were more, write down how many '
-        "there were first (counted), then this."
+        'number: "9" is more than the 4 pygmy cory written down here. If there were more, write down how '
+        "many there were first (counted), then this."
     )
     assert digest(room) == before
 

@@ -488,3 +488,29 @@ def test_rule_17_no_course_promises_that_carbon_takes_formaldehyde():
         "counted as uL of the 37 % solution"
         in step_said(next(s for s in found.steps if s.kind == "dose"), context).why
     )
+
+
+def rounded(wanted, given):
+    """A full dose of praziquantel in 50 L, weighed. [mg]"""
+    weighed = Measured(wanted=wanted, amount=given, unit="mg", tool="scale", low=given, high=given)
+    return Portion(amounts={"praziquantel": given}, units=None, measured=weighed)
+
+
+def test_what_only_rounding_puts_over_a_published_level_counts_as_it():
+    """2 mg/L in 50 L is 100 mg; the scale gives 104: 2.08 mg/L, counted as the published 2."""
+    litres = Estimate.exact(50.0)
+    assert aimed_at(rounded(100.0, 104.0), litres, FACTS)["praziquantel"] == approx(2.0)
+
+
+def test_a_dose_asked_for_above_a_published_level_is_above_it():
+    litres = Estimate.exact(50.0)
+    assert aimed_at(rounded(104.0, 104.0), litres, FACTS)["praziquantel"] == approx(2.08)
+
+
+def test_the_working_says_that_only_rounding_lies_between():
+    """2 mg/L in 55 L is 110 mg; the least this kit measures makes 112: 2.04 mg/L."""
+    request = replace(flukes(), volume_l=Estimate.exact(55.0), kit=replace(KIT, scale_g=0.1, syringes_ml=()))
+    made = course(request, "praziquantel", regimen_id="fluke_2x")
+    (step,) = [s for s in made.level.how if s.step == "counts as"]
+    assert (step.value, made.level.value > 2.0) == (approx(2.0), True)
+    assert "only rounding" in step.formula

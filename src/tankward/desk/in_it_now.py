@@ -17,6 +17,8 @@ from tankward.treat.label_parts import dosed_published
 
 from .bears import TRACE, is_medicine
 
+STEP = 1.05  # as in a course: what is rounded to what can be measured is not too much [our own choice]
+
 
 class InIt(msgspec.Struct, frozen=True, kw_only=True):
     """One medicine in the water."""
@@ -30,6 +32,11 @@ class InIt(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def over(self) -> bool:
         return self.lies in ("above", "refused")
+
+    @property
+    def surely_over(self) -> bool:
+        """Over it by more than a scale's step: worth the heading of its tank."""
+        return self.over and self.published is not None and self.level.value > self.published.high * STEP
 
 
 def in_it_now(room: Room, tank: str, now: datetime, facts: Facts, told: Told) -> tuple[InIt, ...]:

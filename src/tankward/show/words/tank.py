@@ -45,7 +45,7 @@ LIMITS: tuple[tuple[str, str, str, Choice], ...] = (
 
 
 class Told(msgspec.Struct, frozen=True, kw_only=True):
-    """The heading of a tank's page. `then` names the way on: urgent, look, water, course or nothing."""
+    """The heading of a tank's page. `then`, the way on: urgent, too-much, look, water, course, nothing."""
 
     says: str
     why: str = ""
@@ -67,6 +67,8 @@ class Known(msgspec.Struct, frozen=True, kw_only=True):
     late: bool = False
     thin: str = ""  # a substance that has thinned below what works
     forecast: Forecast | None = None
+    over: str = ""  # a substance of which more is in the water than its limit, and how much
+    over_why: str = ""
 
 
 def tank_finding(known: Known, now: datetime, zone: str, facts: Facts) -> Told:
@@ -75,6 +77,9 @@ def tank_finding(known: Known, now: datetime, zone: str, facts: Facts) -> Told:
         return Told(
             says=urgent_heading(known.urgent, known.name), mark="danger", mark_words="Now", then="urgent"
         )
+    if known.over:
+        return Told(says=f"{known.over} Nothing more goes in.", why=known.over_why, mark="danger",
+                    mark_words="Too much", then="too-much")  # fmt: skip
     bad = _worst(known)
     why = _why(known, now, zone, facts)
     if bad is not None and bad.severity == "danger":

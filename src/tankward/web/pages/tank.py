@@ -12,9 +12,10 @@ from starlette.routing import Route
 
 from tankward.desk.bears import bears_here, in_water
 from tankward.desk.desk import Desk
-from tankward.desk.examine import Examination, examine_tank
+from tankward.desk.examine import Examination, examine_tank, told_of
 from tankward.desk.find import find_tank
 from tankward.desk.forecasts import Held, planned_of
+from tankward.desk.in_it_now import InIt, in_it_now
 from tankward.desk.lives import Lives, lives_here
 from tankward.desk.running import Running, running
 from tankward.judge.verdicts import Verdict
@@ -38,6 +39,8 @@ from tankward.show.words.forecast import caution_says
 from tankward.show.words.guided import weighed_line
 from tankward.show.words.judge import finding_head, finding_why
 from tankward.show.words.log import entry_row
+from tankward.show.words.mistake import level_soft
+from tankward.show.words.overdose import over_head
 from tankward.show.words.planned import PlannedRow, planned_rows
 from tankward.show.words.room import count
 from tankward.show.words.tank import Known, Told, tank_finding, thinned
@@ -94,6 +97,8 @@ def known_of(
     room: Room, tank: Tank, seen: Examination, held: Held, run: Running | None, request: Request
 ) -> Known:
     """What the heading is made of."""
+    over = too_much(room, tank, seen, now_of(request))
+    unit = over.published.unit if over and over.published else ""
     now, facts = now_of(request), load()
     course = run.course if run else None
     ph = seen.water.of("ph")
@@ -112,7 +117,15 @@ def known_of(
         if course
         else "",
         forecast=held.forecast,
+        over=over_head(over.substance, over.level, unit, facts) if over else "",
+        over_why=level_soft(over.level, unit, over.published, over.thin) if over else "",
     )
+
+
+def too_much(room: Room, tank: Tank, seen: Examination, now: datetime) -> InIt | None:
+    """A medicine of which more is in the water than anything published; the first, if several."""
+    told = told_of(room, tank.id, seen.water, now)
+    return next((x for x in in_it_now(room, tank.id, now, load(), told) if x.surely_over), None)
 
 
 def works_from(substance: str, cause: str, facts: Facts) -> float | None:
