@@ -16,6 +16,8 @@ from .parameters import carried_fact
 from .setup import Setup
 from .weigh import UNEXPLAINED, Judged
 
+NITROGEN = frozenset({"ammonia_n", "nitrite_n", "nitrate_n"})
+
 
 class Caution(msgspec.Struct, frozen=True, kw_only=True):
     """Something unknown or assumed: `low` to `high` is what was taken instead."""
@@ -43,7 +45,7 @@ def of_setup(setup: Setup, facts: Facts) -> list[Caution]:
         found.append(_stands_in("temp-unknown", "temp_unknown", facts))
     if setup.ph is None:
         found.append(_stands_in("ph-unknown", "ph_unknown", facts))
-    else:
+    elif setup.alkalinity is None:
         ph = setup.ph
         found.append(Caution(kind="ph-kept", low=ph.low, high=ph.high, unit="pH", status="memory"))
     if setup.living is None:
@@ -58,13 +60,18 @@ def of_setup(setup: Setup, facts: Facts) -> list[Caution]:
 
 def of_acts(acts: Iterable[AnyAct], setup: Setup, facts: Facts) -> list[Caution]:
     """What is not known of the substances and of the new water."""
+    acts = list(acts)
+    changed = any(isinstance(act, Change) for act in acts)
     given = dict.fromkeys(
         [*(s for s in setup.levels if s in facts.substances)]
         + [s for act in acts if isinstance(act, Dose) for s in act.actives]
     )
     found = [caution for s in given for caution in _of_substance(s, facts)]
-    if not setup.tap and any(isinstance(act, Change) for act in acts):
+    if not setup.tap.keys() & NITROGEN and changed:
         found.append(Caution(kind="new-water-unknown"))
+    if setup.ph and setup.alkalinity and "alkalinity" not in setup.tap and changed:
+        about = setup.alkalinity
+        found.append(Caution(kind="tap-alkalinity-unknown", low=about.low, high=about.high, unit="mg/L"))
     return found
 
 

@@ -52,7 +52,8 @@ class Compiled(Water):
         self.flat = self.asked.view(np.float64), self.rates.view(np.float64)
         self.total = np.zeros(self.block.shape[0] * LANES)
         self.x = np.zeros(3, record_type(("filter", "plants")))
-        self.pulled_rows = np.array([row for row, _ in run.body.stiff], dtype=np.int64)
+        self.pulled_rows = np.array([row for row, *_ in run.body.stiff], dtype=np.int64)
+        self.scarce = np.array([scarce for *_, scarce in run.body.stiff])
         self.falling = np.zeros((self.count, self.pulled_rows.size, LANES))
         self.k = np.zeros((self.pulled_rows.size, 4, LANES))
         self.coefficients = np.zeros((self.pulled_rows.size, 1 + COEFFICIENTS, LANES))
@@ -92,7 +93,7 @@ class Compiled(Water):
 
     def pull_blocks(self, p: Rows, h: float) -> tuple[Array, Array]:
         """Rates of the rows that are pulled back, and what a usual step makes of them, in blocks."""
-        rates = [(row, getattr(p, name)) for row, name in self.run.body.stiff]
+        rates = [(row, getattr(p, name)) for row, name, _ in self.run.body.stiff]
         key = (h, *(rate.tobytes() for _, rate in rates))
         if self.pulled_at != key:
             pulls = [pull(row, rate, h) for row, rate in rates]
@@ -124,7 +125,10 @@ class Compiled(Water):
                 Dissolved(
                     amounts[b], left[b], counts[b], inflow[b], spared[0][b], spared[1][b], self.full
                 ),
-                Pulls(self.pulled_rows, pulls[0][b], pulls[1][b], self.falling[b], self.k, self.coefficients),
+                Pulls(
+                    self.pulled_rows, pulls[0][b], self.scarce, pulls[1][b], self.falling[b], self.k,
+                    self.coefficients,
+                ),
                 kept,
             )  # fmt: skip
         self.block[:] = draws_of(now)

@@ -19,7 +19,8 @@ class Body(msgspec.Struct, frozen=True):
     paces: tuple[Callable[..., None], ...]
     rates_of: tuple[Callable[..., None], ...]
     acts: dict[type, tuple[Callable[..., None], ...]]
-    stiff: tuple[tuple[int, str], ...]  # row of a field, name of the pace at which it is pulled back
+    # Row of a field, name of the pace at which it is pulled back, level below which it may empty in a step.
+    stiff: tuple[tuple[int, str, float], ...]
 
     def pace(self, e: Rows, th: Rows, draws: int) -> Rows:
         """What environment and draw alone decide."""
@@ -48,11 +49,12 @@ def compose(processes: Sequence[ModuleType]) -> Body:
             acts[kind] = (*acts.get(kind, ()), does)
     state = tuple(name for process in processes for name in process.STATE)
     stiff = [pull for process in processes for pull in getattr(process, "STIFF", {}).items()]
+    scarce = {f: at for process in processes for f, at in getattr(process, "SCARCE_MG_L", {}).items()}
     return Body(
         state=state,
         pace_names=tuple(name for process in processes for name in process.PACE),
         paces=tuple(process.pace for process in processes),
         rates_of=tuple(process.rates for process in processes),
         acts=acts,
-        stiff=tuple((state.index(field), at) for field, at in stiff),
+        stiff=tuple((state.index(field), at, scarce.get(field, 0.0)) for field, at in stiff),
     )

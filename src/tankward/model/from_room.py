@@ -20,6 +20,7 @@ from tankward.room.volume import sizes_of
 
 from .events import Event
 from .inhabitants import animals, leaving
+from .kits import alkalinity
 from .known import dissolved
 from .levels import levels
 from .living import Living
@@ -129,12 +130,17 @@ def _setup(
 ) -> Setup:
     ph, warm = latest(room, tank.id, "ph"), latest(room, tank.id, "temp_c")
     usual = _usual(before)
-    told = {n: latest(room, tank.id, n, where="tap") for n in ("ammonia_n", "nitrite_n", "nitrate_n")}
+    told = {n: latest(room, tank.id, n, where="tap") for n in ("ammonia_n", "nitrite_n", "nitrate_n", "ph")}
+    hard, tap_hard = latest(room, tank.id, "kh"), latest(room, tank.id, "kh", where="tap")
+    tap = {name: estimate_of(reading) for name, reading in told.items() if reading is not None}
+    if tap_hard is not None:
+        tap["alkalinity"] = alkalinity(tap_hard, facts)
     temp = estimate_of(warm) if warm else tank.temp_c
     return Setup(
         volume_l=volume,
         temp_c=temp,
         ph=estimate_of(ph) if ph else None,
+        alkalinity=alkalinity(hard, facts) if hard else None,
         living=living if living.any or (living.planted and not living.unweighed) else None,
         filter=tank.filter,
         filter_age_d=_age(room, tank, start),
@@ -148,7 +154,7 @@ def _setup(
         feed=usual.feed,
         levels=_still_in(before, volume, temp, tank, start, facts),
         met=_met(before, start, facts),
-        tap={name: estimate_of(reading) for name, reading in told.items() if reading is not None},
+        tap=tap,
         tap_chloramine=tank.tap == "chloramine",
     )
 

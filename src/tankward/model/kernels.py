@@ -17,7 +17,7 @@ from .compile import PLAIN, cached_in
 from .compose import compose
 from .integrate import SERIES_BELOW, TERMS
 from .layout import LANES
-from .oracle import A_LITTLE_MG_L, SCARCE_MG_L
+from .oracle import A_LITTLE_MG_L
 from .tank import PROCESSES
 
 LEFT_HALF, LEFT, Q, WHOLE, F1, F2, F3 = range(7)  # what a step makes of a pulled row
@@ -124,6 +124,7 @@ class Pulls(NamedTuple):
 
     rows: Any
     rate: Any
+    scarce: Any  # level below which each may empty in a step
     usual: Any
     falling: Any  # as it was falling at the end of the last step
     k: Any
@@ -154,7 +155,7 @@ def scarce(f: Any, x: Any, p: Any, th: Any, pulls: Any, n: int, h: float) -> Non
     low = False
     for i in range(LANES):
         pulls.now[n, 0, i] = pulls.rate[n, i]
-        low = low or (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < SCARCE_MG_L
+        low = low or (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < pulls.scarce[n]
     if not low:
         for c in range(COEFFICIENTS):
             for i in range(LANES):
@@ -170,7 +171,7 @@ def scarce(f: Any, x: Any, p: Any, th: Any, pulls: Any, n: int, h: float) -> Non
         f.ahead[first + i] = A_LITTLE_MG_L * th.volume_l[i]
     all_rates(f, x, p, th)
     for i in range(LANES):
-        if (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < SCARCE_MG_L:
+        if (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < pulls.scarce[n]:
             steep = (f.total[i] - f.rate[first + i]) / (A_LITTLE_MG_L * th.volume_l[i])
             pulls.now[n, 0, i] = max(steep, pulls.rate[n, i])
         coefficients(pulls.now[n, 0, i], h, pulls.now[n, 1:], i)

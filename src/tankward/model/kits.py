@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from tankward.knowledge.beliefs import Z95, drawn, estimated, normal
+from tankward.knowledge.beliefs import Z95, drawn, estimated, normal, quantile
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Kit
 from tankward.quantities.parse import Estimate
@@ -58,6 +58,35 @@ def truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
     off = half_width(kit, shown, card_of(reading.quantity, facts))
     seen = np.maximum(shown + off * normal(u) / Z95, 0.0)
     return np.asarray(seen / lot / scale)
+
+
+CARBONATE = ("kh", "ph")  # taken over where both are known; held against nothing: the beginning rests on them
+USUAL_KH_KIT = "dkh_drops"
+
+
+def alkalinity(reading: Reading, facts: Facts) -> Estimate:
+    """What the water may hold when a kit shows this alkalinity. [mg/L as CaCO3]"""
+    if reading.low is not None and reading.high is not None and reading.high > reading.low:
+        return Estimate(reading.value, reading.low, reading.high)
+    kit = facts.kits[reading.kit if reading.kit in facts.kits else USUAL_KH_KIT]
+    off = half_width(kit, reading.value * OWN_UNIT["kh"]) / OWN_UNIT["kh"]
+    low, high = (reading.value - off) / kit.lot.high, (reading.value + off) / kit.lot.low
+    return Estimate(reading.value, max(low, 0.0), high)
+
+
+def carbonate_truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
+    """pH or alkalinity in each draw; of the last reading the same numbers as at the beginning."""
+    if reading.quantity == "kh":
+        return estimated(alkalinity(reading, facts), uniform("reading_kh", draws, turn))
+    low = reading.value if reading.low is None else reading.low
+    high = reading.value if reading.high is None else reading.high
+    return acidity(Estimate(reading.value, low, high), facts, uniform("ph", draws, turn))
+
+
+def acidity(about: Estimate, facts: Facts, u: Array) -> Array:
+    """pH as told, off by what drops are off where no range was told. [-]"""
+    off = facts.kits["ph_drops"].error.high
+    return estimated(about, u) if about.ranged else quantile(about.value - off, about.value + off, "pH", u)
 
 
 # Kits that count in another unit than a reading is kept in: how many of theirs are one of ours.

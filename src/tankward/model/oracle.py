@@ -24,7 +24,6 @@ from .warmth import after, mixed, target
 
 DAY_H = 24.0
 A_LITTLE_MG_L = 1e-5
-SCARCE_MG_L = 1.0  # below this a pool that is drawn on may empty within a step
 
 
 class Run(msgspec.Struct, frozen=True):
@@ -163,17 +162,18 @@ class Water:
     def _pulls(self, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows], h: float) -> tuple[Pull, ...]:
         """Kept for as long as rates and step stay the same."""
         stiff = self.run.body.stiff
-        rates = [(row, self._scarce(row, getattr(p[1], name), p[0], x[0], h)) for row, name in stiff]
+        rates = [(one[0], self._scarce(one, p[0], getattr(p[1], one[1]), x[0], h)) for one in stiff]
         key = (h, *(rate.tobytes() for _, rate in rates))
         if self.pulled[0] != key:
             self.pulled = (key, tuple(pull(row, rate, h) for row, rate in rates))
         return self.pulled[1]
 
-    def _scarce(self, row: int, rate: Array, p: Rows, x: Rows, h: float) -> Array:
+    def _scarce(self, stiff: tuple[int, str, float], p: Rows, rate: Array, x: Rows, h: float) -> Array:
         """Where a field runs out, its own sinks pull it down as steeply as they do near nothing."""
+        row, _, scarce_mg_l = stiff
         held = self.block[row].copy()
         falling = np.minimum(self.stages[3][0][row], 0.0) * h  # as it was falling at the end of the last step
-        low = (held + falling) * self.run.th.per_l < SCARCE_MG_L
+        low = (held + falling) * self.run.th.per_l < scarce_mg_l
         if not low.any():
             return rate
         little = A_LITTLE_MG_L * self.run.th.volume_l

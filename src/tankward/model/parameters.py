@@ -14,8 +14,10 @@ from tankward.water.chlorine import ammonia_n_from_chloramine
 from tankward.water.nitrogen import nitrifier_ph_factor
 
 from .draws import uniform
+from .kits import acidity
 from .known import row
 from .processes.nitrification import warmth
+from .resting import carbonate
 from .rows import Array, Rows
 from .setup import Setup
 from .tank import PROCESSES
@@ -53,7 +55,7 @@ def parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
     for process in PROCESSES:
         for name, fact in process.DRAWN.items():
             setattr(th, name, drawn(row(facts, fact), uniform(name, draws)))
-    for part in (*_PLAIN, _animals, _air, _filter):
+    for part in (*_PLAIN, _animals, _air, _filter, carbonate):
         part(th, setup, facts, draws)
     return th
 
@@ -87,7 +89,8 @@ def _water(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     th.temp_c = _known(
         setup.temp_c, row(facts, "temp_unknown"), kits["thermometer_digital"].lot.high, "temp_c", draws
     )
-    th.ph = _known(setup.ph, row(facts, "ph_unknown"), kits["ph_drops"].error.high, "ph", draws)
+    u = uniform("ph", draws)
+    th.ph = drawn(row(facts, "ph_unknown"), u) if setup.ph is None else acidity(setup.ph, facts, u)
 
 
 def _animals(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
@@ -150,6 +153,7 @@ def _filter(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     protein = th.ration_mg_h * th.feed_protein
     made = protein * ((1 - th.uneaten) * th.tan_per_protein + th.uneaten * th.protein_nitrogen)
     carried = _carried(setup, facts, draws)
+    th.nitrified_usual = np.minimum(carried, 1.0)
     young = carried_fact(setup, facts) != ("filter_start_run_in", "filter_start_run_in")
     lag = _take(facts, "nitrite_guild_lag", "second_guild_lag", draws) if young else np.ones(draws)
     acid = nitrifier_ph_factor(th.ph)

@@ -22,6 +22,7 @@ from .oracle import Run
 from .parameters import parameters, usual_light_h
 from .processes.substances import substance_parameters
 from .record import FIELDS
+from .resting import hold
 from .rows import Array, Rows
 from .setup import Setup
 from .standing import Standing
@@ -62,13 +63,14 @@ def prepare(
     processes: Sequence[ModuleType] = PROCESSES,
 ) -> Run:
     """Everything that a run reads; `marks` are minutes to record besides whole hours."""
-    th = parameters(setup, facts, draws)
+    th, body, usual = parameters(setup, facts, draws), compose(processes), usual_standing(setup, facts)
+    hold(th, body, setup, usual)
     end, day = round(hours * 60), start.hour * 60 + start.minute
     every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
     finer = None if step_min or not rows else (_first(timed, setup), min(every, WITH_SUBSTANCES_MIN))
     steps = table(
         timed,
-        usual_standing(setup, facts),
+        usual,
         end=end,
         start_of_day=day,
         rules=rules(facts),
@@ -80,7 +82,7 @@ def prepare(
         rows, draws, filtered=setup.filter != "none", dosed=_largest(timed, setup.volume_l.value)
     )
     return Run(
-        body=compose(processes),
+        body=body,
         th=th,
         substances=tuple(r.id for r in rows),
         sub=sub,
@@ -139,6 +141,8 @@ def _at_start(
         "first_guild_mg_h": th.first_start_mg_h,
         "second_guild_mg_h": th.second_start_mg_h,
         "filter_fit": _fit(setup, sub, rows, draws),
+        "alkalinity_mg": th.alkalinity * th.volume_l,
+        "co2_mg": th.co2_usual * th.volume_l,
     }
     for name, field in FIELDS.items():
         if name in setup.levels:

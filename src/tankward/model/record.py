@@ -10,9 +10,11 @@ import numpy as np
 
 from tankward.quantities.faults import BadInput
 from tankward.water.ammonia import unionised_share_formula
+from tankward.water.carbonate import CACO3_PER_EQ, CO2, pk1
 
 from .known import SubstanceRows
 from .oracle import Run, Trace
+from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L
 from .rows import Array
 
 WATER = {
@@ -22,6 +24,8 @@ WATER = {
     "nitrate_n": "mg/L",
     "oxygen": "mg/L",
     "temp_c": "C",
+    "ph": "pH",  # with alkalinity, only where both were read
+    "alkalinity": "mg/L",  # as CaCO3
 }
 FIELDS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate_mg", "oxygen": "oxygen_mg"}
 
@@ -34,7 +38,7 @@ class Record(msgspec.Struct, frozen=True):
     units: dict[str, str]
     arrays: dict[str, Array]
     weights: Array
-    ph: Array  # kept as it was told, one for each draw
+    ph: Array  # as it was told, one for each draw
     lowest: dict[str, float]
 
     @property
@@ -68,10 +72,16 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         arrays[row.id], units[row.id] = traced.amounts[:, n] * run.th.per_l, row.unit
     for name, field in FIELDS.items():
         arrays[name] = traced.fields[field] * run.th.per_l
-    arrays["nh3_n"] = arrays["ammonia_n"] * unionised_share_formula(run.th.ph, traced.temp_c)
+    ph = run.th.ph
+    if run.th.carbonate_read.any():
+        arrays["alkalinity"] = traced.fields["alkalinity_mg"] * run.th.per_l
+        ph = arrays["ph"] = running_ph(
+            traced.fields["co2_mg"] * run.th.per_l, arrays["alkalinity"], traced.temp_c
+        )
+    arrays["nh3_n"] = arrays["ammonia_n"] * unionised_share_formula(ph, traced.temp_c)
     arrays["temp_c"] = traced.temp_c
     units |= WATER
-    order = (*(r.id for r in rows), *WATER)
+    order = (*(r.id for r in rows), *(name for name in WATER if name in arrays))
     return Record(
         start=start,
         minutes=traced.minutes,
@@ -81,3 +91,10 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         ph=run.th.ph,
         lowest=traced.lowest,
     )
+
+
+def running_ph(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
+    """pH of carbon dioxide and alkalinity, as the processes take it. [-]"""
+    co2 = np.maximum(co2_mg_l, LEAST_CO2_MG_L)
+    alkalinity = np.maximum(alkalinity_mg_l, LEAST_ALKALINITY_MG_L)
+    return np.asarray(pk1(temp_c) - np.log10(CACO3_PER_EQ / CO2 * co2 / alkalinity))

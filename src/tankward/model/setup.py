@@ -15,6 +15,7 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
     volume_l: Estimate
     temp_c: Estimate | None = None
     ph: Estimate | None = None
+    alkalinity: Estimate | None = None  # mg/L as CaCO3; with pH it lets pH move
     living: Living | None = None
     filter: str = ""  # sponge, box, canister, internal, none
     filter_age_d: float | None = None  # at the beginning
@@ -29,5 +30,5 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
     # At the beginning: substances by id, and ammonia_n, nitrite_n, nitrate_n, oxygen.
     levels: dict[str, Estimate] = {}
     met: tuple[str, ...] = ()  # substances that the filter met within the last weeks, before the beginning
-    tap: dict[str, Estimate] = {}  # what new water brings: ammonia_n, nitrite_n, nitrate_n
+    tap: dict[str, Estimate] = {}  # what new water brings: ammonia_n, nitrite_n, nitrate_n, alkalinity, ph
     tap_chloramine: bool = False

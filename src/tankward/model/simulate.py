@@ -10,7 +10,8 @@ from tankward.quantities.faults import BadInput
 from tankward.room.acts import AnyAct
 
 from .draws import COUNTS
-from .events import Event, Timed
+from .events import Event, Read, Timed
+from .kits import CARBONATE
 from .prepare import prepare, substances_of
 from .record import WATER, Record, recorded
 from .run import traced
@@ -57,11 +58,14 @@ def simulate(
     Returns
     -------
     Record
-        Levels of every substance and of ammonia, nitrite, nitrate, oxygen, warmth.
+        Levels of every substance and of ammonia, nitrite, nitrate, oxygen, warmth; pH and alkalinity where
+        both were read.
     """
     if draws not in COUNTS:
         raise BadInput("draws", str(draws), f"is not kept. Write {', '.join(map(str, COUNTS))}.")
-    timed = [Timed(minutes(at, start), what) for at, what in (*acts, *events)]
+    fixed = setup.ph is None or setup.alkalinity is None
+    happening = [(at, what) for at, what in (*acts, *events) if not (fixed and _of_carbonate(what))]
+    timed = [Timed(minutes(at, start), what) for at, what in happening]
     rows = substances_of(setup, timed, facts)
     run = prepare(
         setup,
@@ -75,6 +79,10 @@ def simulate(
         step_min=step_min,
     )
     return recorded(run, traced(run), rows, start)
+
+
+def _of_carbonate(what: AnyAct | Event) -> bool:
+    return isinstance(what, Read) and what.quantity in CARBONATE
 
 
 def minutes(at: datetime, start: datetime) -> int:

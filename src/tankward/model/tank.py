@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from types import ModuleType
 
-from .processes import breathing, decay, demand, feeding, gas, harm, nitrification, plants
+from .processes import breathing, carbonate, decay, demand, feeding, gas, harm, nitrification, plants
 
 PROCESSES: tuple[ModuleType, ...] = (
     feeding,
@@ -14,6 +14,7 @@ PROCESSES: tuple[ModuleType, ...] = (
     nitrification,
     harm,
     gas,
+    carbonate,
     breathing,
     plants,
     demand,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 
 import msgspec
@@ -16,7 +16,7 @@ from tankward.room.things import Reading
 
 from .bands import chance, effective
 from .events import Read
-from .kits import KITS, span, truth
+from .kits import CARBONATE, KITS, carbonate_truth, span, truth
 from .record import Record
 from .rows import Array
 from .simulate import minutes
@@ -41,7 +41,7 @@ class Judged(msgspec.Struct, frozen=True):
 
 
 def reads(
-    readings: Iterable[tuple[datetime, Reading]], facts: Facts, draws: int
+    readings: Sequence[tuple[datetime, Reading]], facts: Facts, draws: int
 ) -> list[tuple[datetime, Read]]:
     """From each reading on the level is what was read, with the error of its kit; the last one has the
     first draws.
@@ -50,7 +50,20 @@ def reads(
     events = []
     for turn, (at, reading) in enumerate(reversed(kept)):
         events.append((at, Read(quantity=reading.quantity, values=truth(reading, facts, draws, turn))))
-    return events[::-1]
+    return events[::-1] + _of_carbonate(readings, facts, draws)
+
+
+def _of_carbonate(
+    readings: Sequence[tuple[datetime, Reading]], facts: Facts, draws: int
+) -> list[tuple[datetime, Read]]:
+    """Readings of pH and alkalinity; a run without both passes them over."""
+    events = []
+    for quantity in CARBONATE:
+        told = [(at, r) for at, r in readings if r.quantity == quantity]
+        for turn, (at, reading) in enumerate(reversed(told)):
+            values = carbonate_truth(reading, facts, draws, turn)
+            events.append((at, Read(quantity=quantity, values=values)))
+    return events
 
 
 def explaining(
@@ -138,11 +151,12 @@ def stood(record: Record, facts: Facts, until: datetime) -> Array:
     limit = {
         name: facts.tank[f"stood_{name}"].low for name in ("oxygen", "ammonia", "nitrite", "ph", "weight")
     }
+    acid = record.levels("ph")[inside].min(axis=0) if "ph" in record.names else record.ph
     broken = (
         (record.levels("oxygen")[inside].min(axis=0) < limit["oxygen"]).astype(float)
         + (record.levels("nh3_n")[inside].max(axis=0) > limit["ammonia"])
         + (record.levels("nitrite_n")[inside].max(axis=0) > limit["nitrite"])
-        + (record.ph < limit["ph"])
+        + (acid < limit["ph"])
     )
     return np.asarray(limit["weight"] ** broken)
 

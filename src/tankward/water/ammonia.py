@@ -60,9 +60,15 @@ def unionised_share(ph: Array, temp_c: Array, ionic_strength_mol_l: Array = 0.0)
     return unionised_share_formula(ph, temp_c, davies(ionic_strength_mol_l, temp_c))
 
 
+def pka_formula(temp_c: Array) -> Array:
+    """Acid constant of ammonium in fresh water, as −log10. [-] Source: EMERSON75 (published-read)."""
+    out: Array = 0.09018 + 2729.92 / (temp_c + ZERO_C_IN_K)
+    return out
+
+
 def unionised_share_formula(ph: Array, temp_c: Array, shift: Array = 0.0) -> Array:
     """`unionised_share` without the check of ranges: compiles, for the inside of a loop."""
-    out: Array = 1.0 / (1.0 + 10.0 ** (0.09018 + 2729.92 / (temp_c + ZERO_C_IN_K) + shift - ph))
+    out: Array = 1.0 / (1.0 + 10.0 ** (pka_formula(temp_c) + shift - ph))
     return out
 
 

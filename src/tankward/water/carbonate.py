@@ -50,6 +50,15 @@ def pkw(temp_c: Array) -> Array:
     return out
 
 
+def co2_saturation_formula(temp_c: Array, ppm: Array) -> Array:
+    """Free carbon dioxide of fresh water under air that holds so many ppm of it. [mg/L]
+
+    Source: PB82 (memory).
+    """
+    out: Array = 10.0 ** -pkh(temp_c) * ppm * 1e-3 * CO2
+    return out
+
+
 def co2_mg_l(ph: Array, alkalinity_mg_l: Array, temp_c: Array, ionic_strength_mol_l: Array = 0.0) -> Array:
     """Free carbon dioxide of water from its pH and alkalinity.
 

@@ -16,6 +16,10 @@ O2_PER_NITRITE_N = molar_mass("O") / N
 GROWTH_ALKALINITY = 7.07  # with cells grown, mg CaCO3 for each mg N: WWTEXT
 GROWTH_OXYGEN = 4.32  # with cells grown, mg O2 for each mg N: GUJER74
 GAS_CONSTANT_KJ = 8.314462618e-3
+PH_FULL, PH_SLOPE = (
+    7.2,
+    0.833,
+)  # nitrifiers are slower below this pH, by so much for each unit: EPA93 (memory)
 TAN_PER_PROTEIN = 0.092  # 0.16 N × 0.80 taken up × 0.80 given off × 0.90 as ammonia: TIMMONS (memory)
 TAN_PER_PROTEIN_RANGE = (0.06, 0.11)
 
@@ -111,7 +115,7 @@ def nitrifier_ph_factor(ph: Array) -> Array:
 
     Source: EPA93 (memory).
     """
-    out: Array = np.clip(1.0 - 0.833 * (7.2 - ph), 0.0, 1.0)
+    out: Array = np.clip(1.0 - PH_SLOPE * (PH_FULL - ph), 0.0, 1.0)
     return out
 
 

@@ -1,4 +1,4 @@
-"""Animals breathe by their mass and the warmth of the water."""
+"""Animals breathe by their mass and the warmth of the water, and give carbon dioxide for it."""
 
 from __future__ import annotations
 
@@ -30,4 +30,6 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """Breathing slows where oxygen runs out."""
     oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
-    dy.oxygen_mg[i] -= p.breath_mg_h[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    taken = p.breath_mg_h[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    dy.oxygen_mg[i] -= taken
+    dy.co2_mg[i] += th.co2_per_oxygen[i] * taken

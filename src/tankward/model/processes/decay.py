@@ -25,12 +25,15 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
-    """Nitrogen of waste into ammonia, with the oxygen that its carbon takes."""
+    """Nitrogen of waste into ammonia and alkalinity, with the oxygen that its carbon takes."""
     rotten = p.rot_1_h[i] * y.waste_mg[i]
     oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
     dy.waste_mg[i] -= rotten
     dy.tan_mg[i] += rotten
-    dy.oxygen_mg[i] -= rotten * th.waste_oxygen[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    taken = rotten * th.waste_oxygen[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    dy.oxygen_mg[i] -= taken
+    dy.co2_mg[i] += th.co2_per_oxygen[i] * taken - th.co2_per_n[i] * rotten
+    dy.alkalinity_mg[i] += th.alkalinity_per_n[i] * rotten
 
 
 def siphon(y: Rows, act: Any, th: Rows, i: At) -> None:

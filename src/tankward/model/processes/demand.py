@@ -25,6 +25,7 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     taken = p.demand_1_h[i] * y.demand_mg[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
     dy.demand_mg[i] -= taken
     dy.oxygen_mg[i] -= taken
+    dy.co2_mg[i] += th.co2_per_oxygen[i] * taken
 
 
 def added(y: Rows, act: Any, th: Rows, i: At) -> None:

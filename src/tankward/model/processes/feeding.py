@@ -34,6 +34,8 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
-    """Into total ammonia and into what lies."""
+    """Into total ammonia, with the alkalinity of its bicarbonate, and into what lies."""
     dy.tan_mg[i] += p.excreted_mg_h[i]
+    dy.alkalinity_mg[i] += th.alkalinity_per_n[i] * p.excreted_mg_h[i]
+    dy.co2_mg[i] -= th.co2_per_n[i] * p.excreted_mg_h[i]
     dy.waste_mg[i] += p.left_mg_h[i]

@@ -13,6 +13,7 @@ STATE = ("oxygen_mg",)
 DRAWN = {"kla_theta": "kla_theta", "new_water_oxygen": "new_water_oxygen"}
 PACE = ("kla_1_h", "full_mg")
 STIFF = {"oxygen_mg": "kla_1_h"}  # pulled back at this rate: the integrator takes that part exactly
+SCARCE_MG_L = {"oxygen_mg": 1.0}  # below this a pool that is drawn on may empty within a step
 KLA_20_C = 20.0
 
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from tankward.model.events import NewWater, Read
 from tankward.model.maths import exp, maximum, minimum
 from tankward.model.rows import At, Rows
 from tankward.room.acts import Clean
-from tankward.water.ammonia import unionised_share_formula
 from tankward.water.arrays import ZERO_C_IN_K
-from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, nitrifier_ph_factor
+from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, PH_FULL, PH_SLOPE
+
+from .carbonate import LEAST_ALKALINITY_MG_L
 
 STATE = ("tan_mg", "nitrite_mg", "nitrate_mg", "first_guild_mg_h", "second_guild_mg_h")
 DRAWN = {
@@ -28,8 +30,12 @@ DRAWN = {
     "guild_reference_c": "guild_reference_temp",
     "clean_kept": "filter_clean_kept",
 }
-PACE = ("first_speed", "second_speed", "nh3_share", "first_growth_h", "second_growth_h")
+PACE = ("first_speed", "second_speed", "first_growth_h", "second_growth_h")
 FIRST_OXYGEN = O2_PER_N - O2_PER_NITRITE_N
+MIDDLE_PH = 6.6
+MIDDLE_ACID, MIDDLE_SPAN = 10.0**-MIDDLE_PH, 4.2  # × and ÷: from pH 7.22 to 5.98
+C3, C5, C7, C9, C11, C13 = (1 / n for n in range(3, 15, 2))
+MIDDLE_SPEED, SPEED_BY_LN = 1.0 - PH_SLOPE * (PH_FULL - MIDDLE_PH), PH_SLOPE / math.log(10)
 
 
 def warmth(activation_kj: Any, reference_c: Any, temp_c: Any) -> Any:
@@ -39,38 +45,47 @@ def warmth(activation_kj: Any, reference_c: Any, temp_c: Any) -> Any:
 
 
 def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
-    """Speed of each guild at this temperature and pH, share of poisonous ammonia, growth. [-, -, -, 1/h,
-    1/h]
-    """
-    acid = nitrifier_ph_factor(th.ph[i])
-    p.first_speed[i] = warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i]) * acid
-    p.second_speed[i] = warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i]) * acid
-    p.nh3_share[i] = unionised_share_formula(th.ph[i], e.temp_c[i])
+    """Speed of each guild at this temperature, and growth. [-, -, 1/h, 1/h]"""
+    p.first_speed[i] = warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
+    p.second_speed[i] = warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
     p.first_growth_h[i] = th.first_growth_d[i] / 24.0
     p.second_growth_h[i] = th.second_growth_d[i] / 24.0
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
-    """Monod in the food and in oxygen; the harm of substances slows both guilds.
+    """Monod in the food and in oxygen; the harm of substances and acid water slow both guilds.
 
     Notes
     -----
     A guild is counted by what it could turn over at the reference temperature, without lack of anything
     [mg N/h], so its yield is not needed. Oxygen 3.43 and 1.14 mg for each mg N. Source: SIN08, WIESMANN,
-    PARK09 (published-read).
+    PARK09 (published-read). All acid comes of the first step: two for each nitrogen, which take
+    alkalinity and free its carbon dioxide. The factor of pH is a straight line in it from 6.0 to 7.2
+    (EPA93, memory); the logarithm of acid over that of pH 6.6 by the series of artanh, true to 1e-4.
     """
     tan = maximum(y.tan_mg[i], 0.0) * th.per_l[i]
     nitrite = maximum(y.nitrite_mg[i], 0.0) * th.per_l[i]
     oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
-    fit = minimum(y.filter_fit[i], x.filter[i])
+    alkalinity = maximum(y.alkalinity_mg[i], LEAST_ALKALINITY_MG_L * th.volume_l[i])
+    acid = p.acid_as_read[i] + p.acid_ratio[i] * maximum(y.co2_mg[i], 0.0) / alkalinity
+    sour = minimum(maximum(acid / MIDDLE_ACID, 1.0 / MIDDLE_SPAN), MIDDLE_SPAN)
+    z = (sour - 1.0) / (sour + 1.0)
+    z2 = z * z
+    ln = 2.0 * z * (1.0 + z2 * (C3 + z2 * (C5 + z2 * (C7 + z2 * (C9 + z2 * (C11 + z2 * C13))))))
+    speed = minimum(maximum(MIDDLE_SPEED - SPEED_BY_LN * ln, 0.0), 1.0)
+    speed = p.speed_as_read[i] + th.carbonate_read[i] * speed
+    fit = speed * minimum(y.filter_fit[i], x.filter[i])
     first = p.first_speed[i] * fit * tan / (th.first_half_mg_l[i] + tan)
     first = first * oxygen / (th.first_half_o2_mg_l[i] + oxygen)
     second = p.second_speed[i] * fit * nitrite / (th.second_half_mg_l[i] + nitrite)
     second = second * oxygen / (th.second_half_o2_mg_l[i] + oxygen)
-    second = second / (1.0 + tan * p.nh3_share[i] / th.second_half_nh3_mg_l[i])
+    free = tan * p.ammonium[i] / (p.ammonium[i] + acid)
+    second = second / (1.0 + free / th.second_half_nh3_mg_l[i])
     to_nitrite = y.first_guild_mg_h[i] * first
     to_nitrate = y.second_guild_mg_h[i] * second
     dy.tan_mg[i] -= to_nitrite
+    dy.alkalinity_mg[i] -= 2.0 * th.alkalinity_per_n[i] * to_nitrite
+    dy.co2_mg[i] += 2.0 * th.co2_per_n[i] * to_nitrite
     dy.nitrite_mg[i] += to_nitrite - to_nitrate
     dy.nitrate_mg[i] += to_nitrate
     dy.oxygen_mg[i] -= FIRST_OXYGEN * to_nitrite + O2_PER_NITRITE_N * to_nitrate
