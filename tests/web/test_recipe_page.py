@@ -78,6 +78,14 @@ def test_a_whole_sachet_goes_into_the_food_that_makes_it_right(stranger):
     assert "halve it five times by eye: 32 heaps" in page.words
 
 
+def test_fry_that_are_presumed_are_a_way_out_of_the_refusal(stranger):
+    asked = {"substance": "fenbendazole", "animals": "30 guppy 3 cm", "held": "yes", "volume": "60 L"}
+    answer = stranger.client.get("/recipe", params=asked)
+    assert answer.status_code == 409 and "There are no fry" in answer.text
+    page = stranger.get("/recipe", **asked, gone="fry")
+    assert "gel food" in page.heading()
+
+
 def test_a_length_that_nobody_knows_is_that_of_the_kind_and_said(stranger):
     page = stranger.get("/recipe", substance="praziquantel", animals="10 neon rainbow", volume="35 L")
     assert "as long as their kind grows, for no length is known; weigh a netful to know" in page.words

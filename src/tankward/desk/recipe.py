@@ -26,11 +26,12 @@ from tankward.treat.remedies.leach import sick_ration
 
 from .examine import examine_tank
 from .find import find_supply
+from .remedy import young_named
 from .said import animals
 
 KEYS = (
     "substance", "cause", "supply", "strength", "held", "region", "animals", "fish", "volume",
-    "food", "moisture", "ration", "dose", "days", "regimen",
+    "food", "moisture", "ration", "dose", "days", "regimen", "gone",
 )  # fmt: skip
 FEED = "feed"
 NO_TANK = Tank(id="", name="no tank")
@@ -125,19 +126,29 @@ def _request(
 ) -> CourseRequest:
     """The tank as it is known, or what was said of fish of no tank."""
     causes = tuple(find_one(facts, "cause", w) for w in words(told.get("cause", "")))
+    gone = young_named(words(told.get("gone", "")))
     who = tuple(animals(told["animals"], facts, taste)) if "animals" in told else None
     volume = quantity(told["volume"], "volume", "volume", taste).estimate if "volume" in told else None
     if tank:
         examined = examine_tank(room, tank, now, facts)
         ranking = examined.ranking if examined.evidence.seen else None
-        found = request_from_room(room, tank, facts, now, causes=causes, ranking=ranking, zone=zone)
+        found = request_from_room(
+            room, tank, facts, now, causes=causes, ranking=ranking, not_there=gone, zone=zone
+        )
         found = found if who is None else replace(found, stock=who)
         return found if volume is None else replace(found, volume_l=volume)
     if who is None and "fish" not in told:
         raise BadInput("animals", "", "is missing: who eats? Write 10 neon_rainbow 4 cm, or fish=12 g.")
     shelf = tuple(s for s in room.shelf.values() if not s.gone)
     return CourseRequest(
-        tank=NO_TANK, stock=who or (), volume_l=volume, kit=room.kit, shelf=shelf, causes=causes, zone=zone
+        tank=NO_TANK,
+        stock=who or (),
+        not_there=gone,
+        volume_l=volume,
+        kit=room.kit,
+        shelf=shelf,
+        causes=causes,
+        zone=zone,
     )
 
 

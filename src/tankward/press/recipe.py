@@ -60,5 +60,6 @@ SHEET = Sheet(
         ("dose", "the veterinarian's own, like 50 mg/kg/day for the fish or 5 mg/g food"),
         ("days", "for how many days"),
         ("regimen", "one of its known ways"),
+        ("gone", "fry or eggs: said not to be there"),
     ),
 )

@@ -53,6 +53,7 @@ MORE = (
     ("days", "For how many days?", "like 5; nothing: as published"),
     ("cause", "Against what?", "like gut flagellates; nothing: what it is known for"),
 )
+CARRIED = ("gone", "regimen")
 STRENGTH = (
     "strength",
     "Or how strong is it?",
@@ -81,6 +82,8 @@ class RecipePage(Page, frozen=True, kw_only=True):
     more_open: bool
     fault: str
     refused: list[tuple[str, str]]
+    ways: list[tuple[str, str]]  # out of a refusal
+    kept: list[tuple[str, str]]  # what the form carries on without asking
     pdf: str
     course: str  # its dated steps, where it is about a tank
     netful: str
@@ -123,6 +126,17 @@ def more_fields(asked: Asked, query: Mapping[str, str], faults: Mapping[str, str
     return [_field(*ask, query, faults) for ask in (*weighed, *MORE)]
 
 
+def ways_of(asked: Asked, no: tuple[Reason, ...]) -> list[tuple[str, str]]:
+    """Where to go from a refusal."""
+    ways, page = [], f"/tanks/{asked.tank.id}/recipe" if asked.tank else "/recipe"
+    if any("fry" in r.would_change for r in no):
+        ways.append(("There are no fry", f"{page}?{urlencode({**asked.typed, 'gone': 'fry'})}"))
+    if asked.tank and asked.typed.get("cause"):
+        other = urlencode({"cause": asked.typed["cause"]})
+        ways.append(("What else can be done", f"/tanks/{asked.tank.id}/options?{other}"))
+    return ways
+
+
 def record(
     asked: Asked,
     query: Mapping[str, str],
@@ -142,9 +156,11 @@ def record(
     whom = f" for {tank.name}" if tank else ""
     more = more_fields(asked, query, faults)
     steps = {"substance": asked.typed.get("substance", ""), "route": "feed", **asked.typed}
-    on_course = ("substance", "route", "supply", "cause", "food", "moisture", "regimen")
+    on_course = ("substance", "route", "supply", "cause", "food", "regimen", "gone")
     weighed = bool(course and course.recipe and course.recipe.weighed)
-    plain = not any(k in asked.typed for k in ("held", "strength", "dose", "days", "fish", "ration"))
+    plain = not any(
+        k in asked.typed for k in ("held", "strength", "dose", "days", "fish", "ration", "moisture")
+    )
     return RecipePage(
         title=said.title if said else refused_says(no) if no else f"Medicine in the food{whom}",
         place_line=f"{tank.name}, medicine in the food" if tank else "Medicine in the food",
@@ -165,6 +181,8 @@ def record(
         more_open=any(f.value or f.error for f in more),
         fault=" ".join(says for field, says in faults.items() if field not in own),
         refused=refused_rows(no),
+        ways=ways_of(asked, no),
+        kept=[(key, asked.typed[key]) for key in CARRIED if asked.typed.get(key)],
         pdf=f"/print/recipe.pdf?{urlencode(named)}" if made else "",
         course=f"/tanks/{tank.id}/course?{urlencode({k: v for k, v in steps.items() if k in on_course})}"
         if tank and made and plain
