@@ -97,6 +97,14 @@ def test_an_oil_coat_loses_11_3_percent_in_5_minutes():
     assert lost_while_offered(food_kind("flakes", FACTS))[1] == approx(0.113, abs=0.0005)
 
 
+def test_what_is_not_known_to_dissolve_never_goes_through_a_bottle():
+    """Fenbendazole has no solubility here: it would lie on the floor of a bottle."""
+    _, plan = made("gel", 8.0, "fenbendazole", 0.1)
+    assert plan.measured is None and plan.mixes
+    _, plan = made("gel", 8.0, "metronidazole", 0.1)
+    assert plan.measured.batch is not None and not plan.mixes
+
+
 def test_dry_food_for_one_meal_is_halved_from_what_can_be_weighed():
     _, plan = made("flakes", 7.6, "metronidazole", 0.1)
     p = plan.portions

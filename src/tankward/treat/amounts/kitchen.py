@@ -18,6 +18,7 @@ from .batch import MOST_STEPS, NINE_PARTS
 from .food import MedicatedFood
 from .food_kinds import GELATINE, LOSS_PER_MIN, FoodKind, Ingredient, ingredients
 from .measure import Measured, measurable
+from .published import solubility_g_l
 from .tools import STEPS_TO_TRUST, on_scale, owned
 
 MEALS = 2  # a day [feeding rate of sick fish]
@@ -190,8 +191,8 @@ def _whole(
     direct = on_scale(mg, kit)
     if direct is not None:
         return measurable(mg, "mg", kit, facts, None)
-    if kind.way == "coat":
-        return None
+    if kind.way == "coat" or one is None or solubility_g_l(one)[0] is None:
+        return None  # what is not known to dissolve settles in a bottle: it goes through ground food
     found = measurable(mg, "mg", kit, facts, one)
     water = next(i.amount for i in ingredients(kind, batch_g) if i.what == "water")
     fits = found.batch is not None and found.batch.portion_ml <= water and found.batch.into_ml <= BOTTLE_ML
