@@ -57,6 +57,7 @@ def open_row(option: Option, facts: Facts) -> OpenRow:
         bears=bear_rows(option.bears),
         left_out=list(option.left_out),
         cautions=[reason_row(r) for r in option.cautions],
+        minds=[*words.caution_words(option), *words.lower_lines(option.bears, facts)],
         evidence=EvidenceRow(
             kind=evidence.kind,
             words=words.EVIDENCE[evidence.kind],

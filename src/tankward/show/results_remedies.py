@@ -134,6 +134,7 @@ class OpenRow(msgspec.Struct, frozen=True, kw_only=True):
     bears: list[BearRow]
     left_out: list[str]
     cautions: list[RefusedBecause]
+    minds: list[str]  # the same in short, with lower figures of other animals
     evidence: EvidenceRow
     eases: bool
     beside: bool

@@ -78,12 +78,15 @@ def _(result: NumberResult) -> Iterator[str]:
 @lines.register
 def _(result: Refusal) -> Iterator[str]:
     many = len(result.reasons) > 1
-    yield f"No. {ended(result.reasons[0].because if result.reasons else result.says)}"
-    for reason in result.reasons:
-        if many:
-            yield f"  {ended(reason.because)}"
-        if reason.would_change:
-            yield f"  Would change: {reason.would_change.rstrip('.')}."
+    first = ended(result.reasons[0].because if result.reasons else result.says)
+    yield f"No. {first}"
+    last = first
+    for because, change in dict.fromkeys((ended(r.because), r.would_change) for r in result.reasons):
+        if many and because != last:
+            yield f"  {because}"
+        last = because
+        if change:
+            yield f"  Would change: {change.rstrip('.')}."
 
 
 @lines.register
@@ -247,10 +250,13 @@ def _(result: CourseResult) -> Iterator[str]:
         yield f"The label: {result.judged.says}"
         yield from (f"  {part.substance}: {part.says}" for part in result.judged.parts)
         yield from (f"  refused: {line}" for line in result.judged.refused)
+    alike: dict[str, dict[str, None]] = {}
     for bears in result.bears:
-        yield f"  {bears.who}: {bears.words}"
-    for row in result.chances:
-        yield f"  {chance_words(row.low, row.high, row.value)}: {row.says}"
+        named = bears.words.lower().startswith(f"{bears.who.lower()} ")
+        alike.setdefault(bears.words[len(bears.who) :] if named else f": {bears.words}", {})[bears.who] = None
+    yield from (f"  {', '.join(who)}{words}" for words, who in alike.items())
+    chances = (f"  {chance_words(r.low, r.high, r.value)}: {r.says}" for r in result.chances)
+    yield from dict.fromkeys(chances)
     yield from (f"  {line}" for line in result.withheld)
     yield from frame(result)
 
@@ -270,7 +276,7 @@ def _open(row: OpenRow) -> Iterator[str]:
         yield "     A veterinarian has to order it."
     yield from _bears(row.bears)
     yield from (f"     {says}" for says in row.reach)
-    yield from (f"     Take care: {caution.because}" for caution in row.cautions)
+    yield from (f"     Take care: {says.removeprefix('Care: ')}" for says in row.minds)
     yield f"     {row.evidence.words}."
 
 

@@ -7,6 +7,7 @@ from cyclopts import App
 from tankward.desk import said
 from tankward.desk.examine import Examination, examine_said, examine_tank, told_of
 from tankward.desk.find import find_tank
+from tankward.desk.in_it_now import in_it_now
 from tankward.desk.overdose import overdoses
 from tankward.desk.sources import titles
 from tankward.judge.slips import what_now as slip_steps
@@ -23,7 +24,8 @@ from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
 from tankward.show.words.causes import NOTHING_SEEN, tells_words
 from tankward.show.words.judge import causes_heading, finding_says, urgent_heading, water_line
-from tankward.show.words.overdose import overdose_says
+from tankward.show.words.mistake import level_soft
+from tankward.show.words.overdose import over_head, overdose_says
 
 from ..common import Common, opened
 
@@ -164,15 +166,20 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
         found = find_tank(room, tank)
         seen = examine_tank(room, found.id, common.moment, facts)
         over = overdoses(room, found.id, common.moment, facts)
+        told = told_of(room, found.id, seen.water, common.moment)
+        much = next((x for x in in_it_now(room, found.id, common.moment, facts, told) if x.surely_over), None)
     rows = [finding_row(f) for f in seen.findings]
     head = urgent_heading(seen.urgent, found.name) if seen.urgent else ""
     worst = next((f for f in seen.findings if f.severity != "fine"), None)
-    says = head or (
-        finding_says(worst) if worst else "Nothing stands out in the water. Nothing has to be done tonight."
-    )
+    if much is not None and much.published is not None:
+        unit = much.published.unit
+        says = f"{over_head(much.substance, much.level, unit, facts)} Nothing more goes in."
+        thin = [level_soft(much.level, unit, much.published, much.thin)]
+    else:
+        says, thin = finding_says(worst) if worst else NOTHING, []
     return NowResult(
-        says=says, tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
-        cautions=[overdose_says(o.substance, o.level, o.published, facts) for o in over],
+        says=head or says, tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
+        cautions=[*thin, *(overdose_says(o.substance, o.level, o.published, facts) for o in over)],
         sources=sources_of([r.source for r in rows]), now=common.told,
     )  # fmt: skip
 

@@ -49,6 +49,7 @@ SO = {
 }
 # What the heading asks for first, where an act of the list is that important.
 FIRST = ("dechlorinate", "change", "carbon-out", "give-late", "rinse-filter", "wait")
+LEFT_BELOW = "How much of the last one is left stands below, with both ends."
 BENEATH = "It happens. The plan starts again from what really went in."
 
 
@@ -86,7 +87,9 @@ def level_soft(level: Estimate, unit: str, span: Published | None, thin: Dilutio
 
 def thinned_says(thin: Dilution) -> str:
     """A row of changes: "Two changes bring it to 4.2, then 2.1 mg/L."."""
-    levels = [shown(x, thin.unit) for x in thin.levels[:4]]
+    first = thin.levels[: 4 if len(thin.levels) <= 4 else 2]
+    levels = [shown(x, thin.unit) for x in first]
+    levels += [f"at last {shown(thin.levels[-1], thin.unit)}"] if len(thin.levels) > len(first) else []
     many = "One change brings" if thin.changes == 1 else f"{thin.changes} changes bring"
     apart = "" if thin.changes == 1 else f", {thin.every_h:g} h apart or more"
     return f"{many} it to {listed(levels, 'then')}{apart}."

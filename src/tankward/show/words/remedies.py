@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
+from tankward.judge.figures import Figure
 from tankward.judge.verdicts import BECAUSE, WORSE, Verdict
 from tankward.knowledge.known import Facts
-from tankward.quantities.digits import shown_range
+from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.faults import Reason
 from tankward.treat.policy import Permission
 from tankward.treat.remedies.order import purpose
@@ -18,6 +19,7 @@ from ..drawings.drawn import form_of
 from .acts import ended, listed, upper
 from .bears import MARKS
 from .causes import short_name
+from .status import status_words
 
 ROUTES = {
     "water_long": "in the tank", "water_bath": "as a bath", "dip": "as a dip", "feed": "in the food",
@@ -163,6 +165,20 @@ def caution_words(option: Option) -> list[str]:
     if untried & {"unknown", "no-harm-reported-not-measured"}:
         told.append("What nobody has measured: try it in a jar for a day first.")
     return list(dict.fromkeys(told))
+
+
+def lower_lines(verdicts: Iterable[Verdict], facts: Facts) -> list[str]:
+    """The lowest figure of another animal under the one that a limit is made from, by substance (rule 2)."""
+    lowest: dict[str, Figure] = {}
+    for limit in (v.limit for v in verdicts):
+        for figure in limit.lower:
+            if limit.part not in lowest or figure.level < lowest[limit.part].level:
+                lowest[limit.part] = figure
+    return [
+        f"Measured lower in others: {shown(f.level, f.unit)} of {substance_name(part, facts)} killed half of "
+        f"the {f.taxon} in {f.hours:g} hours ({f.source}, {status_words(f.status)})."
+        for part, f in lowest.items()
+    ]
 
 
 def plain(reason: Reason) -> str:

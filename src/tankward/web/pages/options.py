@@ -148,7 +148,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         bears=words.bears_rows(option.bears, facts),
         reaches=words.reach_words(option),
         leaves=words.leaves_words(option.leaves, facts),
-        cautions=words.caution_words(option),
+        cautions=[*words.caution_words(option), *words.lower_lines(option.bears, facts)],
         steps=option.says[1:],
         figures=[words.figure_words(f) for f in option.figures if f.id != "minutes"],
         evidence=words.evidence_words(option),
