@@ -4,6 +4,8 @@ from datetime import timedelta
 
 import pytest
 
+from tankward.room.acts import Change
+from tankward.room.entries.acts import CourseBegun, Done, Step
 from tankward.room.entries.animals import Counted, Death
 from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
@@ -123,3 +125,69 @@ def test_a_queue_is_told_why_nothing_was_taken(fields: dict, says: str, keeper: 
     assert answer.status_code in (403, 422)
     assert says in answer.json()["says"]
     assert kinds(keeper, Look) == []
+
+
+COURSE = CourseBegun(
+    id="01970000-0000-7000-8000-0000000000aa", at=NOW - timedelta(days=1), tank="t7", name="a course",
+    steps=(
+        Step(id="first", at=NOW - timedelta(hours=2), act=Change(share=0.5), why="To bring it down."),
+        Step(id="then", at=NOW + timedelta(minutes=20), act=Change(share=0.3)),
+        Step(id="tomorrow", at=NOW + timedelta(days=1), act=Change(share=0.3)),
+    ),
+)  # fmt: skip
+
+
+def test_steps_stand_by_their_hour_and_the_late_one_says_what_to_do(keeper: Visitor) -> None:
+    keeper.desk.append(COURSE)
+    page = keeper.get("/today")
+    assert "Late: T7 of 19:02. See below." in page.words
+    assert "T7: change half of the water. 2 hours late: change it now, before anything goes in" in page.words
+    assert "21:22 T7: change 30 % of the water." in page.words
+    assert page.words.count("change 30 %") == 1  # tomorrow's is no job of today
+
+
+def test_a_step_ticked_on_today_is_done_there_and_can_be_undone(keeper: Visitor) -> None:
+    keeper.desk.append(COURSE)
+    answer = keeper.post("/tanks/t7/steps", keeper.get("/today"), done="first", back="/today")
+    told = follow(keeper, answer)
+    assert answer.to.startswith("/today?kept=")
+    assert "done 21:02" in told.words
+    entry = kinds(keeper, Done)[0].id
+    undone = follow(keeper, keeper.post("/entries/undo", told, entries=entry, back="/today"))
+    assert "2 hours late" in undone.words
+    left = follow(keeper, keeper.post("/tanks/t7/steps", keeper.get("/today"), skip="first", back="/today"))
+    assert "left out 21:02" in left.words
+
+
+def test_a_late_step_put_off_for_now_comes_last(keeper: Visitor) -> None:
+    keeper.desk.append(COURSE)
+    later = next(u for u in keeper.get("/today").links if "later=first" in u)
+    words = keeper.get(later.partition("#")[0]).words
+    assert words.index("T7: change 30 %") < words.index("T7: change half")
+
+
+def test_a_tick_that_waited_is_kept_once_with_its_time(keeper: Visitor) -> None:
+    keeper.desk.append(COURSE)
+    fields = {
+        "done": "first", "back": "/today", "touch": TOUCH,
+        "touched": "2026-05-12T20:00:00Z", "sent": "2026-05-12T20:30:00Z",
+    }  # fmt: skip
+    for _ in range(2):
+        assert sent(keeper, "/tanks/t7/steps", **fields).json()["to"].startswith("/today")
+    assert [(e.id, e.at, e.step) for e in kinds(keeper, Done)] == [
+        (TOUCH, NOW - timedelta(minutes=30), "first")
+    ]
+
+
+def test_where_nothing_may_be_written_the_round_can_be_read(keeper: Visitor, monkeypatch) -> None:
+    monkeypatch.setattr(type(keeper.desk), "read_only", "This folder may only be read.")
+    page = keeper.get("/today")
+    assert page.heading() == "Two tanks to look at. T2 first, T7 last."
+    assert "This folder may only be read." in page.words
+    assert "Now?" not in page.words
+
+
+def test_a_tank_that_is_not_there_is_told_of(keeper: Visitor) -> None:
+    answer = keeper.post("/tanks/t99/round", keeper.get("/today"), do="well")
+    assert answer.code == 422
+    assert "t99" in answer.words
