@@ -14,8 +14,10 @@ from .from_room import Story
 from .known import NOT_DISSOLVED, dissolved, row, substance_rows
 from .parameters import carried_fact
 from .setup import Setup
+from .water_line import MOST_GONE
 from .weigh import UNEXPLAINED, Judged
 
+WEEK_D = 7.0
 NITROGEN = frozenset({"ammonia_n", "nitrite_n", "nitrate_n"})
 
 
@@ -48,6 +50,10 @@ def of_setup(setup: Setup, facts: Facts) -> list[Caution]:
     elif setup.alkalinity is None:
         ph = setup.ph
         found.append(Caution(kind="ph-kept", low=ph.low, high=ph.high, unit="pH", status="memory"))
+    else:
+        found.append(Caution(kind="ph-rests", status="computed"))
+    if setup.evaporates_l_d is None and setup.surface_cm2 is not None:
+        found.append(_water_line(setup, setup.surface_cm2, facts))
     if setup.living is None:
         found.append(_stands_in("stock-unknown", "fish_g_l", facts))
     if setup.filter == "":
@@ -56,6 +62,17 @@ def of_setup(setup: Setup, facts: Facts) -> list[Caution]:
         low, high = (row(facts, fact) for fact in carried_fact(setup, facts))
         found.append(Caution(kind="filter-age-unknown", low=low.low, high=high.high, unit="1"))
     return found
+
+
+def _water_line(setup: Setup, surface_cm2: float, facts: Facts) -> Caution:
+    """By how much levels may be higher after a week in which nothing was topped up, covered to open."""
+    covered, bare = row(facts, "evaporation_covered"), row(facts, "evaporation_open")
+    share = surface_cm2 * WEEK_D / 10.0 / 1000.0 / setup.volume_l.value
+    low, high = (min(mm * share, MOST_GONE) for mm in (covered.low, bare.high))
+    return Caution(
+        kind="water-line-kept", source=bare.source, status=covered.status,
+        low=100 * low / (1 - low), high=100 * high / (1 - high), unit="%",
+    )  # fmt: skip
 
 
 def of_acts(acts: Iterable[AnyAct], setup: Setup, facts: Facts) -> list[Caution]:

@@ -16,6 +16,7 @@ from . import bands
 from .cautions import Caution, of_readings, of_story
 from .from_room import Story, story
 from .outlook import Asked, outlooks
+from .record import HARMS_BY_LACK
 from .result import Extreme, Forecast, Series, as_data
 from .rows import Array
 from .simulate import WATER, Record, simulate
@@ -73,8 +74,9 @@ def forecast(
     Notes
     -----
     From each reading on the level is what was read, with its kit's error; draws that could not explain a
-    reading, or in which a tank with well animals would have broken limits, are weighed down. pH is kept
-    as it was read, the water line as it is kept; meals are spread over the day.
+    reading, or in which a tank with well animals would have broken limits, are weighed down. pH moves
+    where alkalinity was read too, the water line falls where top-ups were entered; both are kept elsewhere.
+    Meals are spread over the day.
     """
     if not 0 < days <= MOST_DAYS:
         raise BadInput("days", f"{days:g}", f"lies outside 0 to {MOST_DAYS:g}.")
@@ -130,7 +132,7 @@ def made(
         effective_draws=bands.effective(weights),
         record=record,
     )
-    extremes = [found.least(name) if name == "oxygen" else found.peak(name) for name in names]
+    extremes = [found.least(name) if name in HARMS_BY_LACK else found.peak(name) for name in names]
     return msgspec.structs.replace(found, extremes=tuple(extremes))
 
 

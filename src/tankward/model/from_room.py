@@ -26,7 +26,9 @@ from .levels import levels
 from .living import Living
 from .setup import Setup
 from .standing import Standing
+from .water_line import evaporating
 
+TOPPED = timedelta(days=28)  # top-ups before the beginning tell how much evaporates
 LONGEST_COURSE = timedelta(days=60)  # what was dosed longer ago than this is not followed
 
 
@@ -130,6 +132,8 @@ def _setup(
 ) -> Setup:
     ph, warm = latest(room, tank.id, "ph"), latest(room, tank.id, "temp_c")
     usual = _usual(before)
+    topped = [(at, act) for at, act in room.acts(tank.id) if at >= start - TOPPED]
+    evaporates, falling_d = evaporating(topped, start)
     told = {n: latest(room, tank.id, n, where="tap") for n in ("ammonia_n", "nitrite_n", "nitrate_n", "ph")}
     hard, tap_hard = latest(room, tank.id, "kh"), latest(room, tank.id, "kh", where="tap")
     tap = {name: estimate_of(reading) for name, reading in told.items() if reading is not None}
@@ -156,6 +160,9 @@ def _setup(
         met=_met(before, start, facts),
         tap=tap,
         tap_chloramine=tank.tap == "chloramine",
+        evaporates_l_d=evaporates,
+        falling_d=falling_d,
+        surface_cm2=surface_cm2(tank),
     )
 
 
@@ -183,6 +190,13 @@ def outside_cm2(tank: Tank) -> float | None:
     if sizes_of(tank) is None or length is None or width is None or height is None:
         return None
     return 2 * (length * width + length * height + width * height)
+
+
+def surface_cm2(tank: Tank) -> float | None:
+    """Of the water of a box of known sizes."""
+    if sizes_of(tank) is None or tank.length_cm is None or tank.width_cm is None:
+        return None
+    return tank.length_cm * tank.width_cm
 
 
 def _still_in(

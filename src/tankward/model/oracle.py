@@ -21,6 +21,7 @@ from .rows import Array, Rows, rows_of
 from .standing import Rules
 from .table import Step, Table
 from .warmth import after, mixed, target
+from .water_line import WaterLine
 
 DAY_H = 24.0
 A_LITTLE_MG_L = 1e-5
@@ -39,6 +40,7 @@ class Run(msgspec.Struct, frozen=True):
     start: dict[str, Array]  # fields of the state, at the beginning
     start_temp_c: Array
     start_amounts: Array  # substances × draws [in each one's unit × L]
+    line: WaterLine | None = None  # None: taken as kept
     met: tuple[str, ...] = ()  # met by the filter before the beginning
     records: frozenset[int] = frozenset()  # minutes to record, besides those at which something happens
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from types import ModuleType
 
+import msgspec
 import numpy as np
 
 from tankward.knowledge.beliefs import estimated
@@ -16,7 +17,7 @@ from tankward.water.oxygen import oxygen_saturation_formula
 
 from .compose import compose
 from .draws import COUNTS, uniform
-from .events import Timed
+from .events import Read, Timed
 from .known import SubstanceRows, dissolved, rules, substance_rows
 from .oracle import Run
 from .parameters import parameters, usual_light_h
@@ -28,6 +29,7 @@ from .setup import Setup
 from .standing import Standing
 from .table import table
 from .tank import PROCESSES
+from .water_line import WaterLine, water_line
 
 STEPS_MIN = (30, 20, 15, 10, 6, 5)  # divisors of an hour, so that hours are always recorded
 WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
@@ -65,6 +67,8 @@ def prepare(
     """Everything that a run reads; `marks` are minutes to record besides whole hours."""
     th, body, usual = parameters(setup, facts, draws), compose(processes), usual_standing(setup, facts)
     hold(th, body, setup, usual)
+    line = water_line(setup, timed, th, draws)
+    timed = [_as_full(t, line) for t in timed]
     end, day = round(hours * 60), start.hour * 60 + start.minute
     every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
     finer = None if step_min or not rows else (_first(timed, setup), min(every, WITH_SUBSTANCES_MIN))
@@ -92,9 +96,18 @@ def prepare(
         start=_at_start(setup, th, sub, rows, draws),
         start_temp_c=th.temp_c,
         start_amounts=_amounts(setup, th, rows, draws),
+        line=line,
         met=setup.met,
         records=frozenset({0, end, *marks, *range(-day % 60, end, 60)}),
     )
+
+
+def _as_full(t: Timed, line: WaterLine | None) -> Timed:
+    """A level read in what is left of the water, as the full tank would hold it."""
+    if line is None or not isinstance(t.what, Read) or t.what.quantity in ("ph", "oxygen"):
+        return t
+    values = t.what.values * line.share(t.minute, after=True)
+    return Timed(t.minute, msgspec.structs.replace(t.what, values=values))
 
 
 def _first(timed: Sequence[Timed], setup: Setup) -> int:

@@ -27,6 +27,8 @@ WATER = {
     "ph": "pH",  # with alkalinity, only where both were read
     "alkalinity": "mg/L",  # as CaCO3
 }
+HARMS_BY_LACK = frozenset({"oxygen", "ph", "alkalinity"})  # the least of it is told, not the most
+GASES = frozenset({"oxygen"})  # held by the air, not by how much water is left
 FIELDS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate_mg", "oxygen": "oxygen_mg"}
 
 
@@ -68,15 +70,18 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
     """Levels from amounts."""
     arrays: dict[str, Array] = {}
     units: dict[str, str] = {}
+    per_l = run.th.per_l if run.line is None else run.th.per_l / run.line.shares(traced.minutes)
     for n, row in enumerate(rows):
-        arrays[row.id], units[row.id] = traced.amounts[:, n] * run.th.per_l, row.unit
+        arrays[row.id], units[row.id] = traced.amounts[:, n] * per_l, row.unit
     for name, field in FIELDS.items():
-        arrays[name] = traced.fields[field] * run.th.per_l
+        arrays[name] = traced.fields[field] * (run.th.per_l if name in GASES else per_l)
     ph = run.th.ph
     if run.th.carbonate_read.any():
-        arrays["alkalinity"] = traced.fields["alkalinity_mg"] * run.th.per_l
+        arrays["alkalinity"] = traced.fields["alkalinity_mg"] * per_l
         ph = arrays["ph"] = running_ph(
-            traced.fields["co2_mg"] * run.th.per_l, arrays["alkalinity"], traced.temp_c
+            traced.fields["co2_mg"] * run.th.per_l,
+            traced.fields["alkalinity_mg"] * run.th.per_l,
+            traced.temp_c,
         )
     arrays["nh3_n"] = arrays["ammonia_n"] * unionised_share_formula(ph, traced.temp_c)
     arrays["temp_c"] = traced.temp_c

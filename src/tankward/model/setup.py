@@ -32,3 +32,7 @@ class Setup(msgspec.Struct, frozen=True, kw_only=True):
     met: tuple[str, ...] = ()  # substances that the filter met within the last weeks, before the beginning
     tap: dict[str, Estimate] = {}  # what new water brings: ammonia_n, nitrite_n, nitrate_n, alkalinity, ph
     tap_chloramine: bool = False
+    # By the keeper's top-ups; None: the water line is taken as kept. Days for which it had been falling.
+    evaporates_l_d: Estimate | None = None
+    falling_d: float = 0.0
+    surface_cm2: float | None = None  # of the water

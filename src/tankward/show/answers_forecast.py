@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from math import isnan, sqrt
 
-from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE, Choice
+from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE, PH_LOW, Choice
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast, GoneBy, Outlook, Series
 from tankward.quantities.digits import shown_range
@@ -19,6 +19,7 @@ LIMITS: tuple[tuple[str, str, Choice], ...] = (
     ("nh3_n", "above", NH3_CARE),
     ("nitrite_n", "above", NITRITE_CARE),
     ("oxygen", "below", OXYGEN_CARE),
+    ("ph", "below", PH_LOW),
 )
 Z = 1.645  # 5th and 95th centile of a normal distribution
 
@@ -110,6 +111,7 @@ def forecast_says(found: Forecast, chances: list[ChanceRow], facts: Facts) -> st
         name, side, _ = row.what.split(" ")
         verb = "passes" if side == "above" else "falls under"
         words = chance_words(row.low, row.high, row.value)
-        told.append(f"That {series_name(name, facts)} {verb} {row.limit:g} {row.unit} is {words}.")
+        limit = f"{row.limit:g}" if row.unit == "pH" else f"{row.limit:g} {row.unit}"
+        told.append(f"That {series_name(name, facts)} {verb} {limit} is {words}.")
     told += [line for o in found.outlooks for line in outlook_says(o, facts)]
     return "\n".join(told)

@@ -12,6 +12,7 @@ from typing import Any
 from tankward.model.events import NewWater, Read
 from tankward.model.maths import maximum
 from tankward.model.rows import At, Rows
+from tankward.room.acts import TopUp
 from tankward.water.ammonia import pka_formula
 from tankward.water.carbonate import CACO3_PER_EQ, CO2, co2_saturation_formula, pk1
 from tankward.water.nitrogen import nitrifier_ph_factor
@@ -63,4 +64,10 @@ def read(y: Rows, act: Any, th: Rows, i: At) -> None:
         y.co2_mg[i] = y.alkalinity_mg[i] * 10.0 ** -act.values[i] / th.acid_ratio_usual[i]
 
 
-ACTS = {NewWater: change, Read: read}
+def topped(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """Water topped up brings the tap's alkalinity and carbon dioxide."""
+    y.alkalinity_mg[i] += act.volume_l * th.tap_alkalinity[i]
+    y.co2_mg[i] += act.volume_l * th.tap_co2[i]
+
+
+ACTS = {NewWater: change, TopUp: topped, Read: read}

@@ -8,7 +8,7 @@ from typing import Any
 from tankward.model.events import NewWater, Read
 from tankward.model.maths import exp, maximum, minimum
 from tankward.model.rows import At, Rows
-from tankward.room.acts import Clean
+from tankward.room.acts import Clean, TopUp
 from tankward.water.arrays import ZERO_C_IN_K
 from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, PH_FULL, PH_SLOPE
 
@@ -104,6 +104,13 @@ def change(y: Rows, act: Any, th: Rows, i: At) -> None:
     y.nitrate_mg[i] += act.share * (act.nitrate_n_mg_l * th.volume_l[i] - y.nitrate_mg[i])
 
 
+def topped(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """Water topped up brings what the tap holds."""
+    y.tan_mg[i] += act.volume_l * th.tap_ammonia_n[i]
+    y.nitrite_mg[i] += act.volume_l * th.tap_nitrite_n[i]
+    y.nitrate_mg[i] += act.volume_l * th.tap_nitrate_n[i]
+
+
 def clean(y: Rows, act: Any, th: Rows, i: At) -> None:
     """A filter that is cleaned loses part of both guilds."""
     if act.what == "filter":
@@ -120,4 +127,4 @@ def read(y: Rows, act: Any, th: Rows, i: At) -> None:
         getattr(y, READS[act.quantity])[i] = act.values[i] * th.volume_l[i]
 
 
-ACTS = {NewWater: change, Clean: clean, Read: read}
+ACTS = {NewWater: change, TopUp: topped, Clean: clean, Read: read}

@@ -12,6 +12,8 @@ SERIES = {
     "nitrate_n": "nitrate",
     "oxygen": "oxygen",
     "temp_c": "the warmth",
+    "ph": "pH",
+    "alkalinity": "alkalinity (KH)",
     "fish_lost": "fish that die of it",
 }
 CAUTIONS = {
@@ -21,7 +23,12 @@ CAUTIONS = {
     "volume-unknown": "how much water there is isn't known: the levels are wide",
     "temp-unknown": "the warmth isn't known: 22 to 27 °C was taken",
     "ph-unknown": "pH isn't known, so the poisonous part of ammonia is wide",
-    "ph-kept": "pH is taken to stay as it was read",
+    "ph-kept": "pH is taken to stay as it was read: with KH read too it can be followed",
+    "ph-rests": "pH rests where it was read and moves with what changes: "
+    "the carbon dioxide behind it is worked out, not measured",
+    "tap-alkalinity-unknown": "the KH of the tap isn't known: that of the tank was taken",
+    "water-line-kept": "no topping up was entered: the water line is taken as kept. "
+    "A week without it makes levels {low:.0f} to {high:.0f} % higher",
     "filter-age-unknown": "how long the filter has run isn't known",
     "stock-unknown": "some animals aren't known: what they breathe and give off is a guess",
     "mass-unknown": "how heavy the fish are isn't known",
@@ -43,7 +50,9 @@ def series_name(name: str, facts: Facts) -> str:
 def caution_says(caution: Caution, facts: Facts) -> str:
     """One caution of the model."""
     about = series_name(caution.about, facts) if caution.about else ""
-    return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(about=about)
+    return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(
+        about=about, low=caution.low or 0.0, high=caution.high or 0.0
+    )
 
 
 def extreme_says(name: str, kind: str, facts: Facts) -> str:
