@@ -42,7 +42,7 @@ from . import (
 )
 
 PAGES = (
-    mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock, course, sheet,
-    look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit, guide, know, work_it_out, prints, recipe, tub, hygiene,
-    cards, data, more, five_minutes,
+    mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
+    course, sheet, look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
+    guide, know, work_it_out, prints, recipe, tub, hygiene, cards, data, more, five_minutes,
 )  # fmt: skip
