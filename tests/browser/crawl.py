@@ -29,7 +29,7 @@ def demo(folder: Path):
             yield ADDRESS.search(process.stdout.readline())[0]
         finally:
             process.send_signal(signal.SIGINT)
-            process.wait(10)
+            process.wait(60)  # what is being worked out comes to its end first
 
 
 def shape(url: str) -> tuple:

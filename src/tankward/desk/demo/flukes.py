@@ -28,9 +28,11 @@ class Planned(msgspec.Struct, frozen=True):
 
 
 _DOSE = Dose(actives={"praziquantel": DOSE_MG}, supply=SUPPLY, units=DOSE_MG / 1000, measured=MEASURED)
+_HALF = Change(share=0.5, temp_c=27.0, dechlorinated=True)
 STEPS = (
     Planned("carbon-out", -122.5, Media(into=False), "carbon out", "It would take the medicine out."),
     Planned("dose-1", -122.0, _DOSE, MEASURED, "2 mg/L for the water in T2."),
+    Planned("change-0", -2.3, _HALF, "", "Half of what the first dose left goes out."),
     Planned("dose-2", -2.0, _DOSE, MEASURED, "The eggs outlived the first dose and have hatched."),
     Planned("look-1", 0.6, LookAgain(what="look at how they breathe"), "", "Warm water, just dosed."),
     Planned("change-1", 46.0, Change(share=0.5), "", "What is left is thinned."),

@@ -39,6 +39,7 @@ from tankward.show.words.acts import MAIN, ended, group_head, is_dechlorinator
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.judge import step_ask
 from tankward.show.words.mistake import (
+    LEFT_BELOW,
     SLIPS,
     after_heading,
     ahead_says,
@@ -215,7 +216,7 @@ async def show(request: Request) -> Response:
     record = After(
         title=title, place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         now_url=f"/tanks/{tank.id}/now",
-        acts=[_act(s, shown(warm.value, "C") if warm else "") for s in steps if s.act != "look"],
+        acts=[_act(s, shown(warm.value, "C") if warm else "", levels) for s in steps if s.act != "look"],
         again=f"Look at them again in {found.look_again_min} minutes.",
         levels=[level_row(x, facts) for x in levels],
         chart=chart[0], legend=chart[1], chart_table=chart[2],
@@ -228,8 +229,9 @@ async def show(request: Request) -> Response:
     return page(request, record)
 
 
-def _act(step: UrgentStep, warm: str) -> Act:
-    return Act(head=act_head(step), soft=act_soft(step, warm), ask=step_ask(step))
+def _act(step: UrgentStep, warm: str, levels: Sequence[InIt]) -> Act:
+    soft = LEFT_BELOW if step.act == "wait" and levels else act_soft(step, warm)
+    return Act(head=act_head(step), soft=soft, ask=step_ask(step))
 
 
 async def use_plan(request: Request) -> Response:
