@@ -8,9 +8,10 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Status
-from tankward.room.acts import AnyAct, Change, Dose
+from tankward.room.acts import AnyAct, Change, Dose, Feed
 
 from .from_room import Story
+from .in_fish import by_mouth
 from .known import NOT_DISSOLVED, dissolved, row, substance_rows
 from .parameters import carried_fact
 from .setup import Setup
@@ -84,12 +85,22 @@ def of_acts(acts: Iterable[AnyAct], setup: Setup, facts: Facts) -> list[Caution]
         + [s for act in acts if isinstance(act, Dose) for s in act.actives]
     )
     found = [caution for s in given for caution in _of_substance(s, facts)]
+    fed = dict.fromkeys(s for act in acts if isinstance(act, Feed) for s in act.actives_mg_per_g)
+    found += [Caution(kind="in-fish-unknown", about=s) for s in fed if by_mouth(facts, s) is None]
+    bathed = [s for s in given if s not in fed and works_inside(s, facts)]
+    found += [Caution(kind="in-fish-by-bath", about=s) for s in bathed]
     if not setup.tap.keys() & NITROGEN and changed:
         found.append(Caution(kind="new-water-unknown"))
     if setup.ph and setup.alkalinity and "alkalinity" not in setup.tap and changed:
         about = setup.alkalinity
         found.append(Caution(kind="tap-alkalinity-unknown", low=about.low, high=about.high, unit="mg/L"))
     return found
+
+
+def works_inside(substance: str, facts: Facts) -> bool:
+    """Whether it is given in food too: then how much of a dose in the water gets into the fish matters."""
+    found = facts.substances.get(substance)
+    return found is not None and any(r.route == "feed" for r in found.regimen)
 
 
 def _of_substance(substance: str, facts: Facts) -> list[Caution]:

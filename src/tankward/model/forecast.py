@@ -15,9 +15,10 @@ from tankward.room.replay import Room
 from . import bands
 from .cautions import Caution, of_readings, of_story
 from .from_room import Story, story
+from .in_fish import UNIT
 from .outlook import Asked, outlooks
 from .record import HARMS_BY_LACK
-from .result import Extreme, Forecast, Series, as_data
+from .result import Extreme, Forecast, Kind, Series, as_data
 from .rows import Array
 from .simulate import WATER, Record, simulate
 from .suspect import Suspect
@@ -124,7 +125,7 @@ def made(
         now=now,
         times_h=record.times_h,
         now_h=round((now - told.start) / timedelta(minutes=1)) / 60.0,
-        series=tuple(_series(record, name, weights) for name in names),
+        series=(*(_series(record, name, weights) for name in names), *_fed(record, weights)),
         extremes=(),
         cautions=cautions,
         weights=weights,
@@ -137,12 +138,25 @@ def made(
 
 
 def _series(record: Record, name: str, weights: Array) -> Series:
-    low, q25, value, q75, high = bands.centiles(record.levels(name), weights)
+    kind: Kind = "water" if name in WATER else "substance"
+    return _line(record.levels(name), weights, name=name, where="water", unit=record.units[name], kind=kind)
+
+
+def _fed(record: Record, weights: Array) -> list[Series]:
+    """What medicated food leaves in the fish; after the water, so that a name means the water first."""
+    return [
+        _line(levels, weights, name=name, where="fish", unit=UNIT, kind="in_fish")
+        for name, levels in record.in_fish.items()
+    ]
+
+
+def _line(levels: Array, weights: Array, *, name: str, where: str, unit: str, kind: Kind) -> Series:
+    low, q25, value, q75, high = bands.centiles(levels, weights)
     return Series(
         name=name,
-        where="water",
-        unit=record.units[name],
-        kind="water" if name in WATER else "substance",
+        where=where,
+        unit=unit,
+        kind=kind,
         low=tuple(low.tolist()),
         q25=tuple(q25.tolist()),
         value=tuple(value.tolist()),

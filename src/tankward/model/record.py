@@ -42,6 +42,7 @@ class Record(msgspec.Struct, frozen=True):
     weights: Array
     ph: Array  # as it was told, one for each draw
     lowest: dict[str, float]
+    in_fish: dict[str, Array] = {}  # substances from food, mg/kg: times × draws
 
     @property
     def times_h(self) -> tuple[float, ...]:

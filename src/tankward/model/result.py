@@ -19,7 +19,7 @@ from .clearance import Holds
 from .record import Record
 from .rows import Array
 
-Kind = Literal["substance", "water", "organism"]
+Kind = Literal["substance", "water", "organism", "in_fish"]
 
 
 class Series(msgspec.Struct, frozen=True, kw_only=True):

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+import msgspec
+
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.room.acts import AnyAct
 
 from .draws import COUNTS
 from .events import Event, Read, Timed
+from .in_fish import in_fish
 from .kits import CARBONATE
 from .prepare import prepare, substances_of
 from .record import WATER, Record, recorded
@@ -78,7 +81,9 @@ def simulate(
         marks=[minutes(at, start) for at in marks],
         step_min=step_min,
     )
-    return recorded(run, traced(run), rows, start)
+    found = traced(run)
+    fed = in_fish(run, found, timed, facts)
+    return msgspec.structs.replace(recorded(run, found, rows, start), in_fish=fed)
 
 
 def _of_carbonate(what: AnyAct | Event) -> bool:

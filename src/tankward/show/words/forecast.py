@@ -34,6 +34,8 @@ CAUTIONS = {
     "mass-unknown": "how heavy the fish are isn't known",
     "combination-as-one": "{about} is followed as one substance, not part by part",
     "not-a-solute": "{about} does not dissolve, so no level is forecast",
+    "in-fish-unknown": "how much {about} the food leaves in the fish: no figure was found",
+    "in-fish-by-bath": "how much {about} gets from the water into the fish: no figure was found",
     "nitrate-unknown": "nitrate was not read: a usual range was taken",
     "filter-unknown": "which filter runs isn't known, so air and water movement are a wide guess",
     "new-water-unknown": "what the tap water holds isn't known: a usual range was taken",

@@ -1,0 +1,118 @@
+"""What medicated food leaves in the fish: in mg for each kg of the fish that eat, exact from step to step.
+
+db/dt = strength × food eaten × not leached × bioavailability / mass − k b, with k = ln 2 / half-life ×
+q10^((T − T of the figure)/10). Nothing flows back, so it is worked out after the run. From a bath no uptake
+is known of any substance: there is no line then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from statistics import median
+
+import msgspec
+import numpy as np
+
+from tankward.knowledge.beliefs import drawn, widened
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.base import Drawn, Figure
+from tankward.room.acts import Feed
+
+from .draws import uniform
+from .events import Timed
+from .known import row
+from .oracle import Run, Trace, Water
+from .processes.substances import LN2, SLOTS
+from .rows import Array
+
+HOURS = {"h": 1.0, "d": 24.0}
+UNKNOWN_TEMP_C = 20.0  # of a figure without one [memory]
+OWN_TURN = 8  # further numbers of a column that losses and effects use too
+UNIT = "mg/kg"
+
+
+class ByMouth(msgspec.Struct, frozen=True):
+    """What is known of a substance in food."""
+
+    half_life_h: Drawn
+    temp_c: float
+    taken_up: Drawn  # share of what is swallowed
+    leached: Drawn  # share of the dose that leaves the food before it is eaten
+
+
+def by_mouth(facts: Facts, substance: str) -> ByMouth | None:
+    """What the facts hold; None where half-life or bioavailability of food was found nowhere."""
+    found = facts.substances.get(substance)
+    rows = [k for k in (found.kinetics if found else ()) if k.route.startswith(("oral", "feed", "in feed"))]
+    lasting = [k for k in rows if "half-life" in k.parameter and k.unit in HOURS]
+    shares = [k for k in rows if k.parameter.endswith("bioavailability") and "relative" not in k.parameter]
+    if not lasting or not shares:
+        return None
+    temps = [k.temp_c for k in lasting if k.temp_c is not None]
+    return ByMouth(
+        half_life_h=_span(lasting, "h"),
+        temp_c=median(temps) if temps else UNKNOWN_TEMP_C,
+        taken_up=_span(shares, "1"),
+        leached=_leached(facts, substance),
+    )
+
+
+def _leached(facts: Facts, substance: str) -> Drawn:
+    own = [r for r in facts.feeding.leaching if r.substance == substance and r.span is not None]
+    return _span(own, "1") if own else row(facts, "food_leached")
+
+
+def _span(figures: Sequence[Figure], unit: str) -> Drawn:
+    """From the least to the most of all species and doses: whose fish it is nobody measured."""
+    spans = [(f, f.span) for f in figures if f.span is not None]
+    ends = [widened(low * s, high * s, f.status) for f, (low, high) in spans for s in [_scale(f)]]
+    return Drawn(
+        low=min(low for low, _ in ends), high=max(high for _, high in ends), unit=unit,
+        source=figures[0].source, status="computed",
+    )  # fmt: skip
+
+
+def _scale(figure: Figure) -> float:
+    return 0.01 if figure.unit == "%" else HOURS.get(figure.unit, 1.0)
+
+
+def medicated(timed: Sequence[Timed]) -> tuple[str, ...]:
+    """Substances that go into the food, in the order in which they do."""
+    fed = [t.what for t in sorted(timed, key=lambda t: t.minute) if isinstance(t.what, Feed)]
+    return tuple(dict.fromkeys(s for feed in fed for s in sorted(feed.actives_mg_per_g)))
+
+
+def in_fish(run: Run, traced: Trace, timed: Sequence[Timed], facts: Facts) -> dict[str, Array]:
+    """mg/kg of each substance of which enough is known: records × draws, as in the trace."""
+    found = {}
+    for slot, substance in enumerate(medicated(timed)):
+        known = by_mouth(facts, substance)
+        if known is not None:
+            found[substance] = _followed(run, traced, substance, known, slot, facts)
+    return found
+
+
+def _followed(run: Run, traced: Trace, substance: str, known: ByMouth, slot: int, facts: Facts) -> Array:
+    def column(part: str) -> Array:
+        turn = OWN_TURN + slot // SLOTS
+        return uniform(f"substance_{slot % SLOTS + 1}_{part}", run.draws, turn)
+
+    rate = LN2 / drawn(known.half_life_h, column("dark"))
+    q10 = drawn(row(facts, "elimination_q10"), column("theta"))
+    reaches = drawn(known.taken_up, column("carbon")) * (1.0 - drawn(known.leached, column("light")))
+    reaches = reaches * (1.0 - run.th.uneaten)
+    warm = dict(zip(traced.minutes, traced.temp_c, strict=True))
+    water, held, k = Water(run), np.zeros(run.draws), rate
+    at: dict[int, Array] = {}
+    for step in run.table.steps:
+        at[step.minute] = held
+        if step.minute in warm:
+            k = rate * q10 ** ((warm[step.minute] - known.temp_c) / 10.0)
+        strength = step.standing.medicated.get(substance, 0.0)
+        kilos = run.th.fish_g * step.standing.stock / 1000.0
+        food_g_h = water.environment(step, run.th.temp_c).food_mg_h / 1000.0
+        eaten = strength * food_g_h * reaches / np.maximum(kilos, 1e-9) if step.standing.stock else 0.0
+        left = np.exp(-k * step.hours)
+        held = held * left + eaten * (1.0 - left) / k
+    at[run.table.end] = held
+    return np.array([at[minute] for minute in traced.minutes])
