@@ -15,3 +15,29 @@ CASE_1 = (
     ("log", "reading", "T1", "ammonia=0 mg/L as N", "nitrite=0 mg/L as N", "ph=7.6", "temp=25C"),
     ("log", "look", "T1", "seen=sunken belly, white stringy droppings", "onset=weeks", "share=some"),
 )  # fmt: skip
+
+CASE_2 = (
+    ("tank", "add", "name=W", "volume=58L", "temp=24C", "filter=sponge"),
+    ("stock", "add", "W", "kind=8 kuhli loaches", "length=8cm"),
+    ("stock", "add", "W", "kind=12 harlequins", "length=3.5cm"),
+    ("stock", "add", "W", "kind=30 cherry shrimp"),
+    ("stock", "add", "W", "kind=moss"),
+    ("log", "reading", "W", "ammonia=0 mg/L as N", "nitrite=0 mg/L as N", "ph=7.0", "temp=24C", "kh=4 dKH"),
+    ("log", "look", "W", "seen=white spots", "onset=days", "share=some"),
+)
+
+CASE_4 = (
+    ("tank", "add", "name=A", "volume=28L", "temp=25C", "filter=sponge", "filter-age=2d"),
+    ("tank", "add", "name=B", "volume=11L", "temp=25C", "filter=sponge"),
+    ("stock", "add", "A", "kind=8 platies", "length=2.5cm"),
+    ("stock", "add", "B", "kind=30 guppies", "stage=fry", "length=0.8cm"),
+    ("log", "reading", "A", "ammonia=0 mg/L as N", "nitrite=0 mg/L as N", "ph=8.0", "temp=25C"),
+)  # fmt: skip
+
+CASE_5 = (
+    ("tank", "add", "name=T1", "volume=63L", "temp=25C", "filter=sponge"),
+    ("stock", "add", "T1", "kind=dont-know", "name=the timid two", "number=2"),
+    ("stock", "add", "T1", "kind=4 pygmy cory"),
+    ("stock", "add", "T1", "kind=20 cherry shrimp"),
+    ("stock", "add", "T1", "kind=moss"),
+)  # fmt: skip

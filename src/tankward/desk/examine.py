@@ -16,7 +16,7 @@ from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.from_room import room_evidence
 from tankward.judge.network_of import network_of
-from tankward.judge.next_look import NextLook, next_look, with_the_longer
+from tankward.judge.next_look import NextLook, deciding, next_look
 from tankward.judge.told import evidence_of, with_water
 from tankward.judge.urgent import Told, Urgent, urgent
 from tankward.judge.vet import Vet, see_vet
@@ -28,6 +28,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Reading, Stock
 from tankward.room.time import hours_between
 
+LIKELY = 0.66  # from here on a cause is named alone, and what speaks against it is looked for
 BIG_CHANGE = 0.4  # share from which a change counts as a big one (our own choice, common practice)
 
 
@@ -83,6 +84,8 @@ def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Exa
     evidence = with_water(said, state, found, facts)
     network = network_of(facts)
     ranking = causes(evidence, network)
+    first = ranking.ranked[0]
+    looks = next_look(evidence, network, facts, most=len(network.leak))
     return Examination(
         evidence=evidence,
         water=state,
@@ -90,7 +93,7 @@ def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Exa
         gate=medicine_gate(found),
         urgent=urgent(said.seen, told, facts, found=found),
         ranking=ranking,
-        next_look=with_the_longer(next_look(evidence, network, facts, most=len(network.leak))),
+        next_look=deciding(looks, against=network.cause(first.id).against if first.value > LIKELY else ()),
         vet=see_vet(ranking.ranked, facts),
     )
 

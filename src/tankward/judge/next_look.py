@@ -4,7 +4,7 @@ animals.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import Literal
 
 import msgspec
@@ -89,32 +89,42 @@ WORTH_ITS_TIME = 0.5  # share of the most telling look's gain from which a long 
 PLACE_OF_LONG = 2  # third: after two that take little
 
 
-def with_the_longer(looks: Sequence[NextLook], *, most: int = 5) -> tuple[NextLook, ...]:
-    """The first looks, and among them the longer one that decides much.
+def deciding(
+    looks: Sequence[NextLook], *, against: Collection[str] = (), most: int = 5
+) -> tuple[NextLook, ...]:
+    """The first looks, and third among them the one that decides.
 
     Parameters
     ----------
     looks : sequence of NextLook
         All of them, by what a minute tells.
+    against : collection of str
+        Signs that speak against a cause that is likely: gold dust, where white spot is. Seen, one would
+        change the plan, so the most telling of them stands third.
     most : int
         How many to return.
 
     Returns
     -------
     tuple of NextLook
-        By the minute the vent of five resting fish never comes first; it is what parts worms from the rest.
+        Where no cause is likely: by the minute the vent of five resting fish never comes first; it is what
+        parts worms from the rest.
         A long look that costs the animals nothing stands third if it tells at least half of what the most
         telling one does. Only a sign: it can be answered where it is asked.
     """
     first = list(looks[:most])
+    third = max((x for x in looks if x.id in against), key=lambda x: x.gain, default=None) or _longer(looks)
+    if third is None or third in first[: PLACE_OF_LONG + 1]:
+        return tuple(first)
+    rest = [x for x in first if x is not third]
+    return (*rest[:PLACE_OF_LONG], third, *rest[PLACE_OF_LONG:])[:most]
+
+
+def _longer(looks: Sequence[NextLook]) -> NextLook | None:
     signs = [x for x in looks if x.minutes > LONG_MINUTES and x.harm == "none" and ":" not in x.id]
     longer = max(signs, key=lambda x: x.gain, default=None)
-    if longer is None or longer in first[: PLACE_OF_LONG + 1]:
-        return tuple(first)
-    if longer.gain < WORTH_ITS_TIME * max(x.gain for x in looks):
-        return tuple(first)
-    rest = [x for x in first if x is not longer]
-    return (*rest[:PLACE_OF_LONG], longer, *rest[PLACE_OF_LONG:])[:most]
+    enough = longer is not None and longer.gain >= WORTH_ITS_TIME * max(x.gain for x in looks)
+    return longer if enough else None
 
 
 EVERY = 8  # every eighth draw is enough to order the looks

@@ -18,7 +18,7 @@ from .results_photos import PhotoList
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .results_round import RoundResult
-from .words.acts import ended
+from .words.acts import ended, upper
 from .words.causes import WORTH_A_LOOK, missing_words
 from .words.chance import chance_words
 from .words.status import status_words
@@ -189,7 +189,7 @@ def _(result: CausesResult) -> Iterator[str]:
 
 @lines.register
 def _(result: NowResult) -> Iterator[str]:
-    yield result.says
+    yield from result.says.split("\n")
     yield from acts(result.urgent)
     yield from (f"  {row.severity:<8} {row.says}" for row in result.findings)
     yield from frame(result)
@@ -210,11 +210,12 @@ def _(result: ForecastResult) -> Iterator[str]:
 
 def fact_line(row: FactRow) -> str:
     """One thing known: its figure, its words, from where, how sure."""
+    one_end = row.low if row.low is not None else row.high
     figure = ""
-    if row.low is not None and row.high is not None:
+    if row.low is not None and row.high is not None and row.low != row.high:
         figure = f"{row.low:g} to {row.high:g} {row.unit}"
-    elif row.value is not None:
-        figure = f"{row.value:g} {row.unit}"
+    elif row.value is not None or one_end is not None:
+        figure = f"{row.value if row.value is not None else one_end:g} {row.unit}"
     told = "; ".join(f"{k} {v}" for k, v in row.says.items() if v)
     where = "no source" if row.source in ("none", "") else row.source
     return (
@@ -274,6 +275,9 @@ def _open(row: OpenRow) -> Iterator[str]:
     yield f"     {row.fits}"
     if row.may not in ("yes", "held"):
         yield "     A veterinarian has to order it."
+    yield from (f"     {says}" for says in row.steps[1:])
+    figures = [f.says for f in row.figures if f.id != "minutes"]
+    yield from (f"     {ended(upper('; '.join(figures)))}" for _ in figures[:1])
     yield from _bears(row.bears)
     yield from (f"     {says}" for says in row.reach)
     yield from (f"     Take care: {says.removeprefix('Care: ')}" for says in row.minds)

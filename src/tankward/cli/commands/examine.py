@@ -9,6 +9,7 @@ from tankward.desk.examine import Examination, examine_said, examine_tank, told_
 from tankward.desk.find import find_tank
 from tankward.desk.in_it_now import in_it_now
 from tankward.desk.overdose import overdoses
+from tankward.desk.running import running
 from tankward.desk.sources import titles
 from tankward.judge.slips import what_now as slip_steps
 from tankward.judge.urgent import Told
@@ -19,18 +20,19 @@ from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import quantity
 from tankward.room.lists import words
 from tankward.room.things import Kit
+from tankward.rounds.states import state_of
 from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
 from tankward.show.words.causes import NOTHING_SEEN, tells_words
-from tankward.show.words.judge import causes_heading, finding_says, urgent_heading, water_line
+from tankward.show.words.judge import causes_heading, urgent_heading, water_line
 from tankward.show.words.mistake import level_soft
 from tankward.show.words.overdose import over_head, overdose_says
+from tankward.show.words.tank import Known, tank_finding
 
 from ..common import Common, opened
 
 NO_PROOF = "no look at a fish proves a cause; the chances are judged, not measured, where a row says so"
-NOTHING = "Nothing stands out in the water. Nothing has to be done tonight."
 SHOWN_CAUSES = 12  # rows that are worth reading; the rest lie under 1 of 1,000
 
 
@@ -166,20 +168,26 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
         found = find_tank(room, tank)
         seen = examine_tank(room, found.id, common.moment, facts)
         over = overdoses(room, found.id, common.moment, facts)
-        told = told_of(room, found.id, seen.water, common.moment)
-        much = next((x for x in in_it_now(room, found.id, common.moment, facts, told) if x.surely_over), None)
+        then = told_of(room, found.id, seen.water, common.moment)
+        much = next((x for x in in_it_now(room, found.id, common.moment, facts, then) if x.surely_over), None)
+        run = running(room, found.id, common.moment, common.zone)
+        state = state_of(room, found.id, common.moment)
+    unit = much.published.unit if much and much.published else ""
+    ph = seen.water.of("ph")
+    known = Known(
+        name=found.name, state=state, findings=seen.findings, gate=seen.gate, urgent=seen.urgent,
+        ph=ph.value if ph else None,
+        next_steps=tuple(s.step for s in run.next) if run else (),
+        late=bool(run and run.next and run.next[0].state == "late"),
+        over=over_head(much.substance, much.level, unit, facts) if much else "",
+        over_why=level_soft(much.level, unit, much.published, much.thin) if much else "",
+    )  # fmt: skip
+    told = tank_finding(known, common.moment, common.zone, facts)
     rows = [finding_row(f) for f in seen.findings]
-    head = urgent_heading(seen.urgent, found.name) if seen.urgent else ""
-    worst = next((f for f in seen.findings if f.severity != "fine"), None)
-    if much is not None and much.published is not None:
-        unit = much.published.unit
-        says = f"{over_head(much.substance, much.level, unit, facts)} Nothing more goes in."
-        thin = [level_soft(much.level, unit, much.published, much.thin)]
-    else:
-        says, thin = finding_says(worst) if worst else NOTHING, []
     return NowResult(
-        says=head or says, tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
-        cautions=[*thin, *(overdose_says(o.substance, o.level, o.published, facts) for o in over)],
+        says="\n".join(t for t in (told.says, told.why) if t),
+        tank=found.id, urgent=act_rows(seen.urgent), findings=rows,
+        cautions=[overdose_says(o.substance, o.level, o.published, facts) for o in over],
         sources=sources_of([r.source for r in rows]), now=common.told,
     )  # fmt: skip
 

@@ -78,7 +78,7 @@ def finding_why(f: Finding) -> str:
     """What stands under it: its range, its limit, what it rests on, until when."""
     parts = []
     if f.value is not None and f.low is not None and f.high is not None and f.high > f.low:
-        why = "between" if f.kind == "crowding" else "with the error of the kit"
+        why = "by what they may weigh:" if f.kind == "crowding" else "with the error of the kit"
         parts.append(f"{why} {shown_range(f.low, f.high, f.unit)}")
     if f.limit is not None and f.severity in ("danger", "caution") and NO_LIMIT not in f.because:
         parts.append(

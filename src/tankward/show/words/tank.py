@@ -145,7 +145,7 @@ def _by_state(known: Known, now: datetime, facts: Facts, why: str) -> Told:
         says = "It shared a net with a tank that shows signs. Watch it; nothing else tonight."
         return Told(says=says, why=why, mark="caution", mark_words="Watch", then="look")
     if state.state == "unknown":
-        says = "Nobody has looked at them for ten days. Look tonight."
+        says = "No look in the last ten days is written down. Look tonight."
         return Told(says=says, why=why, mark="unknown", mark_words="We don't know", then="look")
     return Told(says=f"Nothing stands out. {NOTHING}", why=_joined(_water_old(known), why), then="nothing")
 
