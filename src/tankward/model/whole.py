@@ -10,6 +10,7 @@ when it dies of what it carries itself. So a run holds one fish, and only what i
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from types import SimpleNamespace
 
 import msgspec
@@ -50,6 +51,7 @@ def follow(
     seed: int,
     copies: int = 1,
     counted: bool = False,
+    mothers: Mapping[int, int] | None = None,
     slice_min: int = SLICE_MIN,
     most: int = MOST,
 ) -> Animals:
@@ -67,6 +69,8 @@ def follow(
         Runs of each draw.
     counted : bool
         Whether `course.start` holds counts; else Poisson numbers about it.
+    mothers : mapping, optional
+        Flows at which one bears and lives on, with the row that it goes on in (`aged.py`).
     slice_min : int
         Longest slice in which rates stand still. [min]
     most : int
@@ -90,7 +94,7 @@ def follow(
             "fish", f"{course.start[life.table.fish].max():g}", "is more than the one that is followed"
         )
     rng = np.random.default_rng(seed)
-    crowd = _Crowd(course, rng, copies, counted, most)
+    crowd = _Crowd(course, rng, copies, counted, most, mothers or {})
     edges = [e for e in _edges(course, slice_min, minutes) if e <= max(minutes)]
     acts = by_minute(course.around.happening, course.begin, max(minutes))
     kept: dict[int, Whole] = {}
@@ -128,7 +132,13 @@ class _Crowd:
     """All runs side by side, each at its own event."""
 
     def __init__(
-        self, course: Course, rng: np.random.Generator, copies: int, counted: bool, most: int
+        self,
+        course: Course,
+        rng: np.random.Generator,
+        copies: int,
+        counted: bool,
+        most: int,
+        mothers: Mapping[int, int],
     ) -> None:
         self.course, self.life, self.rng, self.copies, self.most = course, course.life, rng, copies, most
         plain = msgspec.structs.replace(self.life, resist_share=np.zeros(self.life.draws))
@@ -139,7 +149,7 @@ class _Crowd:
         self.y[hosts] = np.rint(start[hosts])
         self.own = _own(self.life, rng, self.y.shape[1])
         self.beyond = np.zeros(self.y.shape[1], dtype=bool)
-        self.table = _Events(self.life)
+        self.table = _Events(self.life, mothers)
         self._pace: tuple[Rows, Rows] | None = None
 
     def happens(self, what: object) -> None:
@@ -196,22 +206,25 @@ class _Crowd:
 class _Events:
     """What can happen: death of each row, each flow, death of the fish; what each takes and brings."""
 
-    def __init__(self, life: Life) -> None:
+    def __init__(self, life: Life, mothers: Mapping[int, int]) -> None:
         t = life.table
         self.table, self.rows, self.flows = t, t.rows, len(t.source)
         self.takes = np.concatenate([np.arange(t.rows), np.where(t.lose == 1, t.source, 0), [0]])
         self.brings = np.concatenate([t.heals, t.gain, [0]])
+        self.stays = np.zeros(self.brings.size, dtype=np.int64)
+        for flow, row in mothers.items():
+            self.stays[t.rows + flow] = row
         self.litter = np.array([flow.litter for flow in life.gathered.flows], dtype=bool)
 
     def chances(self, y: Whole, p: Rows) -> tuple[Array, Array]:
         """Modifiers, and how often each happens. [1/d]"""
         t, runs = self.table, y.shape[1]
-        work = SimpleNamespace(view=np.zeros((t.views, runs)), mod=np.zeros((len(t.over), runs)))
+        work = SimpleNamespace(sums=np.zeros((t.views, runs)), mod=np.zeros((len(t.over), runs)))
         see(y, p, t, work, ALL)
         out = np.zeros((self.rows + self.flows + 1, runs))
         out[1 : self.rows] = p.die[1:] * y[1:]
         out[self.rows : -1] = p.rate * work.mod[t.taken] * y[t.source]
-        load = (work.view[t.burden] / np.maximum(work.view[t.grams], LEAST) / p.half) ** p.hill
+        load = (work.sums[t.burden] / np.maximum(work.sums[t.grams], LEAST) / p.half) ** p.hill
         out[-1] = p.most * NODES * load / (1.0 + load) * y[t.fish]
         return work.mod, out
 
@@ -219,6 +232,7 @@ class _Events:
         """One event in each run."""
         at = np.arange(which.size)
         y[self.takes[which], at] -= 1
+        y[self.stays[which], at] += 1
         come = np.ones(which.size, dtype=np.int64)
         flowing = (which >= self.rows) & (which < self.rows + self.flows)
         f, runs = which[flowing] - self.rows, at[flowing]
