@@ -20,6 +20,7 @@ sys.path.insert(0, str(ROOT))
 
 from tests.browser.windows import DESKTOP, PHONE, QUIET, chromium  # noqa: E402
 
+SACHET = "substance=metronidazole&route=water_long&cause=hexamita&supply=gut+and+worm+sachet"
 PAGES = {  # name of the picture: path
     "today": "/today",
     "today_counted": "/today?tank=T7&n-T7-0=9",
@@ -33,7 +34,10 @@ PAGES = {  # name of the picture: path
     "options": "/tanks/T7/options?cause=hexamita",
     "spots": "/tanks/T8/options?cause=white_spot",
     "course": "/tanks/T8/course?substance=sodium_chloride&route=water_long&cause=white_spot",
-    "refused": "/tanks/T7/course?substance=metronidazole&route=water_long&cause=hexamita",
+    "refused": "/tanks/T7/course?substance=copper&route=water_long&cause=white_spot",
+    "sachet": f"/tanks/T7/course?{SACHET}",
+    "treated": "/tanks/T2",
+    "five_minutes": "/five-minutes",
     "log": "/tanks/T7/log/reading",
     "shelf": "/shelf",
     "label": "/shelf/new",
@@ -58,7 +62,7 @@ PAGES = {  # name of the picture: path
     "guide_salt": "/tanks/T7/measure/salt",
 }
 SHEETS = {  # name of the file: arguments of `tankward print`
-    "course": ["course", "T2", "--substance", "praziquantel", "--route", "water_long"],
+    "course": ["course", "T2"],
     "tub": ["tub", "T7", "fish=4g", "volume=10L", "medicine=praziquantel", "level=2 mg/L"],
     "recipe": ["recipe", "T7", "substance=metronidazole", "held=yes", "food=flakes"],
     "hygiene": ["hygiene", "strength=5%", "volume=5L"],
@@ -84,7 +88,7 @@ def demo():
     """The demo room on a free port, in a folder that goes away again."""
     with tempfile.TemporaryDirectory(prefix="tankward-shots-") as folder:
         room = os.environ | {"TANKWARD_ROOM": folder}
-        command = [TANKWARD, "start", "--demo", "--port", "0"]
+        command = [TANKWARD, "start", "--demo", "--port", "0", "--room", folder]
         server = subprocess.Popen(command, env=room, stdout=subprocess.PIPE, text=True)
         try:
             line = first_line(server)

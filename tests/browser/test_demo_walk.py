@@ -21,12 +21,12 @@ def address(tmp_path_factory):
 
 def test_five_minutes_by_thumb_are_ticked_as_they_are_opened(phone, address):
     phone.goto(f"{address}/today")
-    phone.get_by_role("link", name="Five minutes with it").tap()
+    phone.get_by_role("link", name="Five minutes with the demo").tap()
     expect(phone.get_by_role("img", name="Not opened yet")).to_have_count(7)
     phone.get_by_role("link", name="T7 has thin fish: look at one, sign by sign").tap()
     expect(phone).to_have_url(re.compile(r"/tanks/T7/look\?zone=belly"))
     expect(phone.get_by_text(INVENTED)).to_be_visible()
-    phone.get_by_role("link", name="Five minutes with it").tap()
+    phone.get_by_role("link", name="Five minutes with the demo").tap()
     expect(phone.get_by_role("img", name="Opened", exact=True)).to_have_count(1)
     expect(phone.get_by_role("heading", level=1)).to_have_text("6 more to see.")
 
