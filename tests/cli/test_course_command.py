@@ -135,7 +135,7 @@ def test_a_course_is_begun_with_its_steps_once_and_stopped(tmp_path):
     assert course.id == begun["begun"]
     assert [s.id for s in course.steps] == [s["id"] for s in begun["steps"]]
     assert [s.says for s in course.steps] == [s["act"] for s in begun["steps"]]
-    assert course.statement.startswith("two in one: held lawfully")
+    assert course.statement.startswith("Two in one: held lawfully")
 
     again = ask_room(tmp_path, "course", "Thin", *BOTH, "--units", "1.5", "--begin")
     assert again.code == 3

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from math import ceil
 
 import msgspec
@@ -19,7 +18,7 @@ from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Step
 from tankward.room.lists import words
 from tankward.room.replay import Room
-from tankward.room.time import add_days, local, moment, zone_of
+from tankward.room.time import moment
 from tankward.treat.amounts.measure import Measured
 from tankward.treat.amounts.tools import COMMON_KIT
 from tankward.treat.course.asked import FoodWish
@@ -32,6 +31,7 @@ from tankward.treat.course.request import request_from_room
 from .examine import examine_tank
 from .find import find_stock, find_supply
 from .folder import new_id
+from .keeper_hours import Hours, better_start, first_within, hours_of, not_within
 from .remedy import young_named
 
 ROUTES = {
@@ -41,7 +41,6 @@ ROUTES = {
 READY = timedelta(minutes=15)  # to fetch what is needed, before the first step [our own choice]
 MG_PER_G = 1000.0
 QUARTER = 15  # minutes; a course starts on one
-HOURS = re.compile(r"(\d{1,2}:\d{2})\s*(?:-|to|–)\s*(\d{1,2}:\d{2})")
 YES_NO = {"yes": True, "no": False, "": None, "dont-know": None}
 
 
@@ -101,23 +100,33 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         room, tank, facts, now, causes=causes, not_there=young_named(words(wanted.gone)),
         ranking=examined.ranking if examined.evidence.seen else None, people=people_of(wanted), zone=zone,
     )  # fmt: skip
-    course = make_course(
-        request,
-        substance,
-        ROUTES.get(wanted.route.strip().lower(), wanted.route.strip().replace("-", "_")),
-        facts=facts,
-        start=start_of(wanted.start, room.kit.hours, now, zone),
-        now=now,
-        regimen_id=wanted.regimen,
-        supply=find_supply(room, wanted.supply) if wanted.supply else None,
-        level=float(number(wanted.level, "level")) if wanted.level else None,
-        units=float(number(wanted.units, "units")) if wanted.units else None,
-        own_rule=_yes(wanted.label, "label") is True,
-        place=wanted.place,
-        stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
-        tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
-        food=FoodWish(kind=wanted.food),
-    )
+    hours = hours_of(room.kit.hours)
+
+    def made(start: datetime) -> Course:
+        return make_course(
+            request,
+            substance,
+            ROUTES.get(wanted.route.strip().lower(), wanted.route.strip().replace("-", "_")),
+            facts=facts,
+            start=start,
+            now=now,
+            regimen_id=wanted.regimen,
+            supply=find_supply(room, wanted.supply) if wanted.supply else None,
+            level=float(number(wanted.level, "level")) if wanted.level else None,
+            units=float(number(wanted.units, "units")) if wanted.units else None,
+            own_rule=_yes(wanted.label, "label") is True,
+            place=wanted.place,
+            stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
+            tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
+            food=FoodWish(kind=wanted.food),
+        )
+
+    course = made(start_of(wanted.start, hours, now, zone))
+    if hours is not None:
+        better = course.start if wanted.start.strip() else better_start(hours, course, zone)
+        course = course if better == course.start else made(better)
+        late = not_within(hours, course, zone)
+        course = replace(course, cautions=(*course.cautions, late)) if late else course
     return replace(course, steps=tuple(_with_measure(s, room) for s in course.steps))
 
 
@@ -154,7 +163,7 @@ def _with_measure(step: CourseStep, room: Room) -> CourseStep:
     return replace(step, measured=measured, act=Dose(actives={DECHLORINATOR: given}))
 
 
-def start_of(text: str, hours: str, now: datetime, zone: str) -> datetime:
+def start_of(text: str, hours: Hours | None, now: datetime, zone: str) -> datetime:
     """When a course starts: as said; else in a quarter of an hour, within the keeper's own hours.
 
     Raises
@@ -167,25 +176,12 @@ def start_of(text: str, hours: str, now: datetime, zone: str) -> datetime:
         if at < now - timedelta(minutes=1):
             raise BadInput("start", text, "lies in the past. A course starts now or later.")
         return max(at, now)
-    soon = _on_quarter(now + READY)
-    span = HOURS.search(hours)
-    if span is None:
-        return soon
-    first, last = (_at(soon, part, zone) for part in span.groups())
-    if soon < first:
-        return first
-    return soon if soon <= last else add_days(first, 1, zone)
+    return first_within(hours, _on_quarter(now + READY), zone)
 
 
 def _on_quarter(at: datetime) -> datetime:
     over = timedelta(minutes=at.minute % QUARTER, seconds=at.second, microseconds=at.microsecond)
     return at if not over else at - over + timedelta(minutes=QUARTER)
-
-
-def _at(day: datetime, clock: str, zone: str) -> datetime:
-    hour, _, minute = clock.partition(":")
-    there = local(day, zone).date()
-    return datetime.combine(there, time(min(int(hour), 23), min(int(minute), 59)), zone_of(zone))
 
 
 def chances_of(course: Course, room: Room, now: datetime, facts: Facts) -> Chances:
