@@ -19,18 +19,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from types import SimpleNamespace
-from typing import Literal
+from typing import Any, Literal
 
 import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
+from . import run
 from .happening import by_minute, spared
-from .integrate_rows import Rates, Shares, shares, step
+from .integrate_rows import Rates, Shares, step
+from .maths import expm1
 from .organisms import Life
 from .outbreak import DAY_MIN, Course, Walk, workspace
 from .processes.organism import see
-from .rows import ALL, Array, Rows
+from .rows import ALL, Array, At, Rows
 
 MOST_MIN = 60
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
@@ -43,7 +45,7 @@ class Lines(msgspec.Struct, frozen=True, kw_only=True):
     turn_from: NDArray[np.int64]
     turn_to: NDArray[np.int64]
     turn_flow: NDArray[np.int64]
-    turn_litter: NDArray[np.int64]
+    litters: int  # the first of the turns bring a Poisson number of young, the others one or none
     bear_from: NDArray[np.int64]
     bear_to: NDArray[np.int64]
     bear_flow: NDArray[np.int64]
@@ -89,12 +91,14 @@ def lines_of(life: Life) -> Lines:
         seen = [n for n, v in enumerate(t.seen_view) if v == t.over[flow.taken] and germ[t.seen_row[n]]]
         bears += [(int(t.seen_row[n]), flow.gain, f, n) for n in seen]
 
+    turns.sort(key=lambda turn: -turn[3])
+
     def column(rows: Sequence[tuple[int, ...]], at: int) -> NDArray[np.int64]:
         return np.array([row[at] for row in rows], dtype=np.int64)
 
     return Lines(
         turn_from=column(turns, 0), turn_to=column(turns, 1), turn_flow=column(turns, 2),
-        turn_litter=column(turns, 3), bear_from=column(bears, 0), bear_to=column(bears, 1),
+        litters=sum(turn[3] for turn in turns), bear_from=column(bears, 0), bear_to=column(bears, 1),
         bear_flow=column(bears, 2), bear_entry=column(bears, 3), come_to=column(comes, 0),
         come_flow=column(comes, 1), germ=germ, hosts=np.flatnonzero(~germ)[1:],
     )  # fmt: skip
@@ -108,25 +112,28 @@ def healthy(life: Life, share: float = 1.0) -> Array:
     return y
 
 
-def backward(r: Array, p: Rows, n: Lines, dr: Array) -> None:
+def backward(r: Any, p: Rows, n: Any, dr: Any, i: At) -> None:
     """Rates of r against time, into `dr`; its row 0 gathers what came from outside.
 
     `p` holds rates as the healthy tank makes them: `turn`, `bear`, `come` [1/d], `turn_give`, `bear_give`,
     `come_give`, `die`.
     """
-    dr[:] = 0.0
-    dr[1:] -= p.die[1:] * r[1:]
-    for k in range(len(n.turn_from)):
-        given = p.turn_give[k] * r[n.turn_to[k]]
-        arrives = -np.expm1(-given) if n.turn_litter[k] else given
-        dr[n.turn_from[k]] += p.turn[k] * (arrives - r[n.turn_from[k]])
+    dr[0, i] = 0.0
+    for k in range(1, len(dr)):
+        dr[k, i] = -p.die[k, i] * r[k, i]
+    for k in range(n.litters):
+        arrives = -expm1(-p.turn_give[k, i] * r[n.turn_to[k], i])
+        dr[n.turn_from[k], i] += p.turn[k, i] * (arrives - r[n.turn_from[k], i])
+    for k in range(n.litters, len(n.turn_from)):
+        arrives = p.turn_give[k, i] * r[n.turn_to[k], i]
+        dr[n.turn_from[k], i] += p.turn[k, i] * (arrives - r[n.turn_from[k], i])
     for k in range(len(n.bear_from)):
-        arrives = p.bear_give[k] * r[n.bear_to[k]]
-        dr[n.bear_from[k]] += p.bear[k] * (1.0 - r[n.bear_from[k]]) * arrives
+        arrives = p.bear_give[k, i] * r[n.bear_to[k], i]
+        dr[n.bear_from[k], i] += p.bear[k, i] * (1.0 - r[n.bear_from[k], i]) * arrives
     for k in range(len(n.come_to)):
-        dr[0] += p.come[k] * p.come_give[k] * r[n.come_to[k]]
-    for k in n.hosts:
-        dr[k] = 0.0
+        dr[0, i] += p.come[k, i] * p.come_give[k, i] * r[n.come_to[k], i]
+    for k in range(len(n.hosts)):
+        dr[n.hosts[k], i] = 0.0
 
 
 def linear(life: Life, n: Lines, p: Rows, kill: Array, work: Rows, y: Array) -> Rows:
@@ -139,7 +146,7 @@ def linear(life: Life, n: Lines, p: Rows, kill: Array, work: Rows, y: Array) -> 
         if entry >= 0:
             f = n.bear_flow[k]
             m = t.taken[f]
-            each = p.slope[m] * p.weight[entry] / np.maximum(work.view[t.under[m]], 1e-12)
+            each = p.slope[m] * p.weight[entry] / np.maximum(work.sums[t.under[m]], 1e-12)
             bear[k] = p.rate[f] * y[t.source[f]] * each
     return SimpleNamespace(
         die=p.die + kill,
@@ -221,10 +228,13 @@ class Backward:
         born = _bearing(ends[1], self.lines, self.r)
         stiff = bool(born.max() * h > STIFF)
         if self.taken is None or stiff or self.of is None or self.of[0] is not ends[1] or self.of[1] != h:
-            self.taken = shares(_loss(ends[1], self.lines) + (born if stiff else 0.0), h)
+            self.taken = run.shares(_loss(ends[1], self.lines) + (born if stiff else 0.0), h)
             self.of = None if stiff else (ends[1], h)
-        rates = [_backward(p, self.lines) for p in ends]
-        self.r = step(self.r, self.taken, (rates[0], rates[1], rates[2]))
+        if rows := run.compiled_rows():
+            self.r = rows.back(self.r, self.taken, ends, self.lines)
+        else:
+            rates = [_backward(p, self.lines) for p in ends]
+            self.r = step(self.r, self.taken, (rates[0], rates[1], rates[2]))
         draws = self.life.draws
         for place, day in enumerate(self.days):
             if day < minute:
@@ -244,7 +254,7 @@ class Backward:
 
 def _backward(p: Rows, lines: Lines) -> Rates:
     def rates(r: Array, dr: Array) -> None:
-        backward(r, p, lines, dr)
+        backward(r, p, lines, dr, ALL)
 
     return rates
 

@@ -16,6 +16,7 @@ from .rows import Array
 
 SERIES_BELOW = 1.0
 TERMS = 16
+TINY = 1e-8  # of loss × step, below which a row is not left at all
 Rates = Callable[[Array, Array], None]  # state, rates to write
 
 
@@ -56,7 +57,7 @@ def shares(loss: Array, h: float) -> Shares:
     c3 = (0.5 - c2) / safe
     near = z <= SERIES_BELOW
     p1, p2, p3 = np.where(near, s1, c1), np.where(near, s2, c2), np.where(near, s3, c3)
-    ahead = np.where(z > 1e-8, -np.expm1(-z / 2) / np.maximum(loss, 1e-12), h / 2)
+    ahead = np.where(z > TINY, -np.expm1(-z / 2) / np.maximum(loss, 1e-12), h / 2)
     return Shares(
         loss=loss,
         half=gone,

@@ -157,10 +157,12 @@ def _harm(n: Numbers, harms: bool) -> Rows:
             half=one, hill=one, most=0 * one, stress=one, shed=0 * one, node=none, share=none
         )
     share, hill = nodes(n.of("aggregation")), n.of("harm_hill")
-    return SimpleNamespace(
-        half=n.of("harm_half"), hill=hill, most=n.of("harm_max") / NODES, stress=n.of("stress_factor"),
-        shed=n.of("corpse_share"), node=share**hill, share=share,
-    )  # fmt: skip
+    made = {
+        "half": n.of("harm_half"), "hill": hill, "most": n.of("harm_max") / NODES,
+        "stress": n.of("stress_factor"), "shed": n.of("corpse_share"), "node": share**hill, "share": share,
+    }  # fmt: skip
+    # Copies row after row: the compiled form knows arrays by how they lie and whether they may be written.
+    return SimpleNamespace(**{name: np.array(rows, order="C") for name, rows in made.items()})
 
 
 def start_of(life: Life, burden: Array | None, temp_c: Array) -> Array:

@@ -9,6 +9,7 @@ import numpy as np
 
 from tankward.knowledge import rules
 
+from . import run as forms
 from .happening import by_minute, happens
 from .integrate_rows import Rates, Shares, shares, step
 from .lives.kills import Reach
@@ -132,7 +133,7 @@ def filled(life: Life, e: Around, start: Array) -> Array:
 def workspace(life: Life) -> Rows:
     """Room for views and modifiers."""
     t = life.table
-    return SimpleNamespace(view=np.zeros((t.views, life.draws)), mod=np.zeros((len(t.over), life.draws)))
+    return SimpleNamespace(sums=np.zeros((t.views, life.draws)), mod=np.zeros((len(t.over), life.draws)))
 
 
 def run(course: Course) -> Passed:
@@ -168,8 +169,11 @@ class Forward:
         paces = (walk.pace(minute, after=True), walk.pace(middle, after=True), walk.pace(until, after=False))
         kills = (walk.kill(minute, after=True), walk.kill(middle, after=True), walk.kill(until, after=False))
         taken = self._shares(paces[1], kills, h)
-        at = [_rates(self.life, p, k, self.work) for p, k in zip(paces, kills, strict=True)]
-        self.y = step(self.y, taken, (at[0], at[1], at[2]))
+        if rows := forms.compiled_rows():
+            self.y = rows.forward(self.y, taken, paces, kills, self.life.table, self.work)
+        else:
+            at = [_rates(self.life, p, k, self.work) for p, k in zip(paces, kills, strict=True)]
+            self.y = step(self.y, taken, (at[0], at[1], at[2]))
         self.y[0] = 1.0
 
     def _shares(self, pace: Rows, kills: tuple[Array, Array, Array], h: float) -> Shares:
@@ -178,7 +182,7 @@ class Forward:
         stays = self.of is not None and self.of[0] is pace and self.of[1] is kills[1] and self.of[2] == h
         if self.taken is None or not stays or self.steps % FRESH == 0:
             self.of = (pace, kills[1], h)
-            self.taken = shares(losses(self.y, pace, self.life, mean_of(kills), self.work), h)
+            self.taken = forms.shares(losses(self.y, pace, self.life, mean_of(kills), self.work), h)
         return self.taken
 
 

@@ -11,10 +11,14 @@ import threading
 from collections.abc import Callable
 from typing import Any
 
+from . import integrate_rows
+from .integrate_rows import Shares
 from .oracle import Run, Trace, trace
+from .rows import Array
 
 Tracer = Callable[[Run], Trace]
 _ready: list[Tracer] = []
+_rows: list[Any] = []
 _begun = threading.Lock()
 
 
@@ -43,6 +47,19 @@ def _load() -> None:
         return
     compiled.compile_now()
     _ready.append(compiled.trace_compiled)
+    rows: Any = importlib.import_module(".kernels_rows", __package__)
+    rows.compile_now()
+    _rows.append(rows)
+
+
+def compiled_rows() -> Any:
+    """The module `kernels_rows` once it is ready, else None."""
+    return _rows[0] if _rows else None
+
+
+def shares(loss: Array, h: float) -> Shares:
+    """`integrate_rows.shares` by whichever form is ready."""
+    return _rows[0].shares(loss, h) if _rows else integrate_rows.shares(loss, h)
 
 
 def compiled_runs() -> bool:

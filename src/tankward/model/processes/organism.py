@@ -22,12 +22,12 @@ LEAST = 1e-12  # below a view this small nothing is divided by it
 def see(y: Any, p: Rows, t: Any, w: Rows, i: At) -> None:
     """Views and modifiers, into the work space `w`."""
     for v in range(t.views):
-        w.view[v, i] = 0.0
+        w.sums[v, i] = 0.0
     for n in range(len(t.seen_row)):
-        w.view[t.seen_view[n], i] += p.weight[n, i] * y[t.seen_row[n], i]
+        w.sums[t.seen_view[n], i] += p.weight[n, i] * y[t.seen_row[n], i]
     for m in range(len(t.over)):
-        under = maximum(w.view[t.under[m], i], LEAST)
-        w.mod[m, i] = maximum(p.low[m, i] + p.slope[m, i] * w.view[t.over[m], i] / under, 0.0)
+        under = maximum(w.sums[t.under[m], i], LEAST)
+        w.mod[m, i] = maximum(p.low[m, i] + p.slope[m, i] * w.sums[t.over[m], i] / under, 0.0)
 
 
 def rates(y: Any, p: Rows, t: Any, kill: Any, dy: Any, w: Rows, i: At) -> None:
@@ -46,7 +46,7 @@ def rates(y: Any, p: Rows, t: Any, kill: Any, dy: Any, w: Rows, i: At) -> None:
     dy : array
         Written whole.
     w : Rows
-        Work space: view, mod.
+        Work space: sums of views, modifiers.
     i : int or slice
         One draw, or all.
     """
@@ -72,8 +72,8 @@ def rates(y: Any, p: Rows, t: Any, kill: Any, dy: Any, w: Rows, i: At) -> None:
 
 def harm(y: Any, p: Rows, t: Any, dy: Any, w: Rows, i: At) -> None:
     """Fish die of what they carry. Without nodes nothing happens."""
-    burden = w.view[t.burden, i]
-    each = maximum(burden, 0.0) / maximum(w.view[t.grams, i], LEAST)
+    burden = w.sums[t.burden, i]
+    each = maximum(burden, 0.0) / maximum(w.sums[t.grams, i], LEAST)
     load = power(each / p.half[i], p.hill[i])
     deaths = 0.0 * load
     lost = 0.0 * load
