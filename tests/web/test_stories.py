@@ -145,6 +145,22 @@ def test_3_every_page_of_the_sheet_is_marked_as_invented(demo):
     assert any("354 mL" in one.text for one in told)
 
 
+# 4. Food, a tenth of a gram
+
+
+def test_4_food_is_made_in_a_batch_that_can_be_weighed(demo):
+    page = demo.get("/tanks/T7/course", substance="metronidazole", route="feed", cause="hexamita")
+    words = page.words
+    assert "Fish weighed 12 g" in words
+    assert re.search(r"Active a day dose × fish 0\.\d+ mg", words)  # of drug, for all of them
+    assert "Food a day fish × eaten × weight as this food 0." in words  # of food
+    assert re.search(r"mix 1, 1 part of metronidazole in 10 of ground food", words)  # diluted in a step
+    assert re.search(r"Scale and syringe alone may put the medicine out by \d+%", words)
+    weighed = [float(g) for g in re.findall(r"(\d+(?:\.\d+)?) g (?:of|and)", words.split("Why 1.0 g")[0])]
+    assert min(g for g in weighed if g != 0.12) >= 1.0  # 0.12 g is fed by appetite, and says so
+    assert "by appetite, not weighed" in words
+
+
 # 5. After the water change
 
 

@@ -59,7 +59,7 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             who = room.stock[entry.stock].name if entry.stock in room.stock else entry.stock
             return "Heads counted", f"{count(entry.number)} {who}"
         case StockAdded():
-            return "Moved in", f"{count(entry.thing.number)} {entry.thing.name}"
+            return _stock(entry, room)
         case Note():
             return "Note", entry.text[:200]
         case WaterMeasured():
@@ -113,6 +113,18 @@ def reading_words(r: Reading) -> str:
     if key == "ph":
         return f"pH {value.removesuffix(' pH')}{by}"
     return f"{name[:1].lower()}{name[1:]}{value}{by}"
+
+
+def _stock(entry: StockAdded, room: Room) -> tuple[str, str]:
+    """Newcomers; a group that was there before was described anew, mostly because it grew."""
+    thing = entry.thing
+    before = any(
+        isinstance(e, StockAdded) and e.thing.id == thing.id and (e.at, e.id) < (entry.at, entry.id)
+        for e in room.log
+    )
+    long = shown(thing.length_cm.value, "cm") if before and thing.length_cm else ""
+    told = f"{count(thing.number)} {thing.name}"
+    return "Described anew" if before else "Moved in", ", ".join(w for w in (told, long) if w)
 
 
 def _look(entry: Look, facts: Facts) -> tuple[str, str]:
