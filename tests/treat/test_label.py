@@ -11,7 +11,9 @@ from tankward.knowledge.loader import load
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Active, LabelRule, Stock, Supply
 from tankward.treat.label import judge_label, units_by_label
+from tankward.treat.label_parts import half_life_span
 
+approx = pytest.approx
 FACTS = load()
 CASE_1 = Supply(
     id="two-part",
@@ -124,3 +126,32 @@ def test_fading_never_gives_more_than_lasting(units, hours, change, doses):
     for p in judge_label(supply, WATER, FACTS, units=units, half_lives=spans).parts:
         assert all(f <= lasts * (1 + 1e-9) for f, lasts in zip(p.fading, p.lasting, strict=True))
         assert p.lasting[-1] <= p.tends_lasting or math.isclose(p.lasting[-1], p.tends_lasting)
+
+
+def half_life(substance, **more):
+    return half_life_span(FACTS.substances[substance], **more)
+
+
+def test_half_lives_are_shorter_in_warm_water_and_longer_in_cool():
+    """Methylene blue, theta 1.03 to 1.09: at 28 C between 1.27 and 1.99 times as fast as at 20."""
+    short, long = half_life("methylene_blue")
+    warm = half_life("methylene_blue", temp_c=Estimate.exact(28.0))
+    assert (short / warm[0], long / warm[1]) == (approx(1.09**8), approx(1.03**8))
+    cool = half_life("methylene_blue", temp_c=Estimate.exact(15.0))
+    assert cool[0] > short and cool[1] > long
+
+
+def test_light_for_half_the_day_adds_half_its_rate():
+    """Fades in light with 24 to 150 h: 12 h of it a day halve that rate."""
+    short, long = half_life("methylene_blue")
+    lit = half_life("methylene_blue", light_h=12.0)
+    assert 1 / lit[0] == approx(1 / short + 0.5 / 24)
+    assert 1 / lit[1] == approx(1 / long + 0.5 / 150)
+
+
+def test_the_label_is_judged_in_this_tanks_warmth():
+    cold = judge_label(CASE_1, WATER, FACTS, units=2, temp_c=Estimate.exact(18.0))
+    warm = judge_label(CASE_1, WATER, FACTS, units=2, temp_c=Estimate.exact(29.0))
+    for mild, hot in zip(cold.parts, warm.parts, strict=True):
+        assert hot.kept.likely < mild.kept.likely
+        assert hot.per_dose == mild.per_dose

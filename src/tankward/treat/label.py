@@ -82,6 +82,8 @@ def judge_label(
     facts: Facts,
     *,
     half_lives: Mapping[str, tuple[float, float] | None] | None = None,
+    temp_c: Estimate | None = None,
+    light_h: float | None = None,
     limits: Sequence[Limit] = (),
     units: float | None = None,
     doses: int | None = None,
@@ -99,6 +101,10 @@ def judge_label(
     half_lives : mapping, optional
         Substance -> (shortest, longest) half-life in this tank, None for not known; those of the facts where
         left out. [h]
+    temp_c : Estimate, optional
+        Warmth of the water: most go faster in warm water. [°C]
+    light_h : float, optional
+        Hours of light a day: dyes go faster in it.
     limits : sequence of Limit
         Of judge.limits, for each inhabitant and each active.
     units : float, optional
@@ -135,7 +141,8 @@ def judge_label(
         return msgspec.structs.replace(frame, refusals=(NO_ACTIVES,))
     if dose is None:
         return msgspec.structs.replace(frame, refusals=(NO_RULE,))
-    return _judged(frame, supply, volume_l, facts, half_lives, limits)
+    known = faded(supply, facts, frame.every_h, half_lives, temp_c, light_h)
+    return _judged(frame, supply, volume_l, facts, known, limits)
 
 
 NO_ACTIVES = Reason(
@@ -156,10 +163,9 @@ def _judged(
     supply: Supply,
     volume: Estimate,
     facts: Facts,
-    half_lives: Mapping[str, tuple[float, float] | None] | None,
+    known: Mapping[str, Faded],
     limits: Sequence[Limit],
 ) -> LabelVerdict:
-    known = faded(supply, facts, frame.every_h, half_lives)
     dosed = per_unit(supply, facts)
     parts = tuple(_part(d, known[d.substance], frame, volume, facts, limits) for d in dosed)
     back = put_back(dosed, known, frame.units or 0.0, frame.change, volume.value)

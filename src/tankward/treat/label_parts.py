@@ -8,9 +8,11 @@ import msgspec
 
 from tankward.judge.figures import unit_of as own_unit
 from tankward.knowledge.known import Facts
+from tankward.knowledge.losing import AT_C
 from tankward.knowledge.plain import plain
 from tankward.knowledge.records.substance import Substance
-from tankward.room.things import Active, Supply
+from tankward.quantities.parse import Estimate
+from tankward.room.things import Supply
 
 from .amounts.fading import share_left
 from .amounts.formalin import MG_FORMALDEHYDE_PER_UL
@@ -88,15 +90,33 @@ def base_share(substance: str, form: str, facts: Facts) -> float | None:
     return next((f.active_fraction for f in one.form if name and f.name == name), None)
 
 
-def half_life_span(one: Substance) -> tuple[float, float] | None:
-    """Shortest and longest half-life in a dark tank with a filter; None where there is none. [h]
+def half_life_span(
+    one: Substance, temp_c: Estimate | None = None, light_h: float | None = None
+) -> tuple[float, float] | None:
+    """Shortest and longest half-life in a tank with a filter; None where there is none. [h]
 
-    Rates of water and filter add: shortest with a filter that has met it, longest with one that has not.
+    Parameters
+    ----------
+    one : Substance
+        Half-lives at 20 °C, and theta: by what a degree makes it faster.
+    temp_c : Estimate, optional
+        Warmth of the water; not known: as at 20. [°C]
+    light_h : float, optional
+        Hours of light a day; not known: as in the dark.
+
+    Notes
+    -----
+    Rates of water, filter and light add: shortest with a filter that has met it, longest with one that has
+    not. Water and filter go theta^(T − 20) times as fast; light for its hours of the day.
     """
-    if one.loss is None:
+    loss = one.loss
+    if loss is None:
         return None
-    fast = 1 / one.loss.dark.low + 1 / one.loss.filter_used.low
-    slow = 1 / one.loss.dark.high + 1 / one.loss.filter_naive.high
+    ends = [t ** (c - AT_C) for t in (loss.theta.low, loss.theta.high)
+            for c in ((temp_c.low, temp_c.high) if temp_c else (AT_C,))]  # fmt: skip
+    lit = (light_h or 0.0) / 24.0
+    fast = (1 / loss.dark.low + 1 / loss.filter_used.low) * max(ends) + lit / loss.light.low
+    slow = (1 / loss.dark.high + 1 / loss.filter_naive.high) * min(ends) + lit / loss.light.high
     return 1 / fast, 1 / slow
 
 
@@ -105,21 +125,18 @@ def faded(
     facts: Facts,
     every_h: float | None,
     half_lives: Mapping[str, tuple[float, float] | None] | None,
+    temp_c: Estimate | None = None,
+    light_h: float | None = None,
 ) -> dict[str, Faded]:
-    """Share of each active that is left when the label repeats."""
-    return {a.substance: _faded(a, facts, every_h, half_lives) for a in supply.actives}
+    """Share of each active that is left when the label repeats, in this warmth and light."""
+    found = {
+        a.substance: half_life_span(facts.substances[a.substance], temp_c, light_h) for a in supply.actives
+    }
+    spans = found | {s: x for s, x in (half_lives or {}).items() if s in found}
+    return {s: _faded(span, every_h) for s, span in spans.items()}
 
 
-def _faded(
-    active: Active,
-    facts: Facts,
-    every_h: float | None,
-    half_lives: Mapping[str, tuple[float, float] | None] | None,
-) -> Faded:
-    given = half_lives is not None and active.substance in half_lives
-    span = (
-        (half_lives or {})[active.substance] if given else half_life_span(facts.substances[active.substance])
-    )
+def _faded(span: tuple[float, float] | None, every_h: float | None) -> Faded:
     if every_h is None:
         return Faded(1.0, 1.0, 1.0, True)
     if span is None:

@@ -27,6 +27,7 @@ from .exposure import NO_CLIMB, exposure_h
 from .finish import finished
 from .put_back import water_of
 from .records import Course, DosePlan
+from .request import CourseRequest
 from .steps import Steps
 from .tank import Laid, Plan, lay
 
@@ -56,7 +57,7 @@ def tank_course(asked: Asked) -> Course:
     made, bears = judged(plan, laid, facts)
     refuse(refused(bears))
     warned = by_ceilings(laid.doses, facts)
-    label = judge_supply(chosen.supply, volume, facts, made)
+    label = judge_supply(asked.request, chosen.supply, volume, facts, made)
     if own and label is not None and not asked.unnamed:
         refuse(label.refusals)
     return finished(
@@ -182,12 +183,14 @@ def by_ceilings(doses: tuple[DosePlan, ...], facts: Facts) -> tuple[Reason, ...]
 
 
 def judge_supply(
-    supply: Supply | None, volume: Estimate, facts: Facts, made: tuple[Limit, ...]
+    request: CourseRequest, supply: Supply | None, volume: Estimate, facts: Facts, made: tuple[Limit, ...]
 ) -> LabelVerdict | None:
     """The label's own rule against this water, where it has one."""
     if supply is None or supply.rule is None:
         return None
-    return judge_label(supply, volume, facts, limits=made)
+    return judge_label(
+        supply, volume, facts, temp_c=request.temp_c, light_h=request.tank.light_h, limits=made
+    )
 
 
 def level_answer(laid: Laid, volume: Estimate, aimed: Mapping[str, float]) -> Answer | None:
