@@ -203,7 +203,7 @@ def _hours(hours: float) -> str:
 def _(result: ForecastResult) -> Iterator[str]:
     yield from result.says.split("\n")
     for row in result.extremes:
-        span = shown_range(row.low, row.high, row.unit)
+        span = shown_range(row.low, row.high, row.unit).removesuffix(" pH")
         yield f"  {row.says}: {span}, {_hours(row.at_h)}"
     yield from frame(result)
 

@@ -28,7 +28,7 @@ CAUTIONS = {
     "the carbon dioxide behind it is worked out, not measured",
     "tap-alkalinity-unknown": "the KH of the tap isn't known: that of the tank was taken",
     "water-line-kept": "no topping up was entered: the water line is taken as kept. "
-    "A week without it makes levels {low:.0f} to {high:.0f} % higher",
+    "After a week without it levels are up to {high:.0f} % higher in an open tank",
     "filter-age-unknown": "how long the filter has run isn't known",
     "stock-unknown": "some animals aren't known: what they breathe and give off is a guess",
     "mass-unknown": "how heavy the fish are isn't known",
@@ -53,7 +53,7 @@ def caution_says(caution: Caution, facts: Facts) -> str:
     """One caution of the model."""
     about = series_name(caution.about, facts) if caution.about else ""
     return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(
-        about=about, low=caution.low or 0.0, high=caution.high or 0.0
+        about=about, high=caution.high or 0.0
     )
 
 
