@@ -5,6 +5,7 @@ import re
 import pytest
 
 from tankward.show.words.five_minutes import STEPS
+from tankward.web.pages import PAGES
 
 from .demo_room import DemoVisitor
 
@@ -70,3 +71,21 @@ def test_outside_the_demo_there_is_no_such_page_and_no_link_to_it(keeper):
     assert keeper.get("/five-minutes/look").code == 404
     assert "/five-minutes" not in keeper.get("/more").links
     assert "/five-minutes" not in keeper.get("/today").links
+
+
+# Every address that needs no more than a tank; files carry their mark inside, and are read in tests/press.
+PLACES = sorted(
+    route.path.replace("{tank}", "T7")
+    for module in PAGES
+    for route in module.ROUTES
+    if "GET" in route.methods and "{" not in route.path.replace("{tank}", "") and "." not in route.path
+)
+
+
+def test_every_page_of_the_demo_says_that_it_is_invented(demo):
+    answers = {path: demo.get(path) for path in PLACES}
+    pages = {path: page for path, page in answers.items() if "<main" in page.html}
+    assert len(pages) > 20
+    assert [
+        path for path, page in pages.items() if "Invented room, invented numbers." not in page.words
+    ] == []
