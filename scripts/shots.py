@@ -1,7 +1,7 @@
 """Pictures of the demo's pages in both sizes and both colours, into .shots/, to be looked at by a person.
 
-`python scripts/shots.py [WORD …]` takes only the pages whose name has one of the words. Printed sheets come
-from the demo room too, as PDF.
+`python scripts/shots.py [WORD …]` takes only the pages whose name has one of the words; `sheets` prints
+the demo room's sheets as PDF on both papers, which comes last where no word is given.
 """
 
 import os
@@ -60,6 +60,48 @@ PAGES = {  # name of the picture: path
     "guide_found": "/kit/spoon?spoon=teaspoon&powder=salt&spoons=10&mass=58&step=0.1",
     "guide_tests": "/kit/tests",
     "guide_salt": "/tanks/T7/measure/salt",
+    "guide_which": "/measure/volume",
+    "log_kinds": "/tanks/T7/log",
+    "dose": "/tanks/T7/log/dose",
+    "stock": "/tanks/T7/stock",
+    "new_tank": "/tanks/new",
+    "alike": "/tanks/alike",
+    "list_of_tanks": "/tanks/list",
+    "several": "/several",
+    "several_form": "/several/change",
+    "find": "/find",
+    "find_found": "/find?q=worm",
+    "find_nothing": "/find?q=zzz",
+    "data": "/data",
+    "fault_report": "/data/fault-report",
+    "which_look": "/look",
+    "which_now": "/now",
+    "which_causes": "/causes",
+    "which_options": "/options",
+    "which_move": "/move",
+    "packet": "/shelf/fluke powder",
+    "packet_label": "/shelf/fluke powder/label",
+    "mistake": "/mistake",
+    "mistake_tank": "/tanks/T2/mistake",
+    "mistake_told": "/tanks/T2/mistake/too-much",
+    "mistake_after": "/tanks/T2/mistake/too-much/after",
+    "known_animal": "/know/animal-red_cherry_shrimp",
+    "known_illness": "/know/cause-white_spot",
+    "not_there": "/tanks/T99",
+    "unknown_fact": "/know/substance-nothing",
+    "not_understood": "/work-it-out/redose?level=2&now=0.9+mg/L&volume=54+L&change=30%25",
+}
+LINKED = {  # name of the picture: the page that leads there, and how its link begins
+    "entry": ("/tanks/T7", "/entries/"),
+}
+EMPTY = {  # name of the picture: path, in a room that nobody has entered anything into
+    "first_room": "/",
+    "first_tank": "/tanks/new",
+    "first_today": "/today",
+    "first_look": "/look",
+    "first_print": "/print",
+    "first_shelf": "/shelf",
+    "first_more": "/more",
 }
 SHEETS = {  # name of the file: arguments of `tankward print`
     "course": ["course", "T2"],
@@ -68,6 +110,7 @@ SHEETS = {  # name of the file: arguments of `tankward print`
     "hygiene": ["hygiene", "strength=5%", "volume=5L"],
     "cards": ["tanks"],
 }
+PAPERS = ("a4", "letter")
 SIZES = {"390": PHONE, "1280": DESKTOP}
 COLOURS = {"day": "light", "night": "dark"}
 SHOTS = ROOT / ".shots"
@@ -80,15 +123,15 @@ def first_line(server, wait_s=60.0):
     while time.monotonic() < until and server.poll() is None:
         if select.select([server.stdout], [], [], 0.2)[0]:
             return server.stdout.readline().strip()
-    raise SystemExit("The demo did not start; try `tankward start --demo --port 0`.")
+    raise SystemExit("Tankward did not start; try `tankward start --demo --port 0`.")
 
 
 @contextmanager
-def demo():
-    """The demo room on a free port, in a folder that goes away again."""
+def served(*words):
+    """A room on a free port, in a folder that goes away again: the demo where `words` say so."""
     with tempfile.TemporaryDirectory(prefix="tankward-shots-") as folder:
         room = os.environ | {"TANKWARD_ROOM": folder}
-        command = [TANKWARD, "start", "--demo", "--port", "0", "--room", folder]
+        command = [TANKWARD, "start", *words, "--port", "0", "--room", folder]
         server = subprocess.Popen(command, env=room, stdout=subprocess.PIPE, text=True)
         try:
             line = first_line(server)
@@ -98,27 +141,57 @@ def demo():
             server.wait(timeout=10)
 
 
-def shoot(browser, address, name):
+def linked(browser, address, page_path, begins):
+    """The path of the first link of a page that begins so."""
+    page = browser.new_page()
+    page.goto(address + page_path)
+    path = page.locator(f'main a[href^="{begins}"]').first.get_attribute("href")
+    page.close()
+    return path
+
+
+def shoot(browser, address, name, path):
     for width, size in SIZES.items():
         for colour, scheme in COLOURS.items():
             context = browser.new_context(viewport=size, color_scheme=scheme, device_scale_factor=2)
             page = context.new_page()
-            page.goto(address + PAGES[name], wait_until="networkidle")
+            page.goto(address + path, wait_until="networkidle")
             page.screenshot(path=SHOTS / f"{name}_{width}_{colour}.png", full_page=True)
             context.close()
 
 
+def sheets(room):
+    """Every sheet on both papers. One that is refused tells, and the others are printed."""
+    refused = []
+    for name, arguments in SHEETS.items():
+        for paper in PAPERS:
+            out = SHOTS / f"{name}_{paper}.pdf"
+            command = [TANKWARD, "print", *arguments, "--paper", paper, "--out", str(out)]
+            if subprocess.run(command, env=room, check=False).returncode:
+                refused.append(out.name)
+    if refused:
+        raise SystemExit(f"Not printed: {', '.join(refused)}.")
+
+
 def main(words):
-    chosen = [name for name in PAGES if not words or any(word in name for word in words)]
+    def chosen(names):
+        return [name for name in names if not words or any(word in name for word in words)]
+
     SHOTS.mkdir(exist_ok=True)
-    with demo() as (address, room), sync_playwright() as playwright:
+    with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium(), args=QUIET)
-        for name in chosen:
-            shoot(browser, address, name)
-        for name, arguments in SHEETS.items():
-            command = [TANKWARD, "print", *arguments, "--out", str(SHOTS / name)]
-            subprocess.run(command, env=room, check=True)
-        browser.close()
+        if names := chosen(EMPTY):
+            with served() as (address, _):
+                for name in names:
+                    shoot(browser, address, name, EMPTY[name])
+        with served("--demo") as (address, room):
+            for name in chosen(PAGES):
+                shoot(browser, address, name, PAGES[name])
+            for name in chosen(LINKED):
+                shoot(browser, address, name, linked(browser, address, *LINKED[name]))
+            browser.close()
+            if not words or "sheets" in words:
+                sheets(room)
     print(*sorted(str(path.relative_to(ROOT)) for path in SHOTS.iterdir()), sep="\n")
 
 
