@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 import numpy.typing as npt
 
@@ -46,6 +48,7 @@ FAR = (
 )  # fmt: skip
 
 SMALLEST = 1e-12  # a draw of exactly 0 or 1 has no quantile; nearer to the end than this nothing is drawn
+KEPT = 512  # whole columns of draws, asked for again at every instant of a run
 
 
 def normal_quantile(u: Array) -> Array:
@@ -68,7 +71,19 @@ def normal_quantile(u: Array) -> Array:
     Source: Wichura MJ (1988), Applied Statistics 37:477-484, doi:10.2307/2347330, coefficients as carried
     in the standard library's `statistics` module (published-read); checked against it in tests/knowledge.
     """
-    share = np.clip(np.asarray(u, dtype=np.float64), SMALLEST, 1 - SMALLEST)
+    asked = np.asarray(u, dtype=np.float64)
+    return _of_column(asked.tobytes()) if asked.ndim == 1 else _quantile(asked)
+
+
+@lru_cache(maxsize=KEPT)
+def _of_column(kept: bytes) -> Array:
+    found = _quantile(np.frombuffer(kept, dtype=np.float64))
+    found.flags.writeable = False
+    return found
+
+
+def _quantile(u: Array) -> Array:
+    share = np.clip(u, SMALLEST, 1 - SMALLEST)
     centred = share - 0.5
     tail = np.sqrt(-np.log(np.minimum(share, 1 - share)))
     side = np.sign(centred)

@@ -26,6 +26,7 @@ class Numbers:
         self.rows: dict[tuple[str, str], ByTemperature] = {
             (name, stage): row for (name, stage, sign), row in parameters(organism).items() if not sign
         }
+        self._fixed: dict[tuple[str, str], Array] = {}
         self._q10 = self.of("q10")
 
     def has(self, name: str, stage: str = "") -> bool:
@@ -34,6 +35,14 @@ class Numbers:
 
     def of(self, name: str, stage: str = "", temp_c: Warm = 0.0) -> Array:
         """A number at this temperature, one for each draw. [unit of the fact]"""
+        row = self.rows[name, stage]
+        if row.temp_c:
+            return self._drawn(name, stage, temp_c)
+        if (name, stage) not in self._fixed:
+            self._fixed[name, stage] = self._drawn(name, stage, 0.0)
+        return self._fixed[name, stage]
+
+    def _drawn(self, name: str, stage: str, temp_c: Warm) -> Array:
         row = self.rows[name, stage]
         q10 = 1.0 if name == "q10" or len(row.temp_c) != 1 else self._q10
         drawn = row.draw(shares(self.column(name, stage), self.draws), temp_c, q10)
