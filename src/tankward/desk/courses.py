@@ -101,6 +101,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         ranking=examined.ranking if examined.evidence.seen else None, people=people_of(wanted), zone=zone,
     )  # fmt: skip
     hours = hours_of(room.kit.hours)
+    nobody = () if any(s.number.high > 0 for s in request.stock) else (NOBODY,)
 
     def made(start: datetime) -> Course:
         return make_course(
@@ -127,7 +128,15 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         course = course if better == course.start else made(better)
         late = not_within(hours, course, zone)
         course = replace(course, cautions=(*course.cautions, late)) if late else course
-    return replace(course, steps=tuple(_with_measure(s, room) for s in course.steps))
+    steps = tuple(_with_measure(s, room) for s in course.steps)
+    return replace(course, steps=steps, cautions=(*nobody, *course.cautions))
+
+
+NOBODY = Reason(
+    kind="nobody",
+    because="Nobody is written down in this tank: who bears it was not judged at all.",
+    would_change="say who lives there, and work it out again",
+)
 
 
 def _yes(text: str, field: str) -> bool | None:

@@ -8,7 +8,7 @@ from typing import Any
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import NUMBER, quantity
+from tankward.quantities.parse import NUMBER, number, quantity
 from tankward.quantities.strength import strength
 from tankward.room.acts import Bath, Dose
 from tankward.room.forms import HEAD, Form
@@ -25,7 +25,9 @@ ML = re.compile(
 )
 COMMON = {"amount", "when", "who", "sure", "note", *HEAD}
 FULL_FORMALIN = re.compile(r"37\s*(?:%|per ?cent)")
-ML_PER_L, UL_PER_L = 1000.0, 1e6
+ML_PER_L, UL_PER_L, MG_PER_G = 1000.0, 1e6, 1000.0
+SPOON = re.compile(r"tsp|tbsp")
+SPOONS = {"tsp": ("tsp", "tea"), "tbsp": ("tbsp", "table")}  # what such a spoon is called in a kit
 
 
 def poured(
@@ -67,6 +69,11 @@ def poured(
             continue
         del given[key]
         substance = DeskNames(room, facts).resolve("substance", key, key)
+        if (spoon := SPOON.search(found[1])) and not found[2] and not _bottles(substance, room):
+            actives[substance] = _spoons(substance, float(number(found[1].split(spoon[0])[0], key)), spoon[0],
+                                         key, text, room)  # fmt: skip
+            given.setdefault("measured", f"{text.strip()}, {plain(actives[substance] / MG_PER_G)} g")
+            continue
         litres = quantity(found[1], "volume", key, room.kit.taste).value
         if litres <= 0:
             raise BadInput(key, text, "can't be right: it must be more than nothing.")
@@ -77,6 +84,33 @@ def poured(
             packet = _packet(substance, key, text, form, given, room)
             given |= {"supply": packet.id, "units": plain(litres * ML_PER_L), "measured": text.strip()}
     return given, {"actives": actives} if actives else {}
+
+
+def _spoons(substance: str, count: float, which: str, key: str, text: str, room: Room) -> float:
+    """Level spoons of a powder, by what the keeper's own spoon was weighed to hold. [mg]
+
+    Raises
+    ------
+    BadInput
+        If no such spoon was weighed with it: a spoon of another powder may hold twice as much.
+    """
+    named = SPOONS[which]
+    held = [s for s in room.kit.spoons if substance in s.grams and any(n in s.name.lower() for n in named)]
+    if len(held) != 1:
+        raise BadInput(
+            key,
+            text,
+            "is a spoon, and a spoon says no weight until it was weighed with this powder. Weigh ten level "
+            "spoons once (kit spoon), or write grams.",
+        )
+    return count * held[0].grams[substance] * MG_PER_G
+
+
+def _bottles(substance: str, room: Room) -> list[Supply]:
+    """The liquids of the shelf that hold it."""
+    return [
+        s for s in room.shelf.values() if s.unit == "mL" and substance in {a.substance for a in s.actives}
+    ]
 
 
 def _counted_by_volume(key: str, text: str, room: Room, facts: Facts) -> None:
@@ -119,9 +153,7 @@ def _packet(substance: str, key: str, text: str, form: Form, given: Mapping[str,
         If there is none, or there are several.
     """
     like = "1 mL of 37 %" if substance == "formalin" else "2 mL of 10 mg/mL"
-    liquids = [
-        s for s in room.shelf.values() if s.unit == "mL" and substance in {a.substance for a in s.actives}
-    ]
+    liquids = _bottles(substance, room)
     if form.record is Dose and len(liquids) == 1 and not given.get("supply"):
         return liquids[0]
     if form.record is Dose and len(liquids) > 1:

@@ -6,7 +6,7 @@ import re
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import NUMBER, Estimate, Taste, quantity
+from tankward.quantities.parse import NUMBER, Estimate, Taste, is_unknown, quantity
 from tankward.room.lists import words
 from tankward.room.readings import readings_in
 from tankward.room.replay import Room
@@ -30,7 +30,8 @@ def animals(text: str, facts: Facts, taste: Taste | None = None) -> list[Stock]:
     BadInput
         For a kind that is not known; it names the kind and what comes close.
     """
-    return [_group(part, n, facts, taste or Taste()) for n, part in enumerate(words(text))]
+    told = [part for part in words(text) if not is_unknown(part)]
+    return [_group(part, n, facts, taste or Taste()) for n, part in enumerate(told)]
 
 
 def _group(part: str, index: int, facts: Facts, taste: Taste) -> Stock:
@@ -79,4 +80,4 @@ def water(text: str, taste: Taste | None = None) -> tuple[Reading, ...]:
     BadInput
         For a part that can't be read.
     """
-    return readings_in(text, taste or Taste()) if text.strip() else ()
+    return readings_in(text, taste or Taste()) if text.strip() and not is_unknown(text) else ()

@@ -9,11 +9,13 @@ from typing import Any
 from tankward.knowledge.find import index_of
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import NUMBER, is_unknown
-from tankward.room.acts import Dose
+from tankward.quantities.parse import NUMBER, is_unknown, quantity
+from tankward.quantities.units import unit_of
+from tankward.room.acts import Change, Dose
 from tankward.room.entries.acts import Done
 from tankward.room.entries.base import Entry
 from tankward.room.forms import Form
+from tankward.room.holds import litres_now
 from tankward.room.replay import Room
 from tankward.room.things import Supply
 from tankward.treat.course.doses import in_packet
@@ -58,6 +60,27 @@ def planted(texts: Texts, facts: Facts) -> dict[str, str]:
     if not given.get("number", "").strip() and index_of(facts, "plant").ids(given.get("kind", "")):
         given["number"] = "1"
     return given
+
+
+def changed(form: Form, texts: Texts, room: Room, tank: str) -> dict[str, str]:
+    """share=2.5 gal of a tank whose litres are known as a share of them.
+
+    Raises
+    ------
+    BadInput
+        If more went than it holds, or its litres are not known.
+    """
+    given = dict(texts)
+    text = given.get("share", "")
+    if form.record is not Change or unit_of(text.strip().lstrip("0123456789.,/ "), "volume") is None:
+        return given
+    gone = quantity(text, "volume", "share", room.kit.taste).value
+    held = litres_now(room.tanks[tank], room)
+    if held is None:
+        raise BadInput("share", text, "needs the tank's litres, and they are not known. Write 50% or 0.5.")
+    if gone > held.high:
+        raise BadInput("share", text, f"is more than the {held.value:.0f} L that it holds.")
+    return given | {"share": f"{100 * min(gone / held.value, 1.0):.3g}%"}
 
 
 def dose(form: Form, texts: Texts, room: Room, facts: Facts) -> tuple[dict[str, str], dict[str, Any]]:

@@ -9,6 +9,7 @@ import re
 from tankward.knowledge.find import index_of
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
+from tankward.quantities.parse import is_unknown
 
 from .evidence import Happened
 
@@ -85,7 +86,7 @@ def history(text: str, facts: Facts) -> tuple[list[Happened], bool]:
     BadInput
         For a part that names nothing known here.
     """
-    parts = [p.strip() for p in re.split(r"[;\n]", text.lower()) if p.strip()]
+    parts = [p.strip() for p in re.split(r"[;\n]", text.lower()) if p.strip() and not is_unknown(p)]
     looked = [p for p in parts if VENT.search(p)]
     return [one(p, facts) for p in parts if p not in looked], bool(looked)
 

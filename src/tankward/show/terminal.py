@@ -293,11 +293,11 @@ def _(result: OptionsResult) -> Iterator[str]:
     left = dict.fromkeys(one.name for row in result.open for one in row.leaves)
     if left:
         yield f"Left untouched by some or all of these: {', '.join(left)}."
-    yield "Ruled out here:"
-    for closed in result.ruled_out:
-        yield f"  {closed.name}: {closed.because}"
-        if closed.would_change:
-            yield f"     Would change: {closed.would_change}."
+    yield "Ruled out here:" if result.ruled_out else "Nothing is ruled out here."
+    for name, because, change in dict.fromkeys((r.name, r.because, r.would_change) for r in result.ruled_out):
+        yield f"  {name}: {because}"
+        if change:
+            yield f"     Would change: {change}."
     yield from frame(result)
 
 

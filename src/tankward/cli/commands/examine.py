@@ -17,7 +17,7 @@ from tankward.judge.waterstate import water_state
 from tankward.knowledge.find import find_sign
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import quantity
+from tankward.quantities.parse import is_unknown, quantity
 from tankward.room.lists import words
 from tankward.room.things import Kit
 from tankward.rounds.states import state_of
@@ -40,6 +40,11 @@ def sources_of(rows: list[str]) -> list[Source]:
     """Sources by the keys that rows carry."""
     keys = [k for row in rows for k in row.split()]
     return [Source(key=key, title=title, where=read) for key, title, read in titles(keys) if title]
+
+
+def named(text: str) -> list[str]:
+    """Words parted by commas, without what is not known."""
+    return [w for w in words(text) if not is_unknown(w)]
 
 
 def causes(
@@ -84,7 +89,7 @@ def causes(
         if not seen.strip():
             raise BadInput("seen", seen, 'is empty. Write a tank, or --seen "pine cone, lethargy".')
         found = examine_said(
-            words(seen), words(not_seen), facts, readings=said.water(water),
+            named(seen), named(not_seen), facts, readings=said.water(water),
             stock=said.animals(animals, facts), history=history, onset=onset, share=share,
         )  # fmt: skip
     return causes_result(found, common)
@@ -136,7 +141,7 @@ def what_now(
         How much water, if no tank is named.
     """
     facts = load()
-    signs = [find_sign(facts, s, "seen") for s in words(seen)]
+    signs = [find_sign(facts, s, "seen") for s in named(seen)]
     name, kit = "", Kit()
     if tank:
         with opened(common) as desk:

@@ -239,7 +239,8 @@ def figure_words(number: Number) -> str:
     """What a figure of a remedy says."""
     head = FIGURES.get(number.id, number.id.replace("_", " "))
     unit = {"d": "days", "1": "", "h": "hours", "min": "minutes"}.get(number.unit, number.unit)
-    return f"{head}: {shown_range(number.low, number.high, unit)}"
+    low = number.low or number.high  # "0 to 2 °C apart" is said as within 2 °C
+    return f"{head}: {shown_range(low, number.high, unit)}"
 
 
 FIGURES: Mapping[str, str] = {
