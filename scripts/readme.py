@@ -2,8 +2,8 @@
 
 A block that begins with ```console holds commands (`$ tankward …`) and below each what it prints. All of
 them run in one empty room, in order, on the evening of NOW. `python scripts/readme.py` writes the answers
-in; `--check` only compares and shows what differs. A line `…` stands for lines left out; a block that has
-one is compared and never written.
+in; `--check` only compares and shows what differs. A line `…` stands for lines left out; an answer that ends
+in one keeps as many lines as stood there.
 """
 
 import os
@@ -38,8 +38,23 @@ def answer(command: str, room: Path) -> str:
 
 
 def answered(block: str, room: Path) -> str:
-    """The block with every answer as it is now."""
+    """The block with every answer as it is now, whole."""
     return "".join(f"$ {command}\n{answer(command, room)}" for command in COMMAND.findall(block))
+
+
+def shortened(block: str, now: str) -> str:
+    """The answers as they are now, each cut off where the page cuts it off."""
+    pieces = zip(COMMAND.split(block)[1:], COMMAND.split(now)[1:], strict=True)
+    told = []
+    for n, (written, whole) in enumerate(pieces):
+        lines, kept = whole.splitlines(keepends=True), written.splitlines()
+        if n % 2 == 0:
+            told.append(f"$ {whole}\n")
+        elif kept and kept[-1] == LEFT_OUT and len(lines) >= len(kept):
+            told += [*lines[: len(kept) - 1], f"{LEFT_OUT}\n"]
+        else:
+            told.append(whole)
+    return "".join(told)
 
 
 def agree(written: str, now: str) -> bool:
@@ -56,7 +71,7 @@ def main(arguments: list[str]) -> int:
             now = answered(block[0], Path(folder) / "room")
             if not agree(block[0], now):
                 faults.append(f"The page says\n{block[0]}and the program now says\n{now}")
-            return block[0] if LEFT_OUT in block[0] else now
+            return shortened(block[0], now)
 
         renewed = BLOCK.sub(renew, page)
     if "--check" in arguments:

@@ -45,6 +45,12 @@ def test_a_changed_answer_is_noticed(readme, written, now, same):
     assert readme.agree(written, now) is same
 
 
+def test_an_answer_is_cut_off_where_it_was(readme):
+    written = "$ a\n74 mg\n…\n$ b\n3 L\n"
+    now = "$ a\n75 mg\nhow\nwhy\n$ b\n4 L\nmore\n"
+    assert readme.shortened(written, now) == "$ a\n75 mg\n…\n$ b\n4 L\nmore\n"
+
+
 @pytest.mark.parametrize("page", ["README.md", "CONTRIBUTING.md", "ARCHITECTURE.md", "CHANGELOG.md"])
 def test_links_lead_somewhere(page):
     targets = re.findall(r"\]\(([^)#]+)", (ROOT / page).read_text(encoding="utf-8"))
