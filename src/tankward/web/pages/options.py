@@ -113,6 +113,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     region_kept: list[tuple[str, str]]
     region_writes: bool
     people: list[tuple[str, str, str]]  # what is asked of the people near: name, question, answer
+    people_open: bool  # nothing else stands in the way, or it was answered
     people_kept: list[tuple[str, str]]
     none_there: list[tuple[str, str]]  # "There are no fry", with the address that says so
     vet: str
@@ -244,10 +245,24 @@ def none_there(found: Remedies, asked: Asked) -> list[tuple[str, str]]:
 
 def people_asked(found: Remedies, asked: Asked) -> list[tuple[str, str, str]]:
     """The questions about people where a remedy hangs on them, or they were answered."""
-    reasons = [r for remedy in found.options.ruled_out for r in remedy.reasons]
-    if not asked.people and not any(r.kind.startswith("people-") for r in reasons):
+    # Where an animal can't bear it, no answer about people would open it.
+    hangs = [
+        remedy
+        for remedy in found.options.ruled_out
+        if any(r.kind.startswith("people-") for r in remedy.reasons)
+        and not any(v.says == "refused" for v in remedy.bears)
+    ]
+    if not asked.people and not hangs:
         return []
     return [(name, says, asked.people.get(name, "")) for name, says in PEOPLE_ASKED.items()]
+
+
+def _people_only(found: Remedies) -> bool:
+    """Whether only the people near are still to be asked about."""
+    return any(
+        remedy.reasons and all(r.kind.startswith("people-") for r in remedy.reasons)
+        for remedy in found.options.ruled_out
+    )
 
 
 def people_of_query(query: Mapping[str, str]) -> dict[str, str]:
@@ -310,6 +325,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         ],
         region_writes=tank is not None,
         people=people_asked(found, asked),
+        people_open=bool(asked.people) or _people_only(found),
         people_kept=[("cause", ",".join(asked.causes)), *((k, v) for k, v in kept if v)],
         none_there=none_there(found, asked),
         vet=vet_head(visit),
