@@ -113,7 +113,9 @@ SAME = 1e-9
 ROUNDED = "the known course; only rounding to what can be measured lies between"
 
 
-def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, Span]:
+def peaks_of(
+    doses: tuple[DosePlan, ...], aimed: Mapping[str, float], wanted: Mapping[str, float], facts: Facts
+) -> dict[str, Span]:
     """The highest level of each active in the whole course: low, likely, high."""
     peaks: dict[str, Span] = {}
     for dose in doses:
@@ -121,7 +123,8 @@ def peaks_of(doses: tuple[DosePlan, ...], aimed: dict[str, float]) -> dict[str, 
             if active not in peaks or peak.value > peaks[active][1]:
                 level = aimed[active]
                 # Put back to within what can be measured, it stands where the first dose put it.
-                value = level if level < peak.value <= level * NO_CLIMB else peak.value
+                level_again = level < peak.value <= level * NO_CLIMB
+                value = level if level_again else _known(active, wanted[active], peak.value, facts)
                 peaks[active] = (peak.low, value, peak.high)
     return peaks
 
@@ -132,10 +135,13 @@ def aimed_at(full: Portion, volume: Estimate, facts: Facts) -> dict[str, float]:
     A dose that only the rounding to what can be measured puts over a known course counts as that course, up
     to 5 %. One that was asked for above it is above it.
     """
-    return {
-        s: _known(s, x / full.measured.factor / volume.value, x / volume.value, facts)
-        for s, x in full.amounts.items()
-    }
+    wanted = wanted_of(full, volume)
+    return {s: _known(s, wanted[s], x / volume.value, facts) for s, x in full.amounts.items()}
+
+
+def wanted_of(full: Portion, volume: Estimate) -> dict[str, float]:
+    """Level that was wanted, before the rounding to what can be measured, by active."""
+    return {s: x / full.measured.factor / volume.value for s, x in full.amounts.items()}
 
 
 def _known(active: str, wanted: float, made: float, facts: Facts) -> float:
@@ -150,7 +156,8 @@ def judged(plan: Plan, laid: Laid, facts: Facts) -> tuple[tuple[Limit, ...], tup
     made: list[Limit] = []
     bears: list[Verdict] = []
     aimed = aimed_at(plan.full, plan.water.volume_l, facts)
-    for active, span in peaks_of(laid.doses, aimed).items():
+    wanted = wanted_of(plan.full, plan.water.volume_l)
+    for active, span in peaks_of(laid.doses, aimed, wanted, facts).items():
         hours = _hours(active, span[1], plan, laid, facts)
         rows = _limits(active, hours, plan, facts)
         made += rows
