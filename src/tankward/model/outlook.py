@@ -18,10 +18,10 @@ from .from_room import Story
 from .lives.tables import HOSTED, Herd
 from .organisms import fish_number, life_of
 from .record import Record
-from .result import GoneBy, Outlook, Series
+from .result import Counted, GoneBy, Outlook, Series
 from .rows import Array
 from .simulate import minutes
-from .suspect import Suspect, burden, seen_first
+from .suspect import Suspect, burden, counts, seen_first
 
 DRAWS = 128  # the first of the forecast's: what is known of organisms is too little for more
 DAYS = (3, 7, 14, 21, 28)
@@ -97,7 +97,20 @@ def _outlook(asked: Asked, one: Suspect, herd: Herd) -> Outlook:
         withheld=found.unknown,
         silent=found.silent,
         acts=tuple(dict.fromkeys(r.substance for r in (*found.course.reach, *found.course.feed))),
+        looks=_looks(asked, one, herd),
     )
+
+
+def _looks(asked: Asked, one: Suspect, herd: Herd) -> tuple[Counted, ...]:
+    """What was counted, as so many on one fish, or as a share of the fish that are ill."""
+    told, rows = asked.told, []
+    for seen in counts(asked.room, told.tank.id, one, asked.now, told.start, asked.facts):
+        on_one = burden(asked.facts, one.organism, seen, herd.fish_g)
+        if on_one is not None:
+            low, value, high = bands.centiles(on_one, asked.weights, (0.05, 0.5, 0.95))
+            hours = minutes(seen.at, told.start) / 60.0
+            rows.append(Counted(at_h=hours, low=float(low), value=float(value), high=float(high)))
+    return tuple(rows)
 
 
 def _chances(found: Followed, asked: Asked) -> tuple[tuple[GoneBy, ...], Holds]:

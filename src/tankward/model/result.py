@@ -48,6 +48,15 @@ class GoneBy(msgspec.Struct, frozen=True, kw_only=True):
     high: float
 
 
+class Counted(msgspec.Struct, frozen=True, kw_only=True):
+    """What a look that counted fish with a sign says of one fish; hours from the forecast's start."""
+
+    at_h: float
+    low: float
+    value: float
+    high: float
+
+
 class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     """One organism that is suspected, as if it were the one.
 
@@ -55,7 +64,8 @@ class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     `counted`: it begins with what was counted, else with what is usual when a keeper first sees it. `holds`:
     for what its chances are good. `withheld`: substances in the water whose effect nobody can put into
     numbers; there are no chances then. `silent`: substances, each with the stages on which nothing is known
-    of them (there they count for nothing). `acts`: substances that kill some of it.
+    of them (there they count for nothing). `acts`: substances that kill some of it. `looks`: what was
+    counted, on or in one fish, as its series there.
     """
 
     organism: str
@@ -69,6 +79,7 @@ class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     withheld: tuple[str, ...] = ()
     silent: dict[str, tuple[str, ...]] = {}
     acts: tuple[str, ...] = ()
+    looks: tuple[Counted, ...] = ()
 
 
 class Extreme(msgspec.Struct, frozen=True, kw_only=True):

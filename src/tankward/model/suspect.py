@@ -50,16 +50,28 @@ def seen_first(room: Room, tank: str, one: Suspect, now: datetime, back: datetim
     facts : Facts
         Which signs it makes.
     """
+    counted = counts(room, tank, one, now, back, facts)
+    if counted:
+        return counted[-1]
     signs = {p.sign for p in facts.organisms[one.organism].parameter if p.sign}
     named = {s.id for s in facts.causes[one.cause].sign} if one.cause in facts.causes else set()
     looks = [look for look in room.looks(tank) if back <= look.at <= now]
-    for look in reversed(looks):
-        for sign in sorted(signs & look.counts.keys()):
-            share = _share(look, sign, room, tank)
-            if share is not None:
-                return Seen(at=look.at, sign=sign, share=share)
     first = next((look for look in looks if (signs | named) & set(look.seen)), None)
     return Seen(at=first.at if first else now)
+
+
+def counts(
+    room: Room, tank: str, one: Suspect, now: datetime, back: datetime, facts: Facts
+) -> tuple[Seen, ...]:
+    """The looks between these that counted one of its signs, in order of time; each by its first."""
+    signs = {p.sign for p in facts.organisms[one.organism].parameter if p.sign}
+    found = []
+    for look in (look for look in room.looks(tank) if back <= look.at <= now):
+        told = {s: _share(look, s, room, tank) for s in sorted(signs & look.counts.keys())}
+        sign = next((s for s, share in told.items() if share is not None), None)
+        if sign is not None:
+            found.append(Seen(at=look.at, sign=sign, share=told[sign]))
+    return tuple(found)
 
 
 def _share(look: Look, sign: str, room: Room, tank: str) -> float | None:

@@ -7,8 +7,9 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import numpy as np
+from msgspec.structs import replace
 
-from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE
+from tankward.judge.choices import NH3_CARE, NITRITE_CARE, OXYGEN_CARE, PH_LOW
 from tankward.judge.kits import with_kit_error
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast, Series
@@ -21,6 +22,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Reading as Measured
 from tankward.water.ammonia import unionised_share
 
+from .charts.quiet import matters, quiet_line
 from .charts.records import Act, Chart, CountRow, Curve, Limit, Reading, Strip, Works
 from .words.acts import is_dechlorinator
 from .words.signs import sign_words
@@ -33,13 +35,16 @@ NAMES = {
     "temp_c": "Warmth",
     "nitrite_n": "Nitrite",
     "nitrate_n": "Nitrate",
+    "ph": "pH",
+    "alkalinity": "KH",
 }
 UNITS = {
     "nh3_n": "poisonous part, mg/L as N", "oxygen": "mg/L", "temp_c": "°C", "nitrite_n": "mg/L as N",
-    "nitrate_n": "mg/L as N",
+    "nitrate_n": "mg/L as N", "ph": "", "alkalinity": "mg/L as calcium carbonate",
 }  # fmt: skip
 # The least that a kit or a thermometer, with pH and warmth, can tell apart [common practice, no source].
-STEP = {"nh3_n": 0.001, "temp_c": 0.1, "oxygen": 0.1, "nitrite_n": 0.01}
+STEP = {"nh3_n": 0.001, "temp_c": 0.1, "oxygen": 0.1, "nitrite_n": 0.01, "ph": 0.1, "alkalinity": 1.0}
+IF_IT_MATTERS = ("ph", "alkalinity")  # a line of words until it does
 ALWAYS = ("nh3_n", "oxygen", "temp_c")
 COUNTED = ("belly_sunken", "white_stringy_faeces", "white_spots", "flashing", "fast_gills", "dark")
 
@@ -77,23 +82,28 @@ def bedside_chart(
         How much of the past is drawn. [d]
     """
     start = found.now - timedelta(days=past_days)
-    keep = _window(found, past_days)
+    keep = window(found, past_days)
     hours = np.array(found.times_h)[keep] - (found.now_h - past_days * 24)
     strips = tuple(_strip(s, found, keep, room, facts, causes, start) for s in _chosen(found, facts))
-    acts = (*_acts(room, found.tank, start, found.now), *_planned(planned, start))
-    return Chart(
-        says=says,
-        start=start.astimezone(ZoneInfo(zone)),
-        now_h=past_days * 24,
-        hours=hours,
-        strips=strips,
-        acts=acts,
+    chart = Chart(
+        says=says, start=start.astimezone(ZoneInfo(zone)), now_h=past_days * 24, hours=hours, strips=strips
+    )
+    apart = [
+        _strip(s, found, keep, room, facts, causes, start) for s in found.series if s.name in IF_IT_MATTERS
+    ]
+    opens = any(matters(chart, s) for s in apart)
+    return replace(
+        chart,
+        strips=(*strips, *apart) if opens else strips,
+        quiet="" if opens else quiet_line(apart),
+        acts=lane(room, found.tank, start, found.now, planned),
         counts=tuple(_counts(room, found.tank, start, found.now, facts, zone)),
         counts_of="Seen",
     )
 
 
-def _window(found: Forecast, past_days: float) -> Curve:
+def window(found: Forecast, past_days: float) -> Curve:
+    """Rows of the forecast from so many days ago on."""
     return np.flatnonzero(np.array(found.times_h) >= found.now_h - past_days * 24 - 1e-9)  # type: ignore[return-value]
 
 
@@ -101,7 +111,7 @@ def _chosen(found: Forecast, facts: Facts) -> list[Series]:
     """Substances first; then the water's always, and nitrite where it matters."""
     water = [s for name in ALWAYS for s in found.series if s.name == name]
     nitrite = [s for s in found.series if s.name == "nitrite_n" and max(s.high) > NITRITE_CARE.value]
-    own = [s for s in found.series if s.kind == "substance" and max(s.high) > 0]
+    own = [s for s in found.series if s.kind in ("substance", "in_fish") and max(s.high) > 0]
     return [s for s in own if not conditions(s.name, facts)] + water + nitrite
 
 
@@ -113,23 +123,23 @@ def conditions(substance: str, facts: Facts) -> bool:
 def _strip(
     s: Series, found: Forecast, keep: Curve, room: Room, facts: Facts, causes: Sequence[str], start: datetime
 ) -> Strip:
-    now = found.at(s.name, 0.0)
-    own = s.kind == "substance"
+    now = max(int(np.searchsorted(found.times_h, found.now_h + 1e-9)) - 1, 0)
+    own = s.kind in ("substance", "in_fish")
     bands = {"low": s.low, "q25": s.q25, "mid": s.value, "q75": s.q75, "high": s.high}
     curves = {k: np.array(v, dtype=np.float64)[keep] for k, v in bands.items()}
     step = STEP.get(s.name, 0.0)
-    ends = [plain_number(v, step) for v in (now.low, now.high)]
+    ends = [plain_number(v, step) for v in (s.low[now], s.high[now])]
     return Strip(
         name=facts.substances[s.name].names[0].capitalize() if own else NAMES[s.name],
-        unit=f"in the water, {s.unit}" if own else UNITS[s.name],
+        unit=f"in the {s.where}, {s.unit}" if own else UNITS[s.name],
         kind="computed",
-        value=plain_number(now.value, step),
+        value=plain_number(s.value[now], step),
         value_range=" to ".join(dict.fromkeys(ends)),
         readings=tuple(_readings(room, found.tank, s.name, start, found.now, facts)),
-        limits=tuple(_limits(s.name, room, found.tank, facts)),
-        works=_works(s.name, causes, facts) if own else None,
+        limits=() if s.kind == "in_fish" else tuple(_limits(s.name, room, found.tank, facts)),
+        works=_works(s.name, causes, facts) if s.kind == "substance" else None,
         lead=own,
-        floor=None if s.name in ("temp_c", "oxygen") else 0.0,
+        floor=None if s.name in ("temp_c", "oxygen", "ph") else 0.0,
         **curves,
     )
 
@@ -141,11 +151,13 @@ def _limits(name: str, room: Room, tank: str, facts: Facts) -> Iterable[Limit]:
         yield Limit(level=NITRITE_CARE.value, words=f"keep under {NITRITE_CARE.value:g}")
     elif name == "oxygen":
         yield Limit(level=OXYGEN_CARE.value, words=f"keep over {OXYGEN_CARE.value:g}", over=False)
+    elif name == "ph":
+        yield Limit(level=PH_LOW.value, words=f"keep over {PH_LOW.value:g}", over=False)
     elif name == "temp_c":
         top = _warmest(room, tank, facts)
         if top is not None:
             yield Limit(level=top, words=f"keep under {top:g}")
-    else:
+    elif name in facts.substances:
         for row in facts.substances[name].ceiling:
             yield Limit(level=row.warn_above, words=f"keep under {row.warn_above:g}")
             yield Limit(level=row.refuse_above, words=f"refused over {row.refuse_above:g}", kind="danger")
@@ -218,6 +230,13 @@ def act_words(act: AnyAct) -> str:
     if isinstance(act, Media):
         return "carbon in" if act.into else "carbon out"
     return "siphon" if isinstance(act, Siphon) else ""
+
+
+def lane(
+    room: Room, tank: str, start: datetime, now: datetime, planned: Sequence[tuple[datetime, AnyAct]]
+) -> tuple[Act, ...]:
+    """What was done since `start` and what is to come."""
+    return (*_acts(room, tank, start, now), *_planned(planned, start))
 
 
 def _acts(room: Room, tank: str, start: datetime, now: datetime) -> list[Act]:

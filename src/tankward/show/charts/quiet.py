@@ -18,7 +18,7 @@ def opened(chart: Chart) -> tuple[Chart, str]:
     for strip in chart.strips:
         (open_ if matters(chart, strip) else quiet).append(strip)
     kept = tuple(open_) or chart.strips
-    return msgspec.structs.replace(chart, strips=kept), "" if not open_ else _line(quiet)
+    return msgspec.structs.replace(chart, strips=kept), "" if not open_ else quiet_line(quiet)
 
 
 def matters(chart: Chart, strip: Strip) -> bool:
@@ -41,6 +41,7 @@ def _known(curve: Curve, near: np.ndarray) -> list[float]:
     return [float(v) for v in there[np.isfinite(there)]]
 
 
-def _line(quiet: list[Strip]) -> str:
+def quiet_line(quiet: list[Strip]) -> str:
+    """What has nothing to show, with its last values."""
     said = ", ".join(f"{strip.name} {strip.value}".strip() for strip in quiet)
     return f"{said}: nothing to see." if said else ""

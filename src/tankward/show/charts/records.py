@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 
 import msgspec
@@ -70,9 +70,11 @@ class Strip(msgspec.Struct, frozen=True, kw_only=True):
     value: str = ""  # the last value, as it is said
     value_range: str = ""
     readings: tuple[Reading, ...] = ()
+    dots: str = "read"  # or counted: what the readings are
     limits: tuple[Limit, ...] = ()
     works: Works | None = None
     lead: bool = False  # the quantity in question
+    said: Callable[[float], str] | None = None  # how its values are printed; None: by their unit
     floor: float | None = 0.0  # None: the scale begins where the values do
 
 
@@ -87,4 +89,5 @@ class Chart(msgspec.Struct, frozen=True, kw_only=True):
     acts: tuple[Act, ...] = ()
     counts: tuple[CountRow, ...] = ()
     counts_of: str = ""  # "Seen, of ten fish"
+    quiet: str = ""  # what has no strip, in one line
     old: bool = False  # an answer from before: its forecast is dotted

@@ -10,6 +10,11 @@ from tankward.quantities.digits import plain_number, step_of
 from .records import Chart, Curve, Strip
 from .scale import days_of, said_hour
 
+DOTS = {
+    "read": "Dot: a reading with its error.",
+    "counted": "Dot: what a look counted, as so many on one fish.",
+}
+
 
 class ChartTable(msgspec.Struct, frozen=True, kw_only=True):
     """Words in rows, the first of each row its name."""
@@ -53,7 +58,7 @@ def _value(hours: Curve, strip: Strip, hour: float) -> str:
     """Reading, or middle course with nine in ten; what is missing is a word, never a zero."""
     read = next((r for r in strip.readings if r.hour == hour), None)
     if read:
-        return f"{_said(strip, read.value)}, read"
+        return f"{_said(strip, read.value)}, {strip.dots}"
     mid = _at(hours, strip.mid, hour)
     if mid is None:
         return "not known"
@@ -64,6 +69,8 @@ def _value(hours: Curve, strip: Strip, hour: float) -> str:
 
 
 def _said(strip: Strip, value: float) -> str:
+    if strip.said is not None:
+        return strip.said(value)
     unit = {"°C": "C"}.get(strip.unit, "pH" if strip.name == "pH" else "")
     return plain_number(value, step_of(value, unit))
 
@@ -84,8 +91,9 @@ def legend(chart: Chart) -> str:
         says.append("Dark band: half of all likely courses; pale band: nine in ten.")
     elif any(strip.low is not None for strip in chart.strips):
         says.append("Band: nine in ten of all likely courses.")
-    if any(strip.readings for strip in chart.strips):
-        says.append("Dot: a reading with its error.")
+    for dots, said in DOTS.items():
+        if any(strip.readings and strip.dots == dots for strip in chart.strips):
+            says.append(said)
     return " ".join(says)
 
 

@@ -40,6 +40,12 @@ def outlook_says(o: Outlook, facts: Facts) -> list[str]:
         return [*told, withheld_says(o, facts), *_recalled(o, facts)]
     if o.chances:
         told += [gone_says(o, o.chances[-1], facts), HOLDS[o.holds]]
+    return [*told, *notes_of(o, facts)]
+
+
+def notes_of(o: Outlook, facts: Facts) -> list[str]:
+    """What it begins with, and what is not known of it."""
+    told = []
     if not o.counted:
         told.append("Nothing was counted, so it begins with what is usual when it is first seen.")
     for substance, stages in o.silent.items():

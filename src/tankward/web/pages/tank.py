@@ -50,6 +50,7 @@ from ..frame import Page, desk_of, now_of, page
 from ..photos import PhotoShown
 from ..photos import shown as photos_shown
 from ..progress import ProgressTold, progress_told
+from ..suspected import Suspected, suspected
 
 LOG_SHOWN = 12
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
@@ -76,6 +77,8 @@ class TankPage(Page, frozen=True, kw_only=True):
     chart: Svg | None
     legend: str
     chart_table: ChartTable | None
+    chart_quiet: str
+    suspected: list[Suspected]
     pending: bool  # a forecast is being worked out
     as_of: str  # of an older forecast
     no_forecast: str
@@ -222,6 +225,8 @@ async def show(request: Request) -> Response:
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
+        chart_quiet=chart[3],
+        suspected=suspected(room, held, planned_of(room, tank.id, now), now, zone, facts),
         pending=not held.fresh and not held.fault,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
@@ -242,18 +247,18 @@ def cautions_of(held: Held, facts: Facts) -> list[str]:
 
 def chart_of(
     room: Room, tank: str, held: Held, told: Told, now: datetime, zone: str, facts: Facts
-) -> tuple[Svg | None, str, ChartTable | None]:
-    """Drawing, legend and table; an older forecast is drawn as old."""
+) -> tuple[Svg | None, str, ChartTable | None, str]:
+    """Drawing, legend, table and what has no strip; an older forecast is drawn as old."""
     found = held.forecast
     if found is None:
-        return None, "", None
+        return None, "", None, ""
     course = room.courses.get(tank)
     made = bedside_chart(
         found, room, facts, says=told.says, zone=zone, planned=planned_of(room, tank, now),
         causes=treated(course, facts),
     )  # fmt: skip
     chart = replace(made, old=not held.fresh)
-    return bedside_views(chart), legend(chart), chart_table(chart)
+    return bedside_views(chart), legend(chart), chart_table(chart), chart.quiet
 
 
 def treated(course: CourseBegun | None, facts: Facts) -> tuple[str, ...]:
