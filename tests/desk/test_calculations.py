@@ -31,7 +31,7 @@ PROMISED = {
     "mix-water", "match-water", "evaporation", "convert", "dose", "level", "redose", "wash-out", "dilute-out",
     "build-up", "half-life", "stock-solution", "bath", "dilute", "bleach", "biomass",
     "ration", "medicated-feed",
-    "feed-dose", "copper", "measure",
+    "feed-dose", "copper", "cycle", "measure",
 }  # fmt: skip
 
 

@@ -15,6 +15,7 @@ EXAMPLES: dict[str, dict[str, str]] = {
     "carbon-dioxide": {"ph": "6.8", "alkalinity": "4 dKH", "temp": "25 C"},
     "convert": {"amount": "3 dKH", "to": "mg/L CaCO3"},
     "copper": {"alkalinity": "120 mg/L CaCO3", "volume": "54 L"},
+    "cycle": {"organism": "white spot", "temp": "25 C"},
     "dechlorinate": {"chlorine": "0.5 mg/L", "volume": "27 L"},
     "dilute": {"strength": "5%", "target": "0.5%", "make": "1 L"},
     "dilute-out": {"level": "8 mg/L", "target": "1 mg/L", "change": "50%"},
