@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Sequence
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future
 from datetime import datetime, timedelta
+from functools import partial
 
 import msgspec
 
@@ -17,6 +18,7 @@ from tankward.quantities.faults import BadInput
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 
+from .background import Worker
 from .desk import Desk
 from .running import told
 
@@ -42,7 +44,7 @@ class Forecasts:
         self._held: dict[str, tuple[str, Forecast]] = {}
         self._coming: dict[tuple[str, str], Future[None]] = {}
         self._faults: dict[tuple[str, str], str] = {}
-        self._pool = ThreadPoolExecutor(max_workers=1, thread_name_prefix="forecast")
+        self._worker: Worker[None] = Worker("forecast")
 
     def of(self, tank: str, now: datetime) -> Held:
         """The last forecast of a tank; a new one is begun where it is out of date."""
@@ -55,7 +57,7 @@ class Forecasts:
             if (tank, key) in self._faults:
                 return Held(forecast=held[1] if held else None, fresh=False, fault=self._faults[tank, key])
             if (tank, key) not in self._coming:
-                self._coming[tank, key] = self._pool.submit(self._make, room, tank, key, now)
+                self._coming[tank, key] = self._worker.submit(partial(self._make, room, tank, key, now))
             return Held(forecast=held[1] if held else None, fresh=False)
 
     def _make(self, room: Room, tank: str, key: str, now: datetime) -> None:
@@ -72,7 +74,10 @@ class Forecasts:
 
     def close(self) -> None:
         """No more forecasts; what is being worked out is let go."""
-        self._pool.shutdown(wait=False, cancel_futures=True)
+        with self._lock:
+            for coming in self._coming.values():
+                coming.cancel()
+        self._worker.close()
 
 
 def forecast_of(room: Room, tank: str, now: datetime, facts: Facts, *, days: float = 7) -> Forecast:
