@@ -8,7 +8,7 @@ TESTS ?= tests
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
 
-.PHONY: help run test lint bench shots facts thin python
+.PHONY: help run test lint bench shots facts thin validate python
 .DEFAULT_GOAL := help
 
 help:  ## this list
@@ -37,6 +37,9 @@ facts: $(V)/.run  ## check every fact: source, unit, status
 
 thin: $(V)/.run  ## docs/thin.md: how far each judged number moves the forecast
 	@$(BIN)/python scripts/thin.py
+
+validate: $(V)/.test  ## docs/validation.md: the organism model against published experiments
+	@$(BIN)/python scripts/validate.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
