@@ -10,7 +10,7 @@ from tankward.quantities.calculation import Calculation
 QUESTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("How much to give?", ("dose", "level", "bath", "stock-solution", "copper")),
     ("How much to put back, and what is left?",
-     ("redose", "wash-out", "dilute-out", "build-up", "half-life")),
+     ("redose", "wash-out", "dilute-out", "build-up", "half-life", "cycle")),
     ("How do I measure it?", ("measure", "dilute", "bleach", "convert")),
     ("How much water is it?", ("volume", "volume-by-salt", "evaporation")),
     ("Is the water poisonous?", ("ammonia", "ammonia-criterion", "ammonia-made", "salt-for-nitrite", "tub")),
@@ -29,6 +29,7 @@ ALSO = {
     "redose": "put back water change top up",
     "wash-out": "fading left change",
     "measure": "spoon scale syringe drops weigh",
+    "cycle": "egg to egg, how often, days between doses, parasite life",
     "ammonia": "NH3 toxic free",
     "dechlorinate": "chloramine tap conditioner",
     "hardness": "GH minerals",
