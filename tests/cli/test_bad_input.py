@@ -200,7 +200,7 @@ def test_what_is_held_lawfully_is_worked_out_and_says_so(tmp_path):
     fill(tmp_path, [*walk.WRITES, sachet])
     wanted = ("--substance", "metronidazole_praziquantel", "--route", "water_long")
     told = ask_room(tmp_path, "course", "T1", *wanted, "--supply", "held sachet").json
-    assert "held lawfully, as you stated on 2026-05-14 (UK)" in told["statement"][0]
+    assert "held lawfully, as you stated on 14 May 2026 (UK)" in told["statement"][0]
     assert len(told["statement"]) > 1  # the region's lines of law
 
 

@@ -388,7 +388,6 @@ def test_the_vet_is_there_with_what_to_bring(stranger):
 @pytest.mark.parametrize(
     ("query", "says"),
     [
-        ({}, "cause"),
         ({"cause": "the evil eye"}, "is no cause"),
         ({"cause": "white_spot", "region": "Mars"}, "is not one of US"),
         ({"cause": "white_spot", "gone": "whales"}, "neither fry nor eggs"),
@@ -398,6 +397,11 @@ def test_what_cannot_be_used_is_said_in_one_sentence(stranger, query, says):
     page = stranger.get("/options", **query)
     assert page.code == 422
     assert says in page.words
+
+
+def test_without_a_cause_the_way_goes_to_one(stranger, keeper):
+    assert stranger.get("/options").to.startswith("/look")
+    assert keeper.get("/tanks/T7/options").to.endswith("/causes")
 
 
 def test_a_tank_that_is_not_there_is_said(keeper):

@@ -34,7 +34,12 @@ class Shown(msgspec.Struct, frozen=True, kw_only=True):
     long: bool = False
 
 
+ANIMAL = 200  # cm: a length that may not be more is that of an animal, not of a tank
+
+
 def _hint(ask: Question) -> str:
+    if ask.dimension == "length" and ask.at_most is not None and ask.at_most <= ANIMAL:
+        return "like 3.5 cm or 1.4 in"
     example = EXAMPLES.get(ask.dimension, "")
     return f"like {example}" if example else SHAPES.get(ask.dimension, "")
 

@@ -94,14 +94,19 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
         .get_template(record.template)
         .render(
             page=record,
-            place=record.place,
             demo=state.demo,
             token=token_for(state.secret, visitor),
             path=request.url.path,
             waits=bool(getattr(record, "pending", False)),
             only_read=state.desk.read_only,
             theme=state.desk.room().kit.colours,
-            **{"kept": kept_of(request), "here": here(request), "mistake_url": mistake_url(record), **extra},
+            **{
+                "place": record.place,
+                "kept": kept_of(request),
+                "here": here(request),
+                "mistake_url": mistake_url(record),
+                **extra,
+            },
         )
     )
     response = HTMLResponse(html, status)

@@ -115,7 +115,8 @@ def look_head(look: NextLook, facts: Facts) -> str:
 def look_soft(look: NextLook) -> str:
     """How, how long, and what it costs the animals."""
     how = f"{look.how[:1].upper()}{look.how[1:].rstrip('.')}. " if look.how not in ("", "-") else ""
-    return f"{how}About {look.minutes:g} minutes, {HARMS.get(look.harm, look.harm)}."
+    minutes = "1 minute" if look.minutes == 1 else f"{look.minutes:g} minutes"
+    return f"{how}About {minutes}, {HARMS.get(look.harm, look.harm)}."
 
 
 def missing_words(missing: Iterable[str]) -> str:

@@ -18,7 +18,7 @@ from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
 
 from .acts import ended, listed, part_words, upper
 from .chance import chance_words, of_ten
-from .days import day_said
+from .days import day_said, day_written
 from .measured import Amount, amount_of, counted, level_shown
 from .outlook import cleared_says, withheld_says
 from .people import people_lines
@@ -155,7 +155,7 @@ def statement_lines(told: Statement) -> list[str]:
     where = {"": "a region that isn't said: the strictest lines hold", "other": "your region"}.get(
         told.region, told.region
     )
-    first = f"{upper(told.supply)}: held lawfully, as you stated on {told.stated_on} ({where})."
+    first = f"{upper(told.supply)}: held lawfully, as you stated on {day_written(told.stated_on)} ({where})."
     return [first, *dict.fromkeys(ended(law.statement) for law in told.law)]
 
 

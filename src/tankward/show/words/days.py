@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from tankward.room.time import day_of, local
 
@@ -46,6 +46,12 @@ def moment_line(now: datetime, zone: str) -> str:
     """Tue 12 May, 18:10."""
     there = local(now, zone)
     return f"{there:%a} {there.day} {there:%b}, {there:%H:%M}"
+
+
+def day_written(iso: str) -> str:
+    """A day that was kept as 2026-05-14: 14 May 2026."""
+    there = date.fromisoformat(iso)
+    return f"{there.day} {there:%b %Y}"
 
 
 def since(hours: float) -> str:

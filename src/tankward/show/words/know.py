@@ -113,7 +113,7 @@ def heading(page: Page, facts: Facts) -> str:
     if page.kind in ("animal", "plant"):
         return _killed_by(name, page, facts)
     if page.kind == "cause":
-        return f"{name}: look first at {facts.causes[page.id].first_look}"
+        return f"{name}. The first look: {facts.causes[page.id].first_look}"
     return name
 
 

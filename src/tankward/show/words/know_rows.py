@@ -92,7 +92,7 @@ LABELS = {
     "result": "",
     "effect": "",
     "exposure": "",
-    "wait_h": "wait, h",
+    "wait_h": "wait",
     "cas": "CAS",
     "say": "also said",
     "not": "not to be taken for",
@@ -119,6 +119,7 @@ CLASS_WORDS = {
     "ok": "no harm at usual levels",
     "unknown": "not known",
 }
+CONDITION = "condition:"  # what is no substance of its own
 SHARES = ("sensitivity", "specificity", "p_background")
 UNITS = {"1": "", "C": "°C", "1/d": "a day", "uL/L": "uL/L"}
 NOT_MEASURED = "no harm reported, not measured"
@@ -186,6 +187,10 @@ def _value(told: Told, field: str, facts: Facts) -> str:
         return ROUTES[value]
     if field == "temp_c":
         return f"{value} °C"
+    if field == "wait_h":
+        return f"{value} h"
+    if value.startswith(CONDITION):
+        return value.removeprefix(CONDITION)
     if field in SHARES:
         low, _, high = value.partition(", ")
         return f"{100 * float(low):.0f} to {100 * float(high):.0f} of 100"

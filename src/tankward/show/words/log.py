@@ -133,7 +133,7 @@ def _look(entry: Look, facts: Facts) -> tuple[str, str]:
     if entry.well is False and not entry.seen and not entry.absent:
         return "Looks odd", ""
     seen = [
-        sign_words(s, facts) + (f" {plain_number(entry.counts[s])}" if s in entry.counts else "")
+        sign_words(s, facts) + (f" ({plain_number(entry.counts[s])} counted)" if s in entry.counts else "")
         for s in entry.seen
     ]
     absent = [sign_words(s, facts) for s in entry.absent]

@@ -206,7 +206,7 @@ def about(made: ToSay, course: Course, facts: Facts) -> tuple[tuple[str, str], .
         ("For", made.animals),
         ("Fish", weight),
         ("They eat", f"{shown(food.dry_food_g_day, 'g')} of dry food a day: {as_fed(food, plan)}"),
-        ("Medicine", f"{shown(food.active_mg_day, 'mg')} a day for all of them"),
+        ("Dose", f"{shown(food.active_mg_day, 'mg')} a day for all of them"),
         ("With it", with_it(course, food, facts)),
         ("Days", plain_number(plan.portions.days)),
     ]

@@ -19,6 +19,7 @@ from ..drawings.drawn import form_of
 from .acts import ended, listed, upper
 from .bears import MARKS
 from .causes import short_name
+from .days import day_written
 from .status import status_words
 
 ROUTES = {
@@ -151,7 +152,7 @@ def may_words(permission: Permission | None) -> str:
     if permission is None or permission.may == "yes":
         return ""
     if permission.may == "held":
-        return f"You hold it lawfully, as you stated on {permission.stated_on}."
+        return f"You hold it lawfully, as you stated on {day_written(permission.stated_on)}."
     return "A veterinarian has to order it."
 
 

@@ -15,6 +15,7 @@ from tankward.treat.label import judge_label
 from tankward.treat.label_parts import dosed_unit
 
 from .acts import ended, listed, lowered, part_words, upper
+from .days import day_written
 from .label import label_rows
 from .remedies import substance_name
 
@@ -209,7 +210,7 @@ def lawful_row(supply: Supply) -> Row | None:
     """The statement of lawful possession."""
     if not supply.held_lawfully:
         return None
-    since = f", stated on {supply.held_since}" if supply.held_since else ""
+    since = f", stated on {day_written(supply.held_since)}" if supply.held_since else ""
     return Row(
         margin="Law", head="You hold it lawfully", soft=f"As you stated{since}.".replace("stated,", "")
     )
@@ -264,6 +265,6 @@ def _line(head: str, soft: str) -> str:
 
 def state_rows(supply: Supply, today: date) -> list[Row]:
     """What is left, its date, when it was opened, its cost, by which law it is held."""
-    left = Row(margin="Left", head=upper(left_words(supply)), soft=lasts_words(supply))
+    left = Row(margin="Left", head=upper(left_words(supply).removesuffix(" left")), soft=lasts_words(supply))
     rows = [left, expiry_row(supply, today), opened_row(supply, today), cost_row(supply), lawful_row(supply)]
     return [row for row in rows if row is not None]

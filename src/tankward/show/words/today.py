@@ -8,7 +8,7 @@ from datetime import datetime
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
 from tankward.room.replay import Room
-from tankward.room.time import day_of, local
+from tankward.room.time import day_of
 from tankward.rounds.due import Due
 from tankward.rounds.heads import Heads, Missing
 from tankward.rounds.round import ORDER_RULE, Looked, Round, Visit
@@ -216,12 +216,6 @@ def looked_words(one: Looked, room: Room, facts: Facts) -> str:
 def counted_words(number: Estimate, room: Room, stock: str) -> str:
     name = room.stock[stock].name if stock in room.stock else ""
     return f"{count(number)} {name}".strip() + " counted"
-
-
-def day_line(now: datetime, zone: str) -> str:
-    """Tuesday 12 May, 9:07."""
-    there = local(now, zone)
-    return f"{there:%A} {there.day} {there:%B}, {there:%H:%M}"
 
 
 def tonight(steps: Sequence[StepDue], now: datetime, zone: str) -> str:

@@ -69,6 +69,7 @@ class ChooseTank(Page, frozen=True, kw_only=True):
     """Which tank is measured."""
 
     template: ClassVar[str] = "guide_tank.html"
+    place: ClassVar[str] = "More"
     why: str
     tanks: list[tuple[str, str]]
 
@@ -197,9 +198,14 @@ def ask_page(
         unknown=one.unknown if dont_know else "", kept=before,
         back=f"{base}?{urlencode(back)}" if at else "",
         at=f"{at + 1} of {len(asked)}" if len(asked) > 1 else "",
-        said="Next" if at + 1 < len(asked) else "What does it come to?",
+        said="Next" if at + 1 < len(asked) else "What does it come to?" if at else "Read it back to me",
     )  # fmt: skip
-    return page(request, record, 422 if fault else 200)
+    return page(request, record, 422 if fault else 200, place=_place(tank))
+
+
+def _place(tank: Tank | None) -> str:
+    """A tank is measured in the room; the kit lies under More."""
+    return "Room" if tank else "More"
 
 
 def _lower(text: str) -> str:
@@ -231,7 +237,7 @@ def found_page(
         assumes=made.answer.assumes, cautions=made.answer.cautions, kept=list(typed.items()), action=base,
         back=f"{base}?{urlencode([(k, typed[k]) for k in last])}", shown=made.answer.shown,
     )  # fmt: skip
-    return page(request, record)
+    return page(request, record, place=_place(tank))
 
 
 async def show(request: Request) -> Response:

@@ -37,8 +37,8 @@ from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
-from ..frame import Page, desk_of, keep, now_of, page, read_form
-from ..walk import pairs_of, walk_of
+from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
+from ..walk import address, pairs_of, walk_of
 from .causes import Way
 
 FIRST_REASONS = 2  # the others stand in a fold
@@ -336,9 +336,11 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
 
 
 async def show(request: Request) -> Response:
-    """For what was told; nothing is kept."""
+    """For what was told; nothing is kept. Without a cause the way goes to the fish."""
     facts = load()
     walk = walk_of(request.query_params, facts)
+    if not request.query_params.get("cause", "").strip():
+        return see_other(address("/look", walk))
     walk = msgspec.structs.replace(walk, region=region_named(walk.region), gone=young_named(walk.gone))
     causes = causes_named(request.query_params.getlist("cause"), facts)
     told = read(walk, facts, desk_of(request).taste)
@@ -357,8 +359,11 @@ async def show(request: Request) -> Response:
 
 
 async def show_tank(request: Request) -> Response:
+    """For a tank. Without a cause the way goes to what it may be."""
     facts, room = load(), desk_of(request).room()
     tank = find_tank(room, request.path_params["tank"])
+    if not request.query_params.get("cause", "").strip():
+        return see_other(f"/tanks/{tank.id}/causes")
     causes = causes_named(request.query_params.getlist("cause"), facts)
     gone = young_named(request.query_params.getlist("gone"))
     people = people_of_query(request.query_params)

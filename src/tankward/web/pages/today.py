@@ -22,7 +22,7 @@ from tankward.rounds.heads import Heads, Missing, heads_of
 from tankward.rounds.round import Round, Visit, in_hand, round_of
 from tankward.rounds.steps import StepDue
 from tankward.show.words import today as words
-from tankward.show.words.days import clock
+from tankward.show.words.days import clock, moment_line
 from tankward.show.words.room import count
 from tankward.show.words.states import mark_of
 
@@ -279,7 +279,7 @@ def today_page(request: Request, asked: Asked) -> Response:
     hand = in_hand(found, asked.tank, asked.later)
     record = TodayPage(
         title=words.EMPTY if nobody and not room.tanks else words.finding(found, hand, room, zone),
-        place_line=words.day_line(now, zone),
+        place_line=moment_line(now, zone),
         why=words.why(found, room, zone),
         empty=words.EMPTY_SAYS if nobody and not room.tanks else "",
         later=",".join(asked.later),
