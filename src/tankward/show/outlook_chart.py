@@ -111,7 +111,7 @@ def _strip(
     times, here = _times(s), _first(s, found)
     return Strip(
         name=name,
-        unit=unit,
+        unit=unit if s.unit == "1" else f"number {unit}",
         value=few_said(times * s.value[here]),
         value_range=span_said(times * s.low[here], times * s.high[here]),
         readings=tuple(

@@ -93,6 +93,7 @@ async def closing(app: Starlette) -> AsyncIterator[None]:
         yield
     app.state.forecasts.close()
     app.state.chances.close()
+    app.state.what_ifs.close()
 
 
 def create(
@@ -143,6 +144,7 @@ def create(
     app.state.desk = desk
     app.state.forecasts = Forecasts(desk, load())
     app.state.chances = Background("chances")
+    app.state.what_ifs = Background("what-if")
     app.state.demo = demo
     app.state.zone = zone
     app.state.not_copied = ""

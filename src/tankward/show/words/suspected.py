@@ -11,7 +11,7 @@ from tankward.model.result import GoneBy, Outlook, Series
 
 from .acts import upper
 from .chance import chance_words
-from .days import day_said
+from .days import day_margin, day_said
 from .outlook import HOLDS, germ_name, notes_of, percent, withheld_says
 
 PLACES = {
@@ -83,7 +83,7 @@ def lost_said(o: Outlook, end: datetime, now: datetime, zone: str) -> str:
 
 def gone_title(o: Outlook) -> str:
     """What the rows below are the chance of."""
-    return "Chance that no fish is ill" if o.holds == "never-gone" else "Chance that it is gone"
+    return "Chance that no fish is ill by" if o.holds == "never-gone" else "Chance that it is gone by"
 
 
 def gone_rows(o: Outlook, now: datetime, zone: str) -> list[GoneRow]:
@@ -93,7 +93,7 @@ def gone_rows(o: Outlook, now: datetime, zone: str) -> list[GoneRow]:
 
 def _gone(c: GoneBy, now: datetime, zone: str) -> GoneRow:
     return GoneRow(
-        day=f"By {day_said(c.by, now, zone)}",
+        day=day_margin(c.by, now, zone),
         words=upper(chance_words(c.low, c.high, c.value)),
         low=c.low,
         high=c.high,

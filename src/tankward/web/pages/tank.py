@@ -51,6 +51,7 @@ from ..photos import PhotoShown
 from ..photos import shown as photos_shown
 from ..progress import ProgressTold, progress_told
 from ..suspected import Suspected, suspected
+from ..what_if import WhatIfTold, what_if_told
 
 LOG_SHOWN = 12
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
@@ -79,6 +80,7 @@ class TankPage(Page, frozen=True, kw_only=True):
     chart_table: ChartTable | None
     chart_quiet: str
     suspected: list[Suspected]
+    what_if: WhatIfTold | None
     pending: bool  # a forecast is being worked out
     as_of: str  # of an older forecast
     no_forecast: str
@@ -221,13 +223,16 @@ async def show(request: Request) -> Response:
     )
     chart = chart_of(room, tank.id, held, told, now, zone, facts)
     fine = findings_rows(seen, fine=True)
+    planned = planned_of(room, tank.id, now)
+    asked = what_if_told(request, room, held, planned, facts)
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
         chart_quiet=chart[3],
-        suspected=suspected(room, held, planned_of(room, tank.id, now), now, zone, facts),
-        pending=not held.fresh and not held.fault,
+        suspected=suspected(room, held, planned, now, zone, facts),
+        pending=(not held.fresh and not held.fault) or bool(asked and asked.pending),
+        what_if=asked,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
         forecast_cautions=cautions_of(held, facts),
