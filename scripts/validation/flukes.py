@@ -21,6 +21,7 @@ MOST = 2000  # worms on one fish that are still followed; none was counted with 
 SEED = 20260301
 NEEDED = 0.8  # share of the counts that the band has to hold
 REPEATED = 7  # day of one group whose counts repeat those of another day
+EARLY = 2  # third count, on day 5: before any fish resists
 FLUKE = "gyrodactylus"
 
 
@@ -94,7 +95,13 @@ def counts(model: Model, id_: str) -> Told:
         ),
         picture=Picture(x="day", y="worms on a fish", band=tuple(bands), points=tuple(points), log=True),
         counts=Counts(
-            of=len(inside), inside=int(sum(inside)), inner=float(np.mean(half)), far=float(np.mean(far))
+            of=len(inside),
+            inside=int(sum(inside)),
+            inner=float(np.mean(half)),
+            far=float(np.mean(far)),
+            early_seen=int((seen[:, EARLY] == 0).sum()),
+            early_of=int((seen[:, EARLY] >= 0).sum()),
+            early=float((found.burden[EARLY][found.alive[EARLY]] == 0).mean()),
         ),
     )
 

@@ -201,15 +201,19 @@ def _by_experiment(told: Sequence[Told], wrong: Sequence[Told]) -> str:
 def _spreads(others: Mapping[str, Sequence[Told]]) -> str:
     rows = [
         "The fluke counts once more, by this model and by others:\n",
-        "| model | in the band of 90 % | in its inner half | distance |",
-        "| --- | --- | --- | --- |",
+        "| model | in the band of 90 % | in its inner half | distance | rid of them by day 5 |",
+        "| --- | --- | --- | --- | --- |",
     ]
     fars = {}
     for name, told in others.items():
         counts = [t.counts for t in told if t.counts]
         of = sum(c.of for c in counts)
         inner, fars[name] = (sum(getattr(c, what) * c.of for c in counts) / of for what in ("inner", "far"))
-        rows.append(f"| {name} | {sum(c.inside for c in counts)} of {of} | {inner:.0%} | {fars[name]:.2f} |")
+        fish = sum(c.early_of for c in counts)
+        early = sum(c.early * c.early_of for c in counts) / fish
+        inside = sum(c.inside for c in counts)
+        rows.append(f"| {name} | {inside} of {of} | {inner:.0%} | {fars[name]:.2f} | {early:.0%} |")
+    rows.append(f"| seen | {of} | 50% if right | | {sum(c.early_seen for c in counts)} of {fish} |")
     nearer = [name for name in fars if fars[name] < fars[AS_IT_IS]]
     return "\n".join([*rows, "", RULES, *([NEARER.format(nearer="; ".join(nearer))] if nearer else [])])
 
@@ -259,8 +263,11 @@ were looked at only then, and do not count in the score: of a right spread the i
 counts, and the distance (the continuous ranked probability score, in ln of count + 1) is least.
 """
 NEARER = """\
-**Nearer to the counts than the model as it is: {nearer}.** That is a finding about the facts: worms on these
-fish grew by 0.33 to 0.39 a day in four of five groups, where the facts draw 0.12 to 0.4, and the counts that
-miss the band lie above it. Growth as it stands is too slow for these strains, or too many fish resist too
-soon. It is left so: the counts test the number, they do not set it.
+**Nearer to the counts than the model as it is: {nearer}.**
+
+That is a finding about the facts. Worms on these fish grew by 0.33 to 0.39 a day in four of five groups,
+where the facts draw 0.12 to 0.4, and the counts that miss the band lie above it: growth as it stands is too
+slow for these strains. And of worms just put on too many die out by chance, before any fish resists: by a
+constant rate of death many end before they bear. So for flukes, where few are left, the chance that they are
+gone is too high. It is left so: the counts test the numbers, they do not set them.
 """

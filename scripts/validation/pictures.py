@@ -9,7 +9,7 @@ import numpy as np
 from .verdict import Picture
 
 WIDE, HIGH = 360, 200
-LEFT, RIGHT, TOP, BOTTOM = 46, 10, 10, 34
+LEFT, RIGHT, TOP, BOTTOM = 46, 18, 24, 34
 HEAD = (
     f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE}" height="{HIGH}" viewBox="0 0 {WIDE} {HIGH}" '
     'font-family="sans-serif" font-size="11" role="img">'
@@ -39,7 +39,7 @@ def drawn(picture: Picture, title: str) -> str:
         f'<path d="M{LEFT} {TOP}V{HIGH - BOTTOM}H{WIDE - RIGHT}" fill="none" stroke="#333"/>',
         *_ticks(picture, at_x, at_y, heights),
         f'<text x="{WIDE / 2:.0f}" y="{HIGH - 4}" text-anchor="middle" fill="#333">{picture.x}</text>',
-        f'<text x="{LEFT + 6}" y="{TOP + 10}" fill="#333">{picture.y}</text>',
+        f'<text x="{LEFT}" y="{TOP - 9}" fill="#333">{picture.y}</text>',
         "</svg>",
     ]
     return "\n".join(parts) + "\n"

@@ -44,6 +44,9 @@ class Counts(msgspec.Struct, frozen=True, kw_only=True):
     inside: int  # 5 to 95 %
     inner: float  # share between the quarters; half if the spread is right
     far: float
+    early_seen: int  # living fish that were rid of them early, of so many
+    early_of: int
+    early: float  # share of such in the model
 
 
 class Told(msgspec.Struct, frozen=True, kw_only=True):
