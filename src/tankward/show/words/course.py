@@ -18,13 +18,13 @@ from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
 
 from .acts import ended, listed, part_words, upper
 from .chance import chance_words, of_ten
-from .days import day_said, day_written
+from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
 from .outlook import cleared_says, withheld_says
 from .people import people_lines
 from .put_back import batch_at, ends_of, unit_in
 from .recipe_drug import food_name, taken_words
-from .remedies import ROUTES, leaves_words, substance_name
+from .remedies import ROUTES, as_stated, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
 
@@ -155,7 +155,7 @@ def statement_lines(told: Statement) -> list[str]:
     where = {"": "a region that isn't said: the strictest lines hold", "other": "your region"}.get(
         told.region, told.region
     )
-    first = f"{upper(told.supply)}: held lawfully, as you stated on {day_written(told.stated_on)} ({where})."
+    first = f"{upper(told.supply)}: held lawfully, {as_stated(told.stated_on)} ({where})."
     return [first, *dict.fromkeys(ended(law.statement) for law in told.law)]
 
 

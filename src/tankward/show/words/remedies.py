@@ -147,12 +147,17 @@ def evidence_words(option: Option) -> str:
     return f"{told}. {shown_range(minutes.low, minutes.high, 'minutes')} a day." if minutes else f"{told}."
 
 
+def as_stated(day: str) -> str:
+    """When lawful possession was stated; the day is "" where nobody wrote it down."""
+    return f"as you stated on {day_written(day)}" if day else "as you stated"
+
+
 def may_words(permission: Permission | None) -> str:
     """Whose remedy it is; "" where a keeper may use it."""
     if permission is None or permission.may == "yes":
         return ""
     if permission.may == "held":
-        return f"You hold it lawfully, as you stated on {day_written(permission.stated_on)}."
+        return f"You hold it lawfully, {as_stated(permission.stated_on)}."
     return "A veterinarian has to order it."
 
 

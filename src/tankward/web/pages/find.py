@@ -74,7 +74,9 @@ def thing_rows(found: Search, room: Room) -> list[FoundRow]:
                 FoundRow(margin=where.name, sub="", head=f"{count(s.number)} {s.name}", soft="lives here",
                          url=f"/tanks/{where.id}#lives")
             )  # fmt: skip
-    rows += [FoundRow(margin="Shelf", sub="", head=s.name, soft="", url="/shelf") for s in found.shelf]
+    rows += [
+        FoundRow(margin="Shelf", sub="", head=s.name, soft="", url=f"/shelf/{s.id}") for s in found.shelf
+    ]
     return rows
 
 
