@@ -151,6 +151,7 @@ def test_each_kind_says_for_what_its_chance_holds():
     assert kinds["reservoir"] == "never-gone"
     assert kinds["logistic"] == "while-few"
     assert kinds["egg_pool"] == "cautious-bound"
+    assert kinds["birth_death_on_host"] == "too-hopeful"
 
 
 def test_no_substance_is_no_death_by_it():

@@ -36,7 +36,7 @@ from .rows import ALL, Array, At, Rows
 
 MOST_MIN = 60
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
-Holds = Literal["cautious-bound", "while-few", "never-gone"]
+Holds = Literal["cautious-bound", "while-few", "never-gone", "too-hopeful"]
 
 
 class Lines(msgspec.Struct, frozen=True, kw_only=True):
@@ -68,6 +68,8 @@ def holds_of(structure: str) -> Holds:
     """What the linear form is worth for a kind of life, as data for whoever shows the chance."""
     if structure == "reservoir":
         return "never-gone"
+    if structure == "birth_death_on_host":
+        return "too-hopeful"  # a steady death rate ends worms before they bear: docs/validation.md
     return "while-few" if structure in ("logistic", "slow_seid") else "cautious-bound"
 
 
