@@ -10,7 +10,7 @@ from tankward.model.suspect import Suspect
 from tankward.room.acts import Change, Dose, Heat, LookAgain
 from tankward.room.text import room_of_text
 from tankward.show.words.what_if import SAME, not_asked, other_rows
-from tankward.treat.course.what_if import changed, offers, what_if
+from tankward.treat.course.what_if import changed, offers, warmth_now, what_if
 
 FACTS = load()
 NOW = datetime(2026, 3, 7, 9, 20, tzinfo=UTC)
@@ -32,6 +32,10 @@ def found_in(room, planned=PLAN, suspects=()):
     return forecast(room, "nursery", NOW, facts=FACTS, planned=planned, draws=64, days=7, suspects=suspects)
 
 
+def asked_of(room, found, planned):
+    return offers(room, "nursery", warmth_now(found), planned, FACTS)
+
+
 @pytest.fixture(scope="module")
 def found():
     return found_in(room_at())
@@ -51,37 +55,41 @@ def test_more_is_half_at_every_change_and_half_once_more_where_it_is_half_alread
     assert [act.share for _, act in more if isinstance(act, Change)] == [0.5, 0.5]
     half = [(D1, Change(share=0.5))]
     assert changed("more", half, found, FACTS) == [(NOW + timedelta(days=1), Change(share=0.5)), *half]
-    assert [o.of for o in offers(room_at(), found, half, FACTS)][:3] == ["change", "change", "extra"]
+    assert [o.of for o in asked_of(room_at(), found, half)][:3] == ["change", "change", "extra"]
 
 
 def test_nothing_is_asked_of_a_plan_that_is_over(found):
-    assert offers(room_at(), found, [], FACTS) == ()
+    assert asked_of(room_at(), found, []) == ()
 
 
 def test_a_plan_of_looks_has_nothing_to_put_off(found):
     looks = [(D1, LookAgain())]
-    assert [o.kind for o in offers(room_at(), found, looks, FACTS)] == ["more", "warmer"]
+    assert [o.kind for o in asked_of(room_at(), found, looks)] == ["more", "warmer"]
 
 
 def test_two_degrees_more_are_asked_within_what_everyone_bears(found):
     cool = room_at("24C")
-    assert [o.why for o in offers(cool, found, PLAN, FACTS)] == ["", "", "", ""]
+    assert [o.why for o in asked_of(cool, found, PLAN)] == ["", "", "", ""]
     warm = room_at("29C")
-    refused = offers(warm, found_in(warm), PLAN, FACTS)[-1]
+    refused = asked_of(warm, found_in(warm), PLAN)[-1]
     assert (refused.kind, refused.why, refused.who) == ("warmer", "too-warm", "guppies")
     assert "guppies stand" in not_asked(refused)
 
 
+def test_where_nobody_knows_how_warm_it_is_warmer_is_not_asked():
+    assert "warmer" not in [o.kind for o in offers(room_at(), "nursery", None, PLAN, FACTS)]
+
+
 def test_an_animal_whose_warmth_nobody_knows_stands_against_it(found):
     strange = room_at(more="1 March 2026 08:06  stock Nursery  kind=unheard_of name=strangers number=2\n")
-    refused = offers(strange, found, PLAN, FACTS)[-1]
+    refused = asked_of(strange, found, PLAN)[-1]
     assert (refused.why, refused.who) == ("nobody-knows", "strangers")
     assert "nobody knows" in not_asked(refused)
 
 
 def test_a_course_of_warmth_is_not_made_warmer(found):
     heat = [(D1, Heat(temp_c=28.0))]
-    assert "warmer" not in [o.kind for o in offers(room_at(), found, heat, FACTS)]
+    assert "warmer" not in [o.kind for o in asked_of(room_at(), found, heat)]
 
 
 def test_a_skipped_dose_lowers_the_peak_and_the_plan_stands_beside_it():

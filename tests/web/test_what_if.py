@@ -4,7 +4,8 @@ import threading
 
 from tankward.web import what_if
 
-from .test_course_page import keeper, settled, treated
+from .test_course_page import PAGE as COURSE
+from .test_course_page import SALT, keeper, settled, treated
 
 __all__ = ["keeper", "treated"]
 PAGE = "/tanks/t8"
@@ -49,3 +50,16 @@ def test_what_nobody_asks_is_no_question(treated):
     page = treated.get(PAGE, **{"if": "<b>boil it</b>"})
     assert page.code == 200
     assert "boil it" not in page.html
+
+
+def test_a_proposed_course_may_be_asked_before_it_is_begun(keeper):
+    before = len(keeper.entries)
+    page = settled(keeper, COURSE, **SALT)
+    assert {"later", "skip", "more"} <= set(asked(page))
+    assert page.hidden("substance")[:1] == ["sodium_chloride"]
+    then = settled(keeper, COURSE, **SALT, **{"if": "skip"})
+    answer = then.words[then.words.index("If the next dose is skipped") :]
+    for part in ("highest", "Oxygen, lowest", "White spot, all gone in", "As planned:"):
+        assert part in answer
+    assert "How likely harm is" in then.words
+    assert len(keeper.entries) == before

@@ -12,7 +12,7 @@ from tankward.judge.limit import Limit
 from tankward.knowledge.known import Facts
 from tankward.model.forecast import forecast
 from tankward.model.result import Forecast, Outlook
-from tankward.model.suspect import of_causes
+from tankward.model.suspect import Suspect, of_causes
 from tankward.room.replay import Room
 
 from .acts import planned_acts
@@ -82,14 +82,31 @@ def course_chances(
     """
     if course.place == "tub":
         return Chances(rows=(), withheld=(*NO_GERM, "tub"))
-    days = min(LONGEST_D, max(1.0, (course.ends - now).total_seconds() / 3600.0 / DAY_H))
-    germs = of_causes([(cause, None) for cause in course.causes], facts)[:MOST_GERMS]
-    planned = planned_acts(course)
-    found = forecast(room, tank_id, now, facts=facts, days=days, planned=planned, draws=draws, suspects=germs)
-    by = min(course.ends, now + timedelta(days=days))
+    found = course_forecast(course, room, tank_id, now, facts, draws=draws)
+    by = min(course.ends, now + timedelta(days=_days(course, now)))
     rows = [*_over_limits(course, found, by), *_over_ceilings(course, found, by, facts)]
     rows += _water(found, by)
-    return Chances(rows=tuple(rows), cleared=found.outlooks, withheld=() if germs else NO_GERM)
+    return Chances(
+        rows=tuple(rows), cleared=found.outlooks, withheld=() if _germs(course, facts) else NO_GERM
+    )
+
+
+def course_forecast(
+    course: Course, room: Room, tank_id: str, now: datetime, facts: Facts, *, draws: int = 256
+) -> Forecast:
+    """What comes in a tank with the acts of a course, and of each germ that it is for."""
+    return forecast(
+        room, tank_id, now, facts=facts, days=_days(course, now), planned=planned_acts(course), draws=draws,
+        suspects=_germs(course, facts),
+    )  # fmt: skip
+
+
+def _germs(course: Course, facts: Facts) -> tuple[Suspect, ...]:
+    return of_causes([(cause, None) for cause in course.causes], facts)[:MOST_GERMS]
+
+
+def _days(course: Course, now: datetime) -> float:
+    return min(LONGEST_D, max(1.0, (course.ends - now).total_seconds() / 3600.0 / DAY_H))
 
 
 def _over_limits(course: Course, found: Forecast, by: datetime) -> list[ChanceOf]:

@@ -17,6 +17,10 @@ from tankward.model.suspect import Suspect
 from tankward.room.acts import AnyAct, Change, Dose, Heat
 from tankward.room.replay import Room
 
+from .acts import planned_acts
+from .chances import course_forecast
+from .records import Course
+
 Kind = Literal["later", "skip", "more", "warmer"]
 Of = Literal["", "dose", "change", "extra"]
 PUT_OFF: tuple[Kind, ...] = ("later", "skip")
@@ -58,15 +62,18 @@ class WhatIf(msgspec.Struct, frozen=True, kw_only=True):
     gone: tuple[tuple[Outlook, Outlook], ...]
 
 
-def offers(room: Room, found: Forecast, planned: Planned, facts: Facts) -> tuple[Offer, ...]:
-    """What may be asked of a course of which something is still to come; nothing where nothing is."""
+def offers(room: Room, tank: str, warm_c: float | None, planned: Planned, facts: Facts) -> tuple[Offer, ...]:
+    """What may be asked of a course of which something is still to come; nothing where nothing is.
+
+    `warm_c`: of the water now; where nobody knows it, warmer is not asked. [°C]
+    """
     if not planned:
         return ()
     of = _of(planned, facts)
     made = [Offer(kind=kind, of=of) for kind in PUT_OFF] if of else []
     made.append(Offer(kind="more", of="" if _may_grow(planned) else "extra"))
-    if not any(isinstance(act, Heat) for _, act in planned):
-        made.append(_warmer(room, found, facts))
+    if warm_c is not None and not any(isinstance(act, Heat) for _, act in planned):
+        made.append(_warmer(room, tank, warm_c, facts))
     return tuple(made)
 
 
@@ -76,7 +83,7 @@ def changed(kind: Kind, planned: Planned, found: Forecast, facts: Facts) -> Plan
         "later": lambda: _later(planned, facts),
         "skip": lambda: _skipped(planned, facts),
         "more": lambda: _more(planned, found.now),
-        "warmer": lambda: [(found.now, Heat(temp_c=_warm(found) + WARMER_C)), *planned],
+        "warmer": lambda: [(found.now, Heat(temp_c=warmth_now(found) + WARMER_C)), *planned],
     }
     return acts[kind]()
 
@@ -118,6 +125,12 @@ def what_if(room: Room, kind: Kind, found: Forecast, planned: Planned, facts: Fa
         oxygen=_least(found.least("oxygen"), other.least("oxygen")),
         gone=tuple(zip(found.outlooks, other.outlooks, strict=True)),
     )
+
+
+def proposed_if(course: Course, room: Room, kind: Kind, now: datetime, facts: Facts) -> WhatIf:
+    """The same of a course that is only proposed: both forecasts are made."""
+    plain = course_forecast(course, room, course.tank, now, facts)
+    return what_if(room, kind, plain, planned_acts(course), facts)
 
 
 def _peak(plain: Extreme, found: Forecast, facts: Facts) -> Beside:
@@ -185,20 +198,21 @@ def _half(act: AnyAct) -> AnyAct:
     return replace(act, share=HALF) if isinstance(act, Change) and act.share < HALF else act
 
 
-def _warm(found: Forecast) -> float:
+def warmth_now(found: Forecast) -> float:
+    """Of the water. [°C]"""
     return found.at("temp_c", 0.0).value
 
 
-def _warmer(room: Room, found: Forecast, facts: Facts) -> Offer:
+def _warmer(room: Room, tank: str, warm_c: float, facts: Facts) -> Offer:
     """Within what everyone bears: an animal whose warmth nobody knows stands against it."""
     tops: list[tuple[float, str]] = []
-    for stock in room.stock_of(found.tank):
+    for stock in room.stock_of(tank):
         who = stock.name or (facts.animals[stock.kind].common if stock.kind in facts.animals else stock.kind)
         rows = facts.animals[stock.kind].fact if stock.kind in facts.animals else ()
         ends = [f.high for f in rows if f.quantity == "temperature" and f.high is not None]
         if not ends:
             return Offer(kind="warmer", why="nobody-knows", who=who)
         tops.append((min(ends), who))
-    if tops and _warm(found) + WARMER_C > min(tops)[0]:
+    if tops and warm_c + WARMER_C > min(tops)[0]:
         return Offer(kind="warmer", why="too-warm", who=min(tops)[1], top_c=min(tops)[0])
     return Offer(kind="warmer")

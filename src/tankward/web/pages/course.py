@@ -13,6 +13,7 @@ from starlette.routing import Route
 from tankward.desk.background import Background, Ready
 from tankward.desk.courses import Wanted, begun, chances_of, propose
 from tankward.desk.find import find_tank
+from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
@@ -48,6 +49,7 @@ from tankward.treat.course.records import Course
 
 from ..course_forms import Change, change_form, pairs_of, people_form, wanted_of, ways_of
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..what_if import WhatIfTold, proposed_if_told
 
 
 class Label(msgspec.Struct, frozen=True, kw_only=True):
@@ -79,8 +81,10 @@ class CoursePage(Page, frozen=True, kw_only=True):
     rare: list[ChanceSaid]
     chances_title: str
     pending: bool
+    chances_pending: bool
     no_chances: str
     withheld: list[str]
+    what_if: WhatIfTold | None
     cautions: list[str]
     statement: list[str]
     change: Change
@@ -174,6 +178,8 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
     working = working_of(course, facts)
     said = chances_said(ready.answer, facts) if ready.answer else ([], [])
     running = room.courses.get(tank.id)
+    warm = water_state(room, tank.id, now, facts).of("temp_c")
+    asked = proposed_if_told(request, room, course, warm.value if warm else None, pairs_of(wanted), facts)
     actives = {a.substance for d in course.doses[:1] for a in d.actives} | {course.substance}
     return CoursePage(
         title=f"{head.says} {head.amount.short if head.amount else ''}".strip(),
@@ -183,7 +189,9 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
         first=first_rows(c, zone), later=later_rows(c, now, zone), bears=hardest_rows(course.bears, facts),
         chances=said[0],
         rare=said[1],
-        chances_title=bars_title(course, now, zone), pending=ready.pending, no_chances=ready.fault,
+        chances_title=bars_title(course, now, zone),
+        pending=ready.pending or bool(asked and asked.pending), chances_pending=ready.pending,
+        what_if=asked, no_chances=ready.fault,
         withheld=[*cleared_lines(ready.answer, facts), *withheld_lines(ready.answer, facts)]
         if ready.answer
         else [],
