@@ -20,7 +20,7 @@ from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Reading
 
-from .acts import act_head, listed, part_words, substance_words, upper
+from .acts import act_head, ended, listed, part_words, substance_words, upper
 from .kit import kit_name, minutes_said, trial_words
 from .room import count
 from .signs import sign_words
@@ -29,8 +29,9 @@ from .signs import sign_words
 def entry_row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
     """Head and soft line of an entry."""
     head, soft = _row(entry, room, facts)
-    told = [soft, "" if entry.sure == "sure" else f"({entry.sure})", entry.note[:200], entry.who]
-    return head, " ".join(t for t in told if t)
+    told = " ".join(t for t in (soft, "" if entry.sure == "sure" else f"({entry.sure})") if t)
+    said = " ".join(t for t in (entry.note[:200], entry.who) if t)
+    return head, f"{ended(told)} {said}" if told and said else told or said
 
 
 def entry_words(entry: Entry, room: Room, facts: Facts) -> str:
