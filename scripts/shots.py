@@ -28,6 +28,7 @@ PAGES = {  # name of the picture: path
     "move_tank": "/tanks/move",
     "move_animals": "/tanks/T7/move",
     "tank": "/tanks/T7",
+    "what_if": "/tanks/T2?if=more",
     "look": "/tanks/T7/look?zone=belly",
     "now": "/tanks/T2/now",
     "causes": "/tanks/T7/causes",

@@ -87,6 +87,15 @@ def test_an_animal_whose_warmth_nobody_knows_stands_against_it(found):
     assert "nobody knows" in not_asked(refused)
 
 
+def test_plants_are_asked_too(found):
+    top = FACTS.plants["anubias"].temp_high_c
+    planted = "1 March 2026 08:06  stock Nursery  kind=anubias number=2\n"
+    assert asked_of(room_at(more=planted), found, PLAN)[-1].why == ""
+    hot = offers(room_at(more=planted), "nursery", top - 1.0, PLAN, FACTS)[-1]
+    assert hot.why == "too-warm"
+    assert hot.top_c is not None and hot.top_c <= top
+
+
 def test_a_course_of_warmth_is_not_made_warmer(found):
     heat = [(D1, Heat(temp_c=28.0))]
     assert "warmer" not in [o.kind for o in asked_of(room_at(), found, heat)]

@@ -204,15 +204,23 @@ def warmth_now(found: Forecast) -> float:
 
 
 def _warmer(room: Room, tank: str, warm_c: float, facts: Facts) -> Offer:
-    """Within what everyone bears: an animal whose warmth nobody knows stands against it."""
+    """Within what everyone bears: one whose warmth nobody knows stands against it."""
     tops: list[tuple[float, str]] = []
     for stock in room.stock_of(tank):
-        who = stock.name or (facts.animals[stock.kind].common if stock.kind in facts.animals else stock.kind)
-        rows = facts.animals[stock.kind].fact if stock.kind in facts.animals else ()
-        ends = [f.high for f in rows if f.quantity == "temperature" and f.high is not None]
-        if not ends:
+        top = _warmest(stock.kind, facts)
+        known = facts.animals.get(stock.kind) or facts.plants.get(stock.kind)
+        who = stock.name or (known.common if known else stock.kind)
+        if top is None:
             return Offer(kind="warmer", why="nobody-knows", who=who)
-        tops.append((min(ends), who))
+        tops.append((top, who))
     if tops and warm_c + WARMER_C > min(tops)[0]:
         return Offer(kind="warmer", why="too-warm", who=min(tops)[1], top_c=min(tops)[0])
     return Offer(kind="warmer")
+
+
+def _warmest(kind: str, facts: Facts) -> float | None:
+    """The upper end of the range in which a kind is found; None where nobody knows it. [°C]"""
+    if kind in facts.plants:
+        return facts.plants[kind].temp_high_c
+    rows = facts.animals[kind].fact if kind in facts.animals else ()
+    return min((f.high for f in rows if f.quantity == "temperature" and f.high is not None), default=None)
