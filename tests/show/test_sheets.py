@@ -151,7 +151,7 @@ def test_the_lawful_statement_with_its_date_and_the_regions_line(desk):
     wanted = Wanted(substance="metronidazole_praziquantel", route="water_long", supply="invented sachet")
     record = sheet(desk, wanted)
     assert "held lawfully" in record.statement[0]
-    assert "2026-05-14" in record.statement[0] and "UK" in record.statement[0]
+    assert "14 May 2026" in record.statement[0] and "UK" in record.statement[0]
     line = next(w.statement for w in load().substances["metronidazole"].law if w.region == "UK")
     assert any(line.rstrip(".") in said for said in record.statement)
     assert record.statement[0] in text_of(record)

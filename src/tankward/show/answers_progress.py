@@ -8,7 +8,7 @@ from tankward.judge.causes import Ranked
 from tankward.judge.progress import Compared, Progress
 from tankward.knowledge.known import Facts
 
-from .results_progress import FitRow, ProgressResult, SignRow
+from .results_progress import CountRow, FitRow, ProgressResult, SignRow
 from .words.progress import SeenRow, always, progress_heading, progress_rows, resting_on
 
 
@@ -25,12 +25,10 @@ def progress_result(
         course=found.course.name,
         verdict=found.verdict,
         why=found.why,
-        day=found.day,
         decidable_on=found.decidable_on.isoformat(),
         expected=[r.expected for r in rows if r.expected],
         seen=[_sign(c, r) for c, r in zip(found.rows, rows, strict=False)],
-        dead_before=found.dead_before,
-        dead_since=found.dead_since,
+        counted=CountRow(day=found.day, dead_before=found.dead_before, dead_since=found.dead_since),
         worse=found.worse,
         fits=_fit(fits),
         source=found.pace_source,

@@ -65,6 +65,8 @@ class SuspectRow(msgspec.Struct, frozen=True, kw_only=True):
     holds: str
     says: list[str]
     withheld: list[str]
+    source: str = "none"
+    status: str = "computed"
 
 
 class ForecastResult(Result, frozen=True, kw_only=True):

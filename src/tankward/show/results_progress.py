@@ -19,6 +19,8 @@ class SignRow(msgspec.Struct, frozen=True, kw_only=True):
     expected_high: int | None
     chance_fewer: float | None
     says: str
+    source: str = "none"
+    status: str = "computed"
 
 
 class FitRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,21 +31,31 @@ class FitRow(msgspec.Struct, frozen=True, kw_only=True):
     value: float
     high: float
     word: str
+    source: str = "none"
+    status: str = "computed"
+
+
+class CountRow(msgspec.Struct, frozen=True, kw_only=True):
+    """Counted in the logbook. `day`: of the course, 1 on the day it began; the dead before it and since."""
+
+    day: int
+    dead_before: int
+    dead_since: int
+    source: str = "none"
+    status: str = "computed"
 
 
 class ProgressResult(Result, frozen=True, kw_only=True):
-    """The verdict: helping, too-early or not-helping."""
+    """The verdict: helping, too-early or not-helping. `source`: of how fast the illness shows."""
 
     tank: str
     course: str
     verdict: str
     why: str
-    day: int
     decidable_on: str
     expected: list[str]
     seen: list[SignRow]
-    dead_before: int
-    dead_since: int
+    counted: CountRow
     worse: bool
     fits: FitRow | None
     source: str
