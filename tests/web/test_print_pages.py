@@ -20,10 +20,10 @@ def test_a_tub_in_an_empty_room(stranger):
     asked = stranger.get("/tub")
     assert "Who goes in?" in asked.words
     page = stranger.get("/tub", fish="4 g", volume="10 L", food="1 %", protein="45 %", ph="7.8", temp="25 C")
-    assert page.heading() == "In 10 L change half, 5.0 L, every day."
+    assert page.heading() == "In 10 L change half, 5 L, every day."
     assert "0.011 mg/L" in page.words
     (pdf,) = [url for url in page.links if url.startswith("/print/tub.pdf")]
-    assert "In 10 L change half, 5.0 L, every day." in pages(stranger.client.get(pdf).content)[0].text
+    assert "In 10 L change half, 5 L, every day." in pages(stranger.client.get(pdf).content)[0].text
 
 
 def test_a_tub_for_some_of_a_tank(keeper):
@@ -73,4 +73,4 @@ def test_where_an_animal_can_not_bear_it_a_tub_is_offered(keeper):
 def test_an_unknown_sheet_is_one_sentence(keeper):
     answer = keeper.client.get("/print/nothing.pdf")
     assert answer.status_code == 422
-    assert "course, tub, hygiene, tank" in answer.text
+    assert "course, recipe, tub, hygiene, tank" in answer.text

@@ -19,7 +19,7 @@ def grams_on_scale(page) -> list[float]:
 def test_story_4_food_a_tenth_of_a_gram(stranger):
     """Ten rainbowfish of 4 cm: a batch that can be weighed, thinned, cut, frozen; the scale's error shown."""
     page = stranger.get("/recipe", **FISH, held="yes", food="gel")
-    assert "2.7 mL out of a bottle of 1.0 g metronidazole powder in 100 mL of water" in page.heading()
+    assert "2.7 mL out of a bottle of 1 g metronidazole powder in 100 mL of water" in page.heading()
     assert "into 20 g of gel food" in page.heading()
     for words in ("25 mg/kg/day", "50 mg/kg/day", "75 mg/kg/day", "if they eat little", "if they eat much"):
         assert words in page.words

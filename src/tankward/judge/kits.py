@@ -49,7 +49,7 @@ def with_kit_error(reading: Reading, facts: Facts) -> tuple[float, float]:
 
 
 def as_owned(values: Iterable[Reading], owned: Iterable[str], facts: Facts) -> tuple[Reading, ...]:
-    """Readings with the kit that the keeper owns for each; of several the least exact, where none is named."""
+    """Readings with the kit that the keeper owns for each; of several the least exact, if none is named."""
     kits = [facts.kits[k] for k in owned if k in facts.kits]
     return tuple(_as_owned(r, [k.id for k in kits if r.quantity in k.quantities], facts) for r in values)
 

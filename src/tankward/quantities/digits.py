@@ -6,6 +6,8 @@ import math
 
 # The smallest step worth printing: thermometer, pen, drop tests [common practice, no source].
 STEP = {"C": 0.1, "": 0.0, "pH": 0.1}
+# "1.0 g" read in haste is ten: a nought after the point is left out of whatever is poured or weighed.
+NO_LAST_NOUGHT = frozenset({"L", "mL", "kg", "g", "mg", "ug"})
 SHOWN_UNIT = {"C": "°C", "": "", "h": "h"}
 
 
@@ -28,6 +30,11 @@ def plain_number(value: float, step: float = 0.0) -> str:
         return f"{rounded:.0f}"
     places = max(0, 1 - math.floor(math.log10(abs(rounded))))
     text = f"{rounded:.{places}f}"
+    return without_last_nought(text)
+
+
+def without_last_nought(text: str) -> str:
+    """ "1.0" is 1, "0.50" is 0.5."""
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
@@ -56,6 +63,7 @@ def shown(value: float, unit: str = "", step: float = 0.0) -> str:
     """A value with its unit as it is printed."""
     value, unit = scaled(value, unit)
     text = plain_number(value, step or step_of(value, unit))
+    text = without_last_nought(text) if unit in NO_LAST_NOUGHT else text
     unit = SHOWN_UNIT.get(unit, unit)
     return text if not unit else f"{text}%" if unit == "%" else f"{text} {unit}"
 
@@ -66,6 +74,7 @@ def shown_range(low: float, high: float, unit: str = "") -> str:
     factor = high / size if size else 1.0
     step = step_of(size, name)
     ends = [plain_number(v / factor, step) for v in (low, high)]
+    ends = [without_last_nought(end) for end in ends] if name in NO_LAST_NOUGHT else ends
     unit = SHOWN_UNIT.get(name, name)
     return (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}") + (f" {unit}" if unit else "")
 

@@ -81,8 +81,8 @@ def _measured(found: Measurement, sizes: WaterVolume | None) -> Answer:
             f"{_when(m)}: {shown_range(m.volume_l.low, m.volume_l.high, 'L')}" for m in found.every
         )
         work.caution(
-            f"Your measurements disagree ({told}). All of it is reckoned with. Measure once more, and take the "
-            "wrong one back in the log."
+            f"Your measurements disagree ({told}). All of it is reckoned with. Measure once more, and take "
+            "the wrong one back in the log."
         )
     return _told(found.settled, "of what was measured", sizes, work)
 

@@ -18,6 +18,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from tankward.desk.desk import Desk
 from tankward.quantities.faults import BadInput
 from tankward.show.drawings import drawn
+from tankward.store.faults import StoreFault
 
 from .guard import COOKIE, token_for, token_ok
 from .kept import here, keep, kept_of
@@ -85,6 +86,14 @@ def _greet(request: Request) -> tuple[str, bool]:
     return str(request.state.visitor), True
 
 
+def _colours(desk: Desk) -> str:
+    """Day or night where the keeper fixed it; a page about a broken logbook is shown all the same."""
+    try:
+        return desk.room().kit.colours
+    except StoreFault:
+        return ""
+
+
 def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Response:
     """The page of a record."""
     visitor, new = _greet(request)
@@ -99,7 +108,7 @@ def page(request: Request, record: Page, status: int = 200, **extra: Any) -> Res
             path=request.url.path,
             waits=bool(getattr(record, "pending", False)),
             only_read=state.desk.read_only,
-            theme=state.desk.room().kit.colours,
+            theme=_colours(state.desk),
             **{
                 "place": record.place,
                 "kept": kept_of(request),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tankward.quantities.digits import plain_number, shown
+from tankward.quantities.digits import plain_number, shown, without_last_nought
 from tankward.room.things import Kit
 from tankward.treat.amounts.kitchen import LEAST_SCALE_G, Kitchen
 
@@ -25,7 +25,7 @@ def scale_step(kit: Kit) -> float:
 
 def grams(value: float, c: Context) -> str:
     """Grams to the step of the keeper's scale."""
-    return f"{plain_number(value, scale_step(c.kit))} g"
+    return f"{without_last_nought(plain_number(value, scale_step(c.kit)))} g"
 
 
 def millilitres(value: float) -> str:
