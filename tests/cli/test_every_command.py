@@ -48,7 +48,11 @@ MORE = {
     ("photo", "remove"): ("{photo}",),
     ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
     ("print", "recipe"): (
-        "T1", "substance=praziquantel", "animals=3 cherry barb 3 cm", "--out", "{folder}/recipe.pdf",
+        "T1",
+        "substance=praziquantel",
+        "animals=3 cherry barb 3 cm",
+        "--out",
+        "{folder}/recipe.pdf",
     ),
     ("print", "hygiene"): ("strength=5%", "--out", "{folder}/hygiene.pdf"),
     ("print", "tank"): ("T1", "--out", "{folder}/card.pdf"),
