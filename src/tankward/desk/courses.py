@@ -31,6 +31,7 @@ from tankward.treat.course.request import request_from_room
 from .examine import examine_tank
 from .find import find_stock, find_supply
 from .folder import new_id
+from .jar_first import jar_first
 from .keeper_hours import Hours, better_start, first_within, hours_of, not_within
 from .remedy import young_named
 
@@ -232,8 +233,11 @@ def begun(
     Raises
     ------
     Refused
-        If another course runs there: one medicine at a time (safety rule 13).
+        If another course runs there: one medicine at a time (safety rule 13). If somebody there is unknown
+        and no jar was tried.
     """
+    if jars := jar_first(course):
+        raise Refused(*jars)
     running = room.courses.get(course.tank)
     if running is not None:
         raise Refused(
