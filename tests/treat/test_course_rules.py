@@ -514,3 +514,15 @@ def test_the_working_says_that_only_rounding_lies_between():
     (step,) = [s for s in made.level.how if s.step == "counts as"]
     assert (step.value, made.level.value > 2.0) == (approx(2.0), True)
     assert "only rounding" in step.formula
+
+
+def test_salt_in_a_tank_stays_while_waste_goes_out():
+    """14 d at 2 g/L in 54 L, raised over two days: 30 % (16.2 L, 32.4 g) on days 4, 7 and 10."""
+    found = course(hardy(causes=("white_spot",)), "sodium_chloride", regimen_id="ich")
+    changes = [s for s in found.steps if s.kind == "change" and s.why.kind == "salt-stays"]
+    assert [(s.at - NOW).days for s in changes] == [4, 7, 10]
+    assert all(s.act.share == 0.3 and s.amount.value == approx(16.2) for s in changes)
+    back = [s for s in found.steps if s.kind == "put-back"]
+    assert [s.at for s in back] == [s.at for s in changes]
+    assert all(s.act.actives["sodium_chloride"] == approx(32_400.0, rel=0.01) for s in back)
+    assert max(d.peaks["sodium_chloride"].value for d in found.doses) == approx(2_000.0, rel=0.01)

@@ -54,12 +54,19 @@ def unit_in(course: Course) -> str:
     return "g" if dose.measured.unit == "mg" else "mL" if dose.measured.unit == "L" else dose.measured.unit
 
 
+SALT_STAYS = (
+    "Salt does not fade: only what the change took goes back, dissolved in the new water before it is poured."
+)
+
+
 def back_why(back: PutBack, course: Course, facts: Facts) -> str:
     """Both ends in two sentences, and what is not known."""
     unit = unit_in(course)
     part = next((p for p in back.parts if p.substance == back.by), None)
     if part is None:
         return ""
+    if facts.substances[part.substance].kind == "salt":
+        return SALT_STAYS
     batch = batch_at(course, back.at)
     low, likely, high = ends_of(part, unit, batch)
     name = facts.substances[part.substance].names[0]

@@ -87,6 +87,8 @@ def _short(step: CourseStep, c: Context) -> str:
 CHANGES = {
     "before-dose": "Less in the water that eats the medicine or feeds the illness.",
     "before-repeat": "It takes half of what the fish gave off; then what it took is put back.",
+    "before-next": "It thins what the dose before has left.",
+    "salt-stays": "Waste goes, salt does not: what the change takes is put back.",
     "after-dose": "The course has done what it can: half goes out, and carbon takes the rest.",
     "after-alone": "The course has done what it can: half goes out. Carbon is no help against what is left.",
     "salt-down": "Salt goes out slowly, a part each day.",
@@ -125,9 +127,19 @@ def _dose(step: CourseStep, c: Context) -> StepSaid:
     return StepSaid(
         head=f"{verb} {amount.short}{of}",
         amount=f"{amount.short} {amount.of}".strip(),
-        how=" ".join(p for p in (amount.how, makes(step, c)) if p),
+        how=" ".join(p for p in (amount.how, left_says(step, c), makes(step, c)) if p),
         why=why,
     )
+
+
+def left_says(step: CourseStep, c: Context) -> str:
+    """What an earlier dose has left in the water, where less goes in for it."""
+    parts = [
+        f"{level_shown(value.value, value.unit)} of {c.facts.substances[name.removeprefix('left ')].names[0]}"
+        for name, value in step.how.values.items()
+        if name.startswith("left ") and isinstance(value, Valued)
+    ]
+    return f"About {listed(parts)} is still in from the dose before: so much less goes in." if parts else ""
 
 
 def makes(step: CourseStep, c: Context) -> str:

@@ -19,12 +19,12 @@ from tankward.room.weight import stock_g
 from .asked import Asked
 from .choice import refuse
 from .dates import by_regimen
+from .dose_worked import packet_answer
 from .doses import Portion, plan_of, portion
 from .finish import finished
 from .in_tank import tank_course, within_published
 from .records import Course, CourseStep, DosePlan, Recipe, Valued
 from .steps import Steps, estimate, exactly, read_water
-from .tank import packet_answer
 
 USUAL_TUB_L = 10.0  # a bucket [common practice]
 FIRST_TIME = 0.5  # safety rule 2: half of the published time the first time

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from datetime import datetime, timedelta
 
 import msgspec
@@ -10,9 +9,6 @@ import msgspec
 from tankward.judge.choices import HALF_CHANGE
 from tankward.judge.urgent import CARBON_LEAVES
 from tankward.knowledge.known import Facts
-from tankward.quantities.digits import shown
-from tankward.quantities.parse import Estimate
-from tankward.quantities.working import Answer, Named, Working, answer
 from tankward.room.acts import AnyAct, Dose, LookAgain
 from tankward.room.things import LabelRule
 from tankward.room.time import add_hours
@@ -20,10 +16,12 @@ from tankward.room.time import add_hours
 from .changes import share_of
 from .choice import Chosen
 from .dates import DAY_H, Timing
+from .dose_worked import dose_answer, dose_values, left_values
 from .doses import Portion, of_active, of_supply, plan_of
 from .put_back import Acts, Water, factor_of, peaks_at, put_back
-from .records import ActiveDose, DosePlan, PutBack, Valued
+from .records import DosePlan, PutBack
 from .request import CourseRequest
+from .salt import changed_on, daily_share, salt_steps, wash_out
 from .steps import (
     Steps,
     air_and_calm,
@@ -31,8 +29,6 @@ from .steps import (
     carbon_out,
     change,
     dead_out,
-    estimate,
-    exactly,
     read_water,
     siphon,
     watch,
@@ -97,6 +93,8 @@ def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
             _repeat(steps, plan, at, number, so_far, facts)
         if plan.apart:
             _tub_days(steps, plan, at, ends, number, so_far, facts)
+        elif plan.salt:
+            _salt_days(steps, plan, ends, number, so_far, facts)
         if not plan.timing.through or number == plan.timing.doses:
             _after(steps, plan, ends, so_far.acts)
     ends = add_hours(plan.start, plan.timing.end_h)
@@ -104,16 +102,32 @@ def lay(steps: Steps, plan: Plan, facts: Facts) -> Laid:
 
 
 def _anew(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, facts: Facts) -> None:
-    """A full dose; a later one after the water was cleared of the first."""
-    if number > 1:
-        _changed(steps, plan, at, so_far.acts)
-        if not plan.salt:
-            carbon_out(steps, at)
-    so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
+    """A full dose; a later one after the water was cleared of the first, less what is still in it."""
+    if number == 1 or plan.salt:
+        so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
+        return
+    back = put_back(so_far.acts, at, plan.change, plan.full, plan.water, facts)
+    _changed(steps, plan, at, so_far.acts, why="before-next")
+    carbon_out(steps, at)
+    factor = factor_of(back, plan.full)
+    part = _again(plan, factor, facts) if factor > 0.0 else plan.full
+    if factor <= 0.0 or part.measured.amount >= plan.full.measured.amount:
+        so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
+        return
+    so_far.doses.append(_dose(steps, plan, at, number, "full", part, so_far.acts, facts, left=back))
 
 
-def _changed(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
-    change(steps, at, plan.change, plan.request, plan.water.volume_l, why="before-repeat")
+def _changed(
+    steps: Steps,
+    plan: Plan,
+    at: datetime,
+    acts: Acts,
+    *,
+    share: float | None = None,
+    why: str = "before-repeat",
+) -> None:
+    part = plan.change if share is None else share
+    change(steps, at, part, plan.request, plan.water.volume_l, why=why)
     acts.append(next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change"))
 
 
@@ -127,6 +141,14 @@ def _tub_days(
     while when < ends:
         _repeat(steps, plan, when, number, so_far, facts)
         when += timedelta(days=1)
+
+
+def _salt_days(steps: Steps, plan: Plan, ends: datetime, number: int, so_far: Laying, facts: Facts) -> None:
+    """In the tank salt stays and waste does not: every few days a part, and its salt back."""
+    share = daily_share(facts)
+    for when in changed_on(so_far.acts[-1][0], ends):
+        siphon(steps, when)
+        _repeat(steps, plan, when, number, so_far, facts, share=share, why="salt-stays")
 
 
 def before(steps: Steps, plan: Plan, facts: Facts) -> None:
@@ -158,7 +180,7 @@ def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts
     That is slower than the change limit of twelve hours asks: over a day or two, as published, and at the
     keeper's own hour. In a tub part of the water goes before each later step, and what it took comes with it.
     """
-    pieces = salt_steps(plan, facts) if plan.salt else 1
+    pieces = salt_steps(plan.full, plan.water.volume_l, facts) if plan.salt else 1
     found = []
     for n in range(pieces):
         when = at + timedelta(hours=DAY_H * n)
@@ -170,13 +192,6 @@ def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts
     return found
 
 
-def salt_steps(plan: Plan, facts: Facts) -> int:
-    """In how many steps salt is raised: no faster than the change limits say."""
-    row = next(r for r in facts.hygiene.change_limit if r.id == "salt_up")
-    level = max(plan.full.amounts.values()) / plan.water.volume_l.value / 1000.0
-    return max(1, math.ceil(level / (row.high or 1.0) - 1e-9))
-
-
 def _again(plan: Plan, factor: float, facts: Facts) -> Portion:
     """A part of the full dose, measured anew."""
     kit = plan.request.kit
@@ -186,7 +201,16 @@ def _again(plan: Plan, factor: float, facts: Facts) -> Portion:
 
 
 def _dose(
-    steps: Steps, plan: Plan, at: datetime, number: int, kind: str, given: Portion, acts: Acts, facts: Facts
+    steps: Steps,
+    plan: Plan,
+    at: datetime,
+    number: int,
+    kind: str,
+    given: Portion,
+    acts: Acts,
+    facts: Facts,
+    *,
+    left: PutBack | None = None,
 ) -> DosePlan:
     supply = plan.chosen.supply
     act = Dose(actives=given.amounts, supply=supply.id if supply else "", units=given.units)
@@ -197,8 +221,8 @@ def _dose(
         at,
         "put-back" if kind == "put-back" else "dose",
         act,
-        values=_values(found, peaks),
-        amount=dose_answer(found, plan.water.volume_l),
+        values=dose_values(found, peaks) | left_values(left, facts),
+        amount=dose_answer(found, plan.water.volume_l, left),
         measured=given.measured,
         hazard=True,
     )
@@ -206,68 +230,23 @@ def _dose(
     return found
 
 
-def _values(found: DosePlan, peaks: dict[str, Estimate]) -> dict[str, Valued | str]:
-    values: dict[str, Valued | str] = {"number": exactly(found.number)}
-    for active in found.actives:
-        values[f"level {active.substance}"] = estimate(active.level, active.level_unit)
-        values[f"peak {active.substance}"] = estimate(peaks[active.substance], active.level_unit)
-    return values
-
-
-def dose_answer(found: DosePlan, volume_l: Estimate) -> Answer:
-    """How much goes in, with its working: mg of the active, or packets with their actives beside."""
-    work = Working()
-    work.step("volume", "water of the tank", volume_l.value, "L")
-    also = tuple(_worked(work, a) for a in found.actives)
-    if found.units is not None:
-        return packet_answer(found, work, also)
-    active = found.actives[0]
-    m = found.measured
-    off = active.amount / m.amount if m.amount else 1.0
-    return answer(
-        active.amount,
-        active.amount_unit,
-        work,
-        low=m.low * off,
-        high=m.high * off,
-        also=also,
-        says="{shown}.",
-    )
-
-
-def packet_answer(found: DosePlan, work: Working, also: tuple[Named, ...] = ()) -> Answer:
-    """So much of a product, in the unit in which it is measured: packets, mg or L, no count of mL."""
-    m = found.measured
-    work.step("of the product", "amount of active ÷ amount in one", m.amount, m.unit)
-    return answer(m.amount, m.unit, work, low=m.low, high=m.high, also=also, says="{shown}.")
-
-
-def _worked(work: Working, active: ActiveDose) -> Named:
-    span = active.published
-    if span is not None:
-        name = f"published, {active.substance}"
-        work.step(
-            name, "highest of the courses", span.high, span.unit, source=span.source, status=span.status
-        )
-    level = active.level
-    work.step(f"level, {active.substance}", "amount ÷ volume", level.value, active.level_unit)
-    work.step(f"amount, {active.substance}", "level × volume", active.amount, active.amount_unit)
-    return Named(
-        name=active.substance,
-        value=level.value,
-        unit=active.level_unit,
-        low=level.low,
-        high=level.high,
-        shown=shown(level.value, active.level_unit),
-    )
-
-
-def _repeat(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, facts: Facts) -> None:
+def _repeat(
+    steps: Steps,
+    plan: Plan,
+    at: datetime,
+    number: int,
+    so_far: Laying,
+    facts: Facts,
+    *,
+    share: float | None = None,
+    why: str = "before-repeat",
+) -> None:
     """The change; then what brings each active back."""
-    back = put_back(so_far.acts, at, plan.change, plan.full, plan.water, facts)
+    part_changed = plan.change if share is None else share
+    back = put_back(so_far.acts, at, part_changed, plan.full, plan.water, facts)
     so_far.backs.append(back)
-    if plan.change > 0.0:
-        _changed(steps, plan, at, so_far.acts)
+    if part_changed > 0.0:
+        _changed(steps, plan, at, so_far.acts, share=part_changed, why=why)
     factor = factor_of(back, plan.full)
     if factor > 0.0:
         part = _again(plan, factor, facts)
@@ -280,7 +259,7 @@ def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
         steps.add(at, "fish-back", LookAgain(what="the fish into clean water"))
         return
     if plan.salt:
-        _wash_salt(steps, plan, at)
+        wash_out(steps, at, plan.request, plan.water.volume_l)
         return
     siphon(steps, at)
     change(
@@ -290,13 +269,3 @@ def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
         carbon_in(steps, at)
     last: tuple[datetime, AnyAct] = next((s.at, s.act) for s in reversed(steps.found) if s.kind == "change")
     acts.append(last)
-
-
-WASHED = 3  # daily changes by which most of the salt is out [common practice]
-
-
-def _wash_salt(steps: Steps, plan: Plan, at: datetime) -> None:
-    row = next(r for r in steps.facts.hygiene.change_limit if r.id == "salt_down")
-    for n in range(WASHED):
-        when = at + timedelta(hours=DAY_H * n)
-        change(steps, when, (row.high or 25.0) / 100.0, plan.request, plan.water.volume_l, why="salt-down")
