@@ -127,6 +127,18 @@ def test_what_was_dosed_before_is_still_in_the_water():
     assert "meets-separate" in {r.kind for r in stopped.value.reasons}
 
 
+def test_a_level_refused_for_what_is_still_in_says_so():
+    """44 mg in 21 L two hours ago are about 2 mg/L: with another 2 mg/L that is more than anybody tested."""
+    log = T8 + "14 May 2026 16:00 dose T8 praziquantel=44mg\n"
+    with pytest.raises(Refused) as stopped:
+        course(log, "t8", "praziquantel", causes=("gill_flukes",), regimen_id="fluke_2x")
+    kinds = [r.kind for r in stopped.value.reasons]
+    assert kinds[0] in ("beyond-time-tested", "no-regimen")
+    rest = next(r for r in stopped.value.reasons if r.kind == "still-in")
+    assert "of praziquantel is still in the water" in rest.because
+    assert course(T8, "t8", "praziquantel", causes=("gill_flukes",), regimen_id="fluke_2x").doses
+
+
 def test_a_dose_of_a_month_ago_is_forgotten():
     log = T8 + "13 April 2026 18:00 dose T8 levamisole=44mg\n"
     assert still_in(room_from(log), "t8", FACTS, NOW) == {}

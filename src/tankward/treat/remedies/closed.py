@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from tankward.judge.ceilings import ceiling
 from tankward.judge.conditions import conditions
+from tankward.judge.figures import unit_of
 from tankward.judge.findings import spares
 from tankward.judge.together import still_there, together
 from tankward.judge.waterstate import WaterState
@@ -123,6 +124,25 @@ def by_meetings(one: Substance, situation: Situation) -> tuple[list[Reason], lis
     there = still_there(situation.still_in, {s: x for s, x in usual.items() if x is not None})
     met = together(one.id, there, situation.facts)
     return [m.reason for m in met if m.refuses], [m.reason for m in met if not m.refuses]
+
+
+REST_SEEN = 0.05  # share of the level; less of an earlier dose refuses nothing [our own choice]
+
+
+def by_rest(levels: Mapping[str, Span], situation: Situation) -> Iterator[Reason]:
+    """What an earlier dose has left counts in what was refused, and time or changes would take it out."""
+    for part, (_, level, _) in levels.items():
+        rest = situation.still_in.get(part, 0.0)
+        if rest <= REST_SEEN * level:
+            continue
+        name, unit = name_of(part, situation.facts), unit_of(situation.facts.substances[part])
+        yield Reason(
+            kind="still-in",
+            because=f"About {shown(rest, unit)} of {name} is still in the water from an earlier dose; "
+            "another would stand on top of it.",
+            would_change="finish the course that runs, or change it out and ask again",
+            status="computed",
+        )
 
 
 def by_antibiotic(one: Substance, situation: Situation) -> Iterator[Reason]:

@@ -18,6 +18,7 @@ from .closed import (
     by_meetings,
     by_policy,
     by_record,
+    by_rest,
     by_warmth,
     by_water,
 )
@@ -26,6 +27,8 @@ from .meant_for import by_group, not_meant
 from .records import Option, RuledOut
 from .situation import Situation
 from .weighed import fixed_ratio, judged, levels_in
+
+NOT_IN_A_TUB = ("fixed-ratio", "still-in")  # reasons of the tank's water and animals alone
 
 
 def remedies_of(one: Substance, situation: Situation) -> list[Option | RuledOut]:
@@ -97,10 +100,12 @@ def _considered(
     held_back, told = by_water(one, regimen, situation)
     against, careful = ([], []) if tub else by_meetings(one, situation)
     warned += told + careful
+    harmed = refused(bears) if not tub or not goes_in else ()
     closed = [
         *by_policy(one, allowed, situation.facts),
         *by_record(regimen),
-        *(refused(bears) if not tub or not goes_in else ()),
+        *harmed,
+        *(by_rest(levels, situation) if harmed and not tub else ()),
         *(by_group(one.names[0], regimen, there, situation.facts) if not tub or not goes_in else ()),
         *fixed_ratio(one, regimen, there, situation),
         *too_much,
@@ -127,7 +132,7 @@ def _in_a_tub(
     if not isinstance(whole, RuledOut) or regimen.route != "water_long" or not situation.fish:
         return None
     against = set(refused(whole.bears))
-    if not against or any(r not in against and r.kind != "fixed-ratio" for r in whole.reasons):
+    if not against or any(r not in against and r.kind not in NOT_IN_A_TUB for r in whole.reasons):
         return None
     found = considered(one, regimen, situation, situation.fish)
     return found if isinstance(found, Option) else None
