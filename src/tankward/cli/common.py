@@ -31,9 +31,9 @@ class Common:
     "One JSON object on standard output and nothing else."
     schema: Annotated[bool, FLAG] = False
     "The JSON Schema of that object."
-    now: str | None = None
+    now: Annotated[str | None, Parameter(metavar="…")] = None
     "The moment to take as now, like 2026-05-14T18:00."
-    room: Path | None = None
+    room: Annotated[Path | None, Parameter(metavar="…")] = None
     "The folder of the room; else TANKWARD_ROOM, else the usual data folder."
 
     @property

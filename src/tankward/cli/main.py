@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import os
-import re
 import sys
 import traceback
 import typing
@@ -13,7 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 import msgspec
-from cyclopts import App, CycloptsError
+from cyclopts import App, CycloptsError, Parameter
 
 from tankward import __version__
 from tankward.desk.fault_log import keep_fault
@@ -23,6 +22,7 @@ from tankward.show.results import Refusal, Result
 from tankward.store.faults import StoreFault
 
 from .common import Common, refusal, write
+from .faults import sentence
 
 OK, FAULT, BAD_INPUT, REFUSED = 0, 1, 2, 3
 
@@ -33,10 +33,13 @@ def build() -> App:
 
     app = App(
         name="tankward",
-        help="For people who keep and breed fish in small tanks: from a bad look to the right amounts.",
+        help="For people who keep and breed fish in small tanks: from a bad look to the right amounts. "
+        "Begin with tankward start, or with tankward tank add. In the examples below, write tankward before "
+        "each; tankward COMMAND --help tells what a command takes.",
         version=__version__,
         result_action="return_value",
         help_format="plaintext",
+        default_parameter=Parameter(show_default=False, metavar="…"),
     )
     for family in FAMILIES:
         family.add_to(app)
@@ -94,7 +97,7 @@ def run(argv: list[str]) -> int:
         print(fault, file=sys.stderr)
         return BAD_INPUT
     except CycloptsError as fault:
-        print(_plain(_one_line(str(fault))), file=sys.stderr)
+        print(sentence(fault), file=sys.stderr)
         return BAD_INPUT
     except BrokenPipeError:
         sys.stdout = io.StringIO()  # the reader has gone; nothing more to say
@@ -115,12 +118,6 @@ def run(argv: list[str]) -> int:
 
 def _one_line(text: str) -> str:
     return " ".join(text.split())
-
-
-def _plain(text: str) -> str:
-    """The option parser's sentence without words of programmers."""
-    m = re.fullmatch(r'Invalid value for (\S+): unable to convert "(.*)" into (?:float|int)\.?', text)
-    return f'{m[1].strip("-")}: "{m[2]}" is not a number. Write 7.' if m else text
 
 
 def _run(argv: list[str], as_json: bool) -> int:

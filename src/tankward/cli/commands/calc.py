@@ -46,6 +46,11 @@ def row(c: Calculation) -> CalculationRow:
     )
 
 
+def shape_of(c: Calculation) -> str:
+    """The line to type, with what has to be given left open."""
+    return " ".join(["tankward calc", c.name, *(f"{i.name}=…" for i in c.inputs if not i.optional)])
+
+
 def help_lines(c: Calculation) -> list[str]:
     """What `tankward calc NAME --help` says."""
     asks = [
@@ -57,6 +62,7 @@ def help_lines(c: Calculation) -> list[str]:
         "",
         *asks,
         "",
+        f"  write     {shape_of(c)}",
         f"  gives     {c.unit or 'a number'}",
         f"  formula   {c.formula}",
         f"  source    {c.source}",
@@ -97,7 +103,13 @@ def add_to(app: App) -> None:
 def dispatch(
     *words: Annotated[str, Parameter(allow_leading_hyphen=True)], common: Common = Common()
 ) -> NumberResult | CalculationList | None:
-    """Work one thing out, or list what can be worked out."""
+    """Work one thing out, or list what can be worked out.
+
+    Parameters
+    ----------
+    words
+        Which calculation, and what it needs as name=value; without one, all that there are.
+    """
     asked_help = any(w in {"--help", "-h"} for w in words)
     names = [w for w in words if w not in {"--help", "-h"}]
     if not names:

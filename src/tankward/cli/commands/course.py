@@ -54,7 +54,7 @@ def course(
     begin: Annotated[bool, FLAG] = False,
     common: Common = Common(),
 ) -> CourseResult:
-    """Exact amounts and dated steps: course T7 --substance praziquantel --route water.
+    """Exact amounts and dated steps: course T7 --substance praziquantel --route water_long.
 
     Parameters
     ----------
@@ -88,8 +88,16 @@ def course(
         yes: follow the label's own rule.
     not_there
         "fry", "eggs": said not to be there.
-    sensitised, pregnant_or_children, window, goggles, expert
-        yes, no or dont-know, where a substance is a hazard to people.
+    sensitised
+        Is anybody near allergic to it? yes, no or dont-know, where it is a hazard to people.
+    pregnant_or_children
+        Is anybody near pregnant, or are children? yes, no or dont-know.
+    window
+        Can a window be opened? yes, no or dont-know.
+    goggles
+        Do you have goggles? yes, no or dont-know.
+    expert
+        Have you handled it before? yes, no or dont-know.
     begin
         Begin it: its steps are then part of the logbook.
     """

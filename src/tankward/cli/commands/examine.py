@@ -166,7 +166,13 @@ def what_now(
 
 
 def now(tank: str, *, common: Common = Common()) -> NowResult:
-    """The state of a tank and what it means: findings, worst first."""
+    """The state of a tank and what it means: findings, worst first.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room, by its name.
+    """
     facts = load()
     with opened(common) as desk:
         room = desk.room()

@@ -24,7 +24,7 @@ def forecast(tank: str, *, days: float = 7, common: Common = Common()) -> Foreca
     tank
         A tank of the room.
     days
-        How far ahead, up to 28.
+        How far ahead, up to 28; 7 without it.
     """
     if not 0 < days <= MOST_DAYS:
         raise BadInput("days", f"{days:g}", f"can't be right: it lies over 0 and up to {MOST_DAYS}.")

@@ -25,17 +25,35 @@ def kit(*, common: Common = Common()) -> KitShown:
 
 
 def kit_set(*given: Words, common: Common = Common()) -> Written:
-    """What you own, and where: kit set scale=0.1g syringes=1mL,5mL,20mL tests=strips region=UK gallon=imp."""
+    """What you own, and where: kit set scale=0.1g syringes=1mL,5mL,20mL tests=strips region=UK gallon=imp.
+
+    Parameters
+    ----------
+    given
+        What you have, as name=value; what isn't named stays.
+    """
     return write_kept(common, lambda border: border.kit(pairs(given)))
 
 
 def kit_spoon(*given: Words, common: Common = Common()) -> Written:
-    """A spoon weighed once: kit spoon spoon=teaspoon powder=salt spoons=10 mass=58g."""
+    """A spoon weighed once: kit spoon spoon=teaspoon powder=salt spoons=10 mass=58g.
+
+    Parameters
+    ----------
+    given
+        Which spoon, which powder, how many level spoons, what they weigh together.
+    """
     return write_kept(common, lambda border: border.spoon(pairs(given)))
 
 
 def kit_hose(*given: Words, common: Common = Common()) -> Written:
-    """The hose timed: kit hose volume=10L time=75s."""
+    """The hose timed: kit hose volume=10L time=75s.
+
+    Parameters
+    ----------
+    given
+        How much ran out of it, and how long that took.
+    """
     return write_kept(common, lambda border: border.hose(pairs(given)))
 
 

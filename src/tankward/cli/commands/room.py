@@ -85,12 +85,26 @@ def _too_much(desk: Desk, entry: Entry) -> list[str]:
 
 
 def tank_add(*given: Words, common: Common = Common()) -> Written:
-    """Add a tank: tank add name=T1 size=60x30x36cm glass=6mm fill=31cm substrate=4cm grain=1-2mm."""
+    """Add a tank: tank add name=T1 size=60x30x36cm glass=6mm fill=31cm substrate=4cm grain=1-2mm.
+
+    Parameters
+    ----------
+    given
+        What is known of it, as name=value: volume=54L instead of a size; temp, filter, tap, shelf.
+    """
     return write_kept(common, lambda border: border.tank(pairs(given)))
 
 
 def tank_change(tank: str, *given: Words, common: Common = Common()) -> Written:
-    """Describe a tank anew in some fields: tank change T1 temp=25C."""
+    """Describe a tank anew in some fields: tank change T1 temp=25C.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room, by its name.
+    given
+        The fields that change, as name=value.
+    """
     return write_kept(common, lambda border: border.tank_changed(tank, pairs(given)))
 
 
@@ -125,7 +139,13 @@ def _water(common: Common, tank: str) -> NumberResult | None:
 
 
 def tank_show(tank: str, *, common: Common = Common()) -> TankShown:
-    """One tank: its water with the working, who lives there, its logbook."""
+    """One tank: its water with the working, who lives there, its logbook.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room, by its name.
+    """
     with opened(common) as desk:
         room = desk.room()
         found = find_tank(room, tank)
@@ -141,12 +161,26 @@ def tank_show(tank: str, *, common: Common = Common()) -> TankShown:
 
 
 def stock_add(tank: str, *given: Words, common: Common = Common()) -> Written:
-    """Add animals or plants: stock add T1 kind="18 cherry_barb" length=3.5cm."""
+    """Add animals or plants: stock add T1 kind="18 cherry_barb" length=3.5cm.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room, by its name.
+    given
+        Who they are, as name=value: kind, number, length, sex, name.
+    """
     return write_kept(common, lambda border: border.stock(tank, pairs(given)))
 
 
 def stock_list(tank: str, *, common: Common = Common()) -> Lines:
-    """Who lives in a tank."""
+    """Who lives in a tank.
+
+    Parameters
+    ----------
+    tank
+        A tank of the room, by its name.
+    """
     with opened(common) as desk:
         room = desk.room()
         lives = who_lives(lives_here(room, find_tank(room, tank).id, load()))
@@ -158,6 +192,15 @@ def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Writt
 
     Several tanks at once: log change T1,T2,T3 share=50%, or a shelf, or all. With a photo: photo=fin.jpg
     shows="torn fin"; more of them stand parted by ";".
+
+    Parameters
+    ----------
+    kind
+        What happened: reading, look, death, dose, change, feed, note; a wrong word brings the whole list.
+    tank
+        A tank by its name; several parted by commas; a shelf; or all.
+    given
+        How much and what, as name=value.
     """
     texts = pairs(given)
     photo = texts.pop("photo", "")
@@ -171,17 +214,37 @@ def log(kind: str, tank: str, *given: Words, common: Common = Common()) -> Writt
 
 
 def correct(entry: str, *given: Words, common: Common = Common()) -> Written:
-    """Put an entry right; what isn't named stays."""
+    """Put an entry right; what isn't named stays.
+
+    Parameters
+    ----------
+    entry
+        Its id, as find and tank show print it.
+    given
+        What is put right, as name=value.
+    """
     return write_kept(common, lambda border: border.correct(entry, pairs(given)))
 
 
 def undo(entry: str, *, common: Common = Common()) -> Written:
-    """Take an entry back; nothing is ever removed."""
+    """Take an entry back; nothing is ever removed.
+
+    Parameters
+    ----------
+    entry
+        Its id, as find and tank show print it.
+    """
     return write_kept(common, lambda border: border.undo(entry))
 
 
 def find(*words: str, common: Common = Common()) -> FoundLines:
-    """Entries that hold these words, on these days: find copper last week; find T7 since 12 May."""
+    """Entries that hold these words, on these days: find copper last week; find T7 since 12 May.
+
+    Parameters
+    ----------
+    words
+        Words of the entry, a tank, and days like: last week, since 12 May.
+    """
     with opened(common) as desk:
         found = search(desk.room(), desk.entries(), " ".join(words), common.moment, common.zone, load())
     days = found.span.says if found.span else ""

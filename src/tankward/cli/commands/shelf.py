@@ -25,6 +25,11 @@ def shelf_add(*given: Words, common: Common = Common()) -> Written:
     copper="10 mg/mL as copper". Also left=9 price="9.50 for 10" expiry=2027-03 opened=today
     held-lawfully=yes repeat-after=48h change-before=50% most-doses=3; actives=dont-know where it names none,
     unknown="mystericin 50 mg" for what is not known here.
+
+    Parameters
+    ----------
+    given
+        What the label says, as name=value.
     """
     return write_kept(common, lambda border: border.supply(pairs(given)))
 
@@ -39,7 +44,13 @@ def shelf_list(*, common: Common = Common()) -> Lines:
 
 
 def shelf_show(supply: str, *, common: Common = Common()) -> Lines:
-    """One packet: what it holds, what its rule makes, its date, its cost."""
+    """One packet: what it holds, what its rule makes, its date, its cost.
+
+    Parameters
+    ----------
+    supply
+        Its name on the shelf.
+    """
     with opened(common) as desk:
         packet = find_supply(desk.room(), supply)
     today = day_of(common.moment, common.zone)
@@ -48,17 +59,41 @@ def shelf_show(supply: str, *, common: Common = Common()) -> Lines:
 
 
 def shelf_used_up(supply: str, *given: Words, common: Common = Common()) -> Written:
-    """A packet is used up: shelf used-up "worm sachet"."""
+    """A packet is used up: shelf used-up "worm sachet".
+
+    Parameters
+    ----------
+    supply
+        Its name on the shelf.
+    given
+        More about it, as name=value: note.
+    """
     return write_kept(common, lambda border: border.packet("used_up", supply, pairs(given)))
 
 
 def shelf_bought(supply: str, *given: Words, common: Common = Common()) -> Written:
-    """Bought again: shelf bought "worm sachet" number=10 expiry=2028-01."""
+    """Bought again: shelf bought "worm sachet" number=10 expiry=2028-01.
+
+    Parameters
+    ----------
+    supply
+        Its name on the shelf.
+    given
+        How many, until when they are good, what they cost, as name=value.
+    """
     return write_kept(common, lambda border: border.packet("bought", supply, pairs(given)))
 
 
 def shelf_thrown_away(supply: str, *given: Words, common: Common = Common()) -> Written:
-    """Thrown away: shelf thrown-away "worm sachet" why="out of date"."""
+    """Thrown away: shelf thrown-away "worm sachet" why="out of date".
+
+    Parameters
+    ----------
+    supply
+        Its name on the shelf.
+    given
+        Why, as name=value.
+    """
     return write_kept(common, lambda border: border.packet("thrown_away", supply, pairs(given)))
 
 

@@ -83,7 +83,7 @@ def start(
     demo
         The invented room.
     port
-        0 picks one that is free.
+        The number after the address, 8765 without it; 0 picks one that is free.
     """
     import uvicorn
 
