@@ -14,8 +14,9 @@ from tests.cli import walk
 TANKWARD = Path(sys.executable).with_name("tankward")
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/")
 FILES = (".pdf", ".zip", ".txt", ".css", ".svg", ".ics")
-MOST_PAGES = 120
-NAMED = ("tanks", "entries", "copies", "work-it-out", "log", "know")  # what follows is one of many of a kind
+MOST_PAGES = 200
+# What follows is one of many of a kind.
+NAMED = ("tanks", "entries", "copies", "work-it-out", "log", "know", "shelf", "photos")
 COURSE = "course?substance=praziquantel&route=water_long&cause=skin_flukes"
 BY_FORMS = ("causes", "options?cause=skin_flukes", COURSE)  # of a tank; what the walk reaches by its forms
 
@@ -35,8 +36,11 @@ def demo(folder: Path):
 def shape(url: str) -> tuple:
     """What pages of one kind have in common: one of each is opened."""
     parts = urlsplit(url).path.split("/")
-    plain = ["*" if n and parts[n - 1] in NAMED else part for n, part in enumerate(parts)]
-    return "/".join(plain), frozenset(key for key, _ in parse_qsl(urlsplit(url).query))
+    plain = ["*" if n and parts[n - 1] in NAMED and part != "new" else part for n, part in enumerate(parts)]
+    asked = parse_qsl(urlsplit(url).query)
+    return "/".join(plain), frozenset(
+        key.partition("-")[0] for key, _ in asked
+    )  # "n-T1-0": one field of many
 
 
 def crawl(page, start: str, *more: str, at_each: Callable[[str], None] = str) -> dict[tuple, int]:

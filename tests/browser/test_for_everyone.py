@@ -8,7 +8,7 @@ from tests.browser.axe import broken
 from tests.browser.crawl import BY_FORMS, crawl, demo
 from tests.browser.windows import DESKTOP, PHONE
 
-FEWEST = 40  # kinds of pages; fewer means that a link is lost
+FEWEST = 100  # kinds of pages; fewer means that a link is lost
 STATES = (  # what a walk by links does not meet: refused, not understood, not there
     "tanks/t7/course?substance=copper_sulfate&route=water_long&cause=velvet",
     "tanks/t7/options?cause=hexamita",
@@ -32,7 +32,7 @@ EMPTY = (
 
 
 @pytest.mark.parametrize(
-    ("size", "night"), [(PHONE, False), (PHONE, True), (DESKTOP, False), (DESKTOP, True)]
+    ("size", "night"), [(PHONE, False), (PHONE, True), (DESKTOP, True)]
 )
 def test_axe_finds_nothing_on_any_page(size, night, window, tmp_path):
     page, found = window(size, night=night), {}
