@@ -31,9 +31,7 @@ EMPTY = (
 )
 
 
-@pytest.mark.parametrize(
-    ("size", "night"), [(PHONE, False), (PHONE, True), (DESKTOP, True)]
-)
+@pytest.mark.parametrize(("size", "night"), [(PHONE, False), (PHONE, True), (DESKTOP, True)])
 def test_axe_finds_nothing_on_any_page(size, night, window, tmp_path):
     page, found = window(size, night=night), {}
 

@@ -19,9 +19,7 @@ ROOM = """
 1 May 2026 08:02  kit    scale=0.01g syringes="1/5/20 mL" region=UK
 14 May 2026 17:00 reading T3  ammonia="0 mg/L as N" nitrite="0 mg/L as N" ph=7.2 temp=24C oxygen="7.5 mg/L"
 """
-TRIED = (
-    ROOM + '12 May 2026 18:00 jar_trial T3 malachite_green="0.055 mg/L" hours=24h lived="kuhli_loach 1"\n'
-)
+TRIED = ROOM + '12 May 2026 18:00 jar_trial T3 malachite_green="0.055 mg/L" hours=24h lived="kuhli_loach 1"\n'
 TUB = Wanted(substance="malachite_green", route="water_long", cause="white_spot", place="tub")
 
 
