@@ -25,20 +25,29 @@ class Planned(msgspec.Struct, frozen=True):
     act: AnyAct
     says: str
     why: str
+    how: str = ""
 
 
 _DOSE = Dose(actives={"praziquantel": DOSE_MG}, supply=SUPPLY, units=DOSE_MG / 1000, measured=MEASURED)
 _HALF = Change(share=0.5, temp_c=27.0, dechlorinated=True)
+_NEW_WATER = "New water dechlorinated, and within 2 °C of the tank. Heater off meanwhile."
 _GIVE = f"Give {MEASURED}."
 STEPS = (
     Planned("carbon-out", -122.5, Media(into=False), "Take the carbon out.", "It takes the medicine out."),
     Planned("dose-1", -122.0, _DOSE, _GIVE, "About 2 mg/L in T2."),
-    Planned("change-0", -2.3, _HALF, "Change half of the water.", "What the first dose left is thinned."),
+    Planned(
+        "change-0",
+        -2.3,
+        _HALF,
+        "Change half of the water.",
+        "What the first dose left is thinned.",
+        _NEW_WATER,
+    ),
     Planned("dose-2", -2.0, _DOSE, _GIVE, "The eggs outlived the first dose and have hatched."),
     Planned(
         "look-1", 0.6, LookAgain(what="breathing"), "Look at how they breathe.", "Warm water, just dosed."
     ),
-    Planned("change-1", 46.0, _HALF, "Change half of the water.", "What is left is thinned."),
+    Planned("change-1", 46.0, _HALF, "Change half of the water.", "What is left is thinned.", _NEW_WATER),
     Planned("look-2", 47.0, LookAgain(what="gills"), "Count those that breathe fast.", "The day to decide."),
 )
 
@@ -46,7 +55,8 @@ STEPS = (
 def fluke_course(now: datetime, zone: str, ids: Ids) -> Iterator[Entry]:
     """The course as it was begun, and its steps as they were ticked."""
     steps = [
-        Step(id=s.id, at=now + timedelta(hours=s.hours), act=s.act, says=s.says, why=s.why) for s in STEPS
+        Step(id=s.id, at=now + timedelta(hours=s.hours), act=s.act, says=s.says, how=s.how, why=s.why)
+        for s in STEPS
     ]
     begun = now + timedelta(hours=STEPS[0].hours - 0.5)
     yield CourseBegun(

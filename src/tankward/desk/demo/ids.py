@@ -1,4 +1,4 @@
-"""Ids of the demo's entries: made from the seed, so that the same seed writes the same logbook."""
+"""Ids of the demo's entries, drawn like all else in it: the same demo is written twice alike."""
 
 from __future__ import annotations
 
