@@ -217,8 +217,3 @@ def _ends(value: Estimate) -> tuple[float, ...]:
 def _with_unit(field: Field, *numbers: str) -> str:
     unit = field.unit or BASE.get(field.ask.dimension, "")
     return f"{' to '.join(numbers)}{' ' + unit if unit else ''}"
-
-
-def asked_unit(field: Field) -> str:
-    """The unit an example is written in."""
-    return field.unit or BASE.get(field.ask.dimension, "")

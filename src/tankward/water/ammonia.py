@@ -77,11 +77,6 @@ def nh3_from_n(nh3_n_mg_l: Array) -> Array:
     return nh3_n_mg_l * NH3_PER_N
 
 
-def n_from_nh3(nh3_mg_l: Array) -> Array:
-    """Ammonia written as NH3, as N. [mg/L] Source: IUPAC21 (computed)."""
-    return nh3_mg_l / NH3_PER_N
-
-
 def acute_criterion(ph: Array, temp_c: Array, salmonids: bool = False) -> Array:
     """Total ammonia that an hour's mean may reach in fresh water.
 

@@ -10,7 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.model.levels import Levels, levels
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Change, Dose
+from tankward.room.acts import AnyAct
 from tankward.treat.amounts.put_back import restoring_mg
 from tankward.treat.label_put_back import apart
 
@@ -140,11 +140,3 @@ def peaks_at(
 ) -> dict[str, Estimate]:
     """Level of each active right after what is done at an instant."""
     return {s: followed(s, [a for a in acts if a[0] <= at], water, facts).end for s in actives}
-
-
-def dose_act(amounts: dict[str, float], supply: str = "", units: float | None = None) -> Dose:
-    return Dose(actives=amounts, supply=supply, units=units)
-
-
-def change_act(share: float) -> Change:
-    return Change(share=share, dechlorinated=True)
