@@ -114,14 +114,28 @@ class _Wanted(msgspec.Struct, frozen=True, kw_only=True):
     def holds(self, entry: Entry, names: str) -> bool:
         if self.span is not None and not self.span.holds(entry.at):
             return False
-        line = write_line(entry)
-        return self._told(set(re.findall(r"\w+", f"{line} {names}")), _plain(f"{line} {names}"))
+        ids, plain = _read(entry)
+        return self._told(ids | set(re.findall(r"\w+", names)), f"{plain} {_plain(names)}")
 
-    def _told(self, ids: set[str], plain: str) -> bool:
+    def _told(self, ids: Collection[str], plain: str) -> bool:
         """All the words together by their meaning, or each by itself or by its own."""
-        if self.ids & ids:
+        if not self.ids.isdisjoint(ids):
             return True
-        return all(word in plain or own & ids for word, own in zip(self.words, self.meant, strict=True))
+        return all(
+            word in plain or not own.isdisjoint(ids) for word, own in zip(self.words, self.meant, strict=True)
+        )
+
+
+_LINES: dict[str, tuple[Entry, frozenset[str], str]] = {}  # an entry never changes: it is read once
+
+
+def _read(entry: Entry) -> tuple[frozenset[str], str]:
+    """The words of an entry's line as they stand, and the line in plain letters."""
+    kept = _LINES.get(entry.id)
+    if kept is None or kept[0] is not entry:
+        line = write_line(entry)
+        kept = _LINES[entry.id] = entry, frozenset(re.findall(r"\w+", line)), _plain(line)
+    return kept[1:]
 
 
 def _plain(text: str) -> str:

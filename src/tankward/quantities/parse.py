@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from fractions import Fraction as F
 
@@ -222,8 +223,11 @@ def quantity(text: str, dimension: str, field: str = "", taste: Taste | None = N
     BadInput
         If it has no unit where one matters, an unknown or ambiguous one, or isn't a number.
     """
-    taste, field = taste or Taste(), field or dimension
-    given = str(text)
+    return _quantity(str(text), dimension, field or dimension, taste or Taste())
+
+
+@functools.lru_cache(maxsize=4096)  # a long logbook says the same amounts again and again
+def _quantity(given: str, dimension: str, field: str, taste: Taste) -> Quantity:
     body, basis = _basis(_spread(given), dimension)
     rough = bool(ABOUT.match(body))
     body = ABOUT.sub("", body)

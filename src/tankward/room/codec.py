@@ -27,7 +27,12 @@ def _load_families() -> None:
 def kinds() -> dict[str, type[Entry]]:
     """Every kind of entry by its tag. A new file in `entries/` is found by itself."""
     _load_families()
-    return {tag(kind): kind for kind in Entry.__subclasses__()}
+    return dict(_tagged(tuple(Entry.__subclasses__())))
+
+
+@functools.lru_cache(maxsize=4)
+def _tagged(known: tuple[type[Entry], ...]) -> dict[str, type[Entry]]:
+    return {tag(kind): kind for kind in known}
 
 
 # A decoder that one thread is still making lets another crash the process: made once, by one at a time.

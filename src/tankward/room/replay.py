@@ -16,6 +16,7 @@ from .entries.base import Entry
 from .entries.corrections import Corrected, Undone
 from .entries.looks import Look
 from .entries.water import ReadingTaken
+from .log import Log
 from .things import Kit, Measurement, Spoon, Stock, Supply, Tank, Weighing
 
 
@@ -30,7 +31,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     weighed: dict[str, Weighing] = {}  # stock -> its last netful
     courses: dict[str, CourseBegun] = {}  # tank -> the course that runs there
     bodies: dict[str, float] = {}  # stock -> dead ones that nobody is known to have taken out
-    log: tuple[Entry, ...] = ()  # standing entries, oldest first
+    log: tuple[Entry, ...] = Log()  # standing entries, oldest first
 
     def with_tank(self, tank: Tank) -> Room:
         return msgspec.structs.replace(self, tanks={**self.tanks, tank.id: tank})
@@ -174,7 +175,15 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
 
     def of_tank(self, tank: str) -> list[Entry]:
         """A tank's standing entries, oldest first."""
-        return [e for e in self.log if e.tank == tank]
+        return list(self._sorted.of_tank(tank))
+
+    def of_group(self, stock: str) -> tuple[Entry, ...]:
+        """Standing entries that name a group of animals or plants, oldest first."""
+        return self._sorted.of_group(stock)
+
+    @property
+    def _sorted(self) -> Log:
+        return self.log if isinstance(self.log, Log) else Log(self.log)
 
     def readings(self, tank: str) -> list[ReadingTaken]:
         return [e for e in self.of_tank(tank) if isinstance(e, ReadingTaken) and e.where == "tank"]
@@ -234,4 +243,4 @@ def replay(entries: Iterable[Entry]) -> Room:
     room = Room()
     for entry in log:
         room = entry.effect(room)
-    return msgspec.structs.replace(room, log=tuple(log))
+    return msgspec.structs.replace(room, log=Log(log))

@@ -66,7 +66,7 @@ def _heads(room: Room, stock: Stock, facts: Facts) -> Heads:
     number = stock.number
     return Heads(
         stock=stock,
-        since=next((e.at for e in reversed(room.log) if concerns(e, stock.id)), None),
+        since=next((e.at for e in reversed(room.of_group(stock.id)) if concerns(e, stock.id)), None),
         countable=not number.ranged
         and 0 < number.value <= COUNTABLE
         and stock.stage in ("adult", "juvenile"),
@@ -103,7 +103,7 @@ def as_missed(entry: Entry, room: Room, now: datetime) -> Entry:
 
 def _missing(room: Room, counted: Counted) -> Missing | None:
     before = Room()
-    for entry in room.log:
+    for entry in room.of_group(counted.stock):
         if entry.id == counted.id:
             break
         if concerns(entry, counted.stock):

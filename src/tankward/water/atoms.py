@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 
 from tankward.quantities.faults import BadInput
@@ -16,6 +17,7 @@ ATOMIC_MASS = {
 PART = re.compile(r"([A-Z][a-z]?)(\d*)")
 
 
+@functools.lru_cache(maxsize=256)
 def molar_mass(formula: str) -> float:
     """Molar mass of a compound, its water of crystals after a point: "MgSO4.7H2O". [g/mol]
 
