@@ -44,7 +44,7 @@ def test_the_curve_goes_through_its_point_and_tends_to_its_most():
 
 def test_a_row_becomes_a_curve_by_hand():
     """Median of 0.2 to 0.5 is a third (odds), of Hill 1 to 4 two, of 2 to 10 sqrt(20): 4.472."""
-    curve = kill_curve(kill(), HALF, HALF, HALF)
+    curve = kill_curve((kill(),), HALF, HALF, HALF)
     assert curve.rate(2.0) == pytest.approx(log(1.5) / 24)
     assert curve.hill == pytest.approx([2])
     assert curve.most_per_h == pytest.approx(log(1.5) / 24 * 20**0.5)
@@ -52,34 +52,73 @@ def test_a_row_becomes_a_curve_by_hand():
 
 
 def test_a_rows_own_exponent_and_most_win():
-    curve = kill_curve(kill(hill_low=4, hill_high=9, emax_low=4, emax_high=4), HALF, HALF, HALF)
+    curve = kill_curve((kill(hill_low=4, hill_high=9, emax_low=4, emax_high=4),), HALF, HALF, HALF)
     assert curve.hill == pytest.approx([6])
     assert curve.most_per_h / curve.rate(2.0) == pytest.approx([4])
 
 
 @pytest.mark.parametrize("changed", [{"level": 0}, {"route": "uv", "unit": "mJ/cm2"}])
 def test_a_row_without_a_level_is_never_made_into_a_number(changed):
-    assert kill_curve(kill(**changed), HALF, HALF, HALF) is None
+    assert kill_curve((kill(**changed),), HALF, HALF, HALF) is None
 
 
 def test_of_several_rows_the_nearest_by_ratio():
     """At 4 g/L: 2 is half, 10 is two and a half times; 2 is nearer in ln."""
     rows = (kill(level=2), kill(level=10), kill(level=4, use=False), kill(level=4, stage="tomont"))
-    assert nearest(rows, "sodium_chloride", "water", "theront", 4.0).level == 2
-    assert nearest(rows, "copper", "water", "theront", 4.0) is None
+    assert [r.level for r in nearest(rows, "sodium_chloride", "water", "theront", 4.0)] == [2]
+    assert nearest(rows, "copper", "water", "theront", 4.0) == ()
+
+
+COLD, WARM = kill(temp_c=12, share_low=0.2, share_high=0.5), kill(temp_c=17, share_low=0.9, share_high=0.9)
+
+
+def test_rows_of_one_level_read_at_two_temperatures_go_together():
+    rows = (kill(level=2, temp_c=12), kill(level=2, temp_c=17), kill(level=10, temp_c=17), kill(level=2))
+    assert [r.temp_c for r in nearest(rows, "sodium_chloride", "water", "theront", 3.0)] == [12, 17]
+    assert [r.level for r in nearest(rows, "sodium_chloride", "water", "theront", 9.0)] == [10]
+    assert nearest((kill(), COLD), "sodium_chloride", "water", "theront", 2.0)[0].temp_c is None
+
+
+def test_between_two_temperatures_the_rate_is_ln_linear_by_hand():
+    """ln 1.5/24 at 12 C, ln 10/24 at 17 C; half way their geometric mean, whichever row stands first."""
+    for rows in ((COLD, WARM), (WARM, COLD)):
+        curve = kill_curve(rows, HALF, HALF, HALF)
+        assert curve.rate(2.0, 12.0) == pytest.approx([log(1.5) / 24])
+        assert curve.rate(2.0, 17.0) == pytest.approx([log(10) / 24])
+        assert curve.rate(2.0, 14.5) == pytest.approx([(log(1.5) * log(10)) ** 0.5 / 24])
+        assert curve.rate(2.0, np.array([12.0, 17.0])) == pytest.approx([log(1.5) / 24, log(10) / 24])
+        assert curve.rate(2.0) == pytest.approx([log(10) / 24])
+
+
+def test_beyond_what_was_read_the_edge_holds_and_the_band_widens_by_hand():
+    """The middle stays; the ends go 1.5 times apart for every 5 C beyond, either way."""
+    curve = kill_curve((COLD, WARM), THREE, HALF, HALF)
+    at, out = curve.rate(2.0, 17.0), curve.rate(2.0, 22.0)
+    assert out / at == pytest.approx([1 / 1.5, 1.0, 1.5])
+    assert curve.rate(2.0, 2.0)[[0, 2]] == pytest.approx(curve.rate(2.0, 12.0)[[0, 2]] * [1.5**-2, 1.5**2])
+    assert [curve.beyond(t) for t in (11.9, 12.0, 17.0, 17.1)] == [True, False, False, True]
+
+
+def test_a_row_read_over_a_span_is_the_same_all_over_it():
+    curve = kill_curve((kill(temp_c=12, temp_to_c=17),), THREE, HALF, HALF)
+    plain = kill_curve((kill(),), THREE, HALF, HALF)
+    for temp in (12.0, 13.3, 17.0):
+        assert curve.rate(2.0, temp) == pytest.approx(plain.rate(2.0))
+    assert curve.beyond(25.0)
+    assert not plain.beyond(25.0)
 
 
 @pytest.mark.parametrize("own", [{}, {"emax_low": 1.5, "emax_high": 4.0}])
 def test_the_lowest_draw_still_leaves_a_curve(own):
     """The greatest rate stays above the rate at the level, whatever is drawn."""
-    curve = kill_curve(kill(**own), HALF, HALF, np.array([0.0, 1e-6]))
+    curve = kill_curve((kill(**own),), HALF, HALF, np.array([0.0, 1e-6]))
     assert (curve.most_per_h > curve.rate(2.0)).all()
     assert (curve.half > 0).all()
 
 
 @given(st.floats(0, 1), st.floats(0, 1), st.floats(0, 1), st.floats(0, 100), st.floats(0, 100))
 def test_more_never_kills_less(share, hill, most, level, other):
-    curve = kill_curve(kill(), np.array([share]), np.array([hill]), np.array([most]))
+    curve = kill_curve((kill(),), np.array([share]), np.array([hill]), np.array([most]))
     low, high = sorted((level, other))
     assert curve.rate(low) <= curve.rate(high) * (1 + 1e-12)
 
@@ -88,7 +127,7 @@ def test_kill_rows_of_the_facts_meet_their_own_span(facts):
     """Drawn at its 5th and 95th centile each row kills its own low and high share in its own time."""
     for organism in facts.organisms.values():
         for row in organism.kill:
-            curve = kill_curve(row, THREE, HALF, HALF)
+            curve = kill_curve((row,), THREE, HALF, HALF)
             if curve is None:
                 continue
             dead = 1 - np.exp(-curve.rate(row.level) * row.exposure_h)

@@ -29,9 +29,9 @@ def by_minute(happening: Iterable[Timed], begin: int, end: int) -> dict[int, lis
     return out
 
 
-def happens(y: Array, what: object, life: Life, reach: Sequence[Reach]) -> Array:
+def happens(y: Array, what: object, life: Life, reach: Sequence[Reach], temp_c: Array | None = None) -> Array:
     """The rows after an act; fish that come in bring none."""
-    left = spared(what, life, reach)
+    left = spared(what, life, reach, temp_c)
     out = y * left
     heals = life.table.heals
     np.add.at(out, heals[heals > 0], (y - out)[heals > 0] if not isinstance(what, Stocked) else 0.0)
@@ -42,8 +42,8 @@ def happens(y: Array, what: object, life: Life, reach: Sequence[Reach]) -> Array
     return np.asarray(out)
 
 
-def spared(what: object, life: Life, reach: Sequence[Reach]) -> Array:
-    """Share of each row that an act leaves. [-]"""
+def spared(what: object, life: Life, reach: Sequence[Reach], temp_c: Array | None = None) -> Array:
+    """Share of each row that an act leaves, in water of that warmth. [-]"""
     g, n = life.gathered, life.numbers
     left = np.ones((life.table.rows, life.draws))
     for r, row in enumerate(g.rows):
@@ -57,11 +57,11 @@ def spared(what: object, life: Life, reach: Sequence[Reach]) -> Array:
         elif isinstance(what, Stocked) and row.place in (*HOSTED, "host"):
             left[r] = min(what.share, 1.0)
     if isinstance(what, Bath):
-        _bathed(left, what, life)
+        _bathed(left, what, life, temp_c)
     return left
 
 
-def _bathed(left: Array, bath: Bath, life: Life) -> None:
+def _bathed(left: Array, bath: Bath, life: Life, temp_c: Array | None) -> None:
     """A bath acts for its minutes on what is on the fish."""
     hours = bath.minutes / 60.0
     levels = {s: mg / bath.volume_l for s, mg in bath.actives.items()}
@@ -72,7 +72,7 @@ def _bathed(left: Array, bath: Bath, life: Life) -> None:
         stage = next(s for s in life.organism.stage if s.id == reach.stage)
         if stage.place not in HOSTED or hours < reach.shortest_h:
             continue
-        killed = 1.0 - np.exp(-reach.rate(levels[reach.substance]) / 24.0 * hours)
+        killed = 1.0 - np.exp(-reach.rate(levels[reach.substance], temp_c) / 24.0 * hours)
         if life.numbers.has("on_fish_share", reach.stage):
             killed = killed * life.numbers.of("on_fish_share", reach.stage)
         left[list(reach.rows)] *= 1.0 - killed

@@ -76,12 +76,19 @@ class Walk:
         out = self._none
         for reach in self.course.reach:
             level = self.course.around.level(reach.substance, minute, after=after)
-            out = _added(out, reach, reach.rate(level))
+            out = _added(out, reach, reach.rate(level, self.warmth(minute, after=after, reach=reach)))
         strengths = self.course.around.stands(minute, after).medicated
         for reach in self.course.feed:
             if reach.substance in strengths:
-                out = _added(out, reach, reach.rate(strengths[reach.substance]))
+                warmth = self.warmth(minute, after=after, reach=reach)
+                out = _added(out, reach, reach.rate(strengths[reach.substance], warmth))
         return out
+
+    def warmth(self, minute: float, *, after: bool, reach: Reach | None = None) -> Array | None:
+        """Of the water, for a substance that was read at a temperature. [°C]"""
+        if reach is not None and not reach.warm:
+            return None
+        return self.course.around.around(minute, after=after).temp_c
 
     def edges(self) -> list[int]:
         """Minutes at which steps begin, and the end."""
@@ -145,7 +152,9 @@ def run(course: Course) -> Passed:
     for minute, until in zip(edges, [*edges[1:], None], strict=True):
         kept.append((minute, forward.y))
         for what in happening.get(minute, ()):
-            forward.y = happens(forward.y, what, course.life, course.reach)
+            forward.y = happens(
+                forward.y, what, course.life, course.reach, forward.walk.warmth(minute, after=False)
+            )
         if minute in happening:
             kept.append((minute, forward.y))
         if until is not None:

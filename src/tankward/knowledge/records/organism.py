@@ -40,7 +40,9 @@ class Parameter(Drawn, frozen=True, kw_only=True):
 
 
 class Kill(Row, frozen=True, kw_only=True):
-    """Share of a stage that is dead after `exposure_h` at `level`."""
+    """Share of a stage that is dead after `exposure_h` at `level`; `temp_c`, up to `temp_to_c`: the warmth at
+    which it was read.
+    """
 
     substance: str
     route: KillRoute
@@ -52,6 +54,7 @@ class Kill(Row, frozen=True, kw_only=True):
     share_high: float
     basis: str = ""
     temp_c: float | None = None
+    temp_to_c: float | None = None
     hill_low: float | None = None
     hill_high: float | None = None
     emax_low: float | None = None

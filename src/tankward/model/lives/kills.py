@@ -35,9 +35,14 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
     source: str = "none"
     status: str = "memory"
 
-    def rate(self, level: Array | float) -> Array:
+    @property
+    def warm(self) -> bool:
+        """Whether it depends on the warmth."""
+        return bool(self.curve.temp_c)
+
+    def rate(self, level: Array | float, temp_c: Array | float | None = None) -> Array:
         """Death rate. [1/d]"""
-        return self.acts * DAY_H * self.curve.rate(np.maximum(level, 0.0) * self.scale)
+        return self.acts * DAY_H * self.curve.rate(np.maximum(level, 0.0) * self.scale, temp_c)
 
 
 def reaches(
@@ -57,16 +62,16 @@ def reaches(
     unknown: list[str] = []
     for slot, (substance, level) in enumerate(levels.items(), 1):
         for stage in organism.stage:
-            row = nearest(organism.kill, substance, route, stage.id, max(level, 1e-9))
-            if row is None:
+            rows = nearest(organism.kill, substance, route, stage.id, max(level, 1e-9))
+            if not rows:
                 unknown += [substance] if _without_number(organism, substance, route, stage.id) else []
                 continue
-            scale = scale_of(units[substance], row.unit)
-            curve = kill_curve(row, *(shares(f"kill.{slot}.{p}", draws) for p in ("share", "hill", "most")))
+            scale = scale_of(units[substance], rows[0].unit)
+            curve = kill_curve(rows, *(shares(f"kill.{slot}.{p}", draws) for p in ("share", "hill", "most")))
             if scale is None or curve is None:
                 unknown.append(substance)
                 continue
-            found.append(_reach(row, curve, scale, tuple(g.of_stage(stage.id)), slot, draws))
+            found.append(_reach(rows[0], curve, scale, tuple(g.of_stage(stage.id)), slot, draws))
     return found, unknown
 
 
