@@ -54,7 +54,7 @@ def long_way(prior, shows, leak, states):
     n = len(prior)
     weight = {}
     for at_work in product([False, True], repeat=n):
-        if sum(at_work) > 2:
+        if sum(at_work) > 3:
             continue
         p = np.prod([q if on else 1 - q for q, on in zip(prior, at_work, strict=True)])
         weight[at_work] = p * tossed([i for i in range(n) if at_work[i]], shows, leak, states)
@@ -69,7 +69,7 @@ states = st.sampled_from([True, False, None])
 @settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_sums_agree_with_every_hidden_toss(data):
-    n, signs = data.draw(st.integers(2, 4)), data.draw(st.integers(1, 4))
+    n, signs = data.draw(st.integers(2, 5)), data.draw(st.integers(0, 4))
     prior = data.draw(st.lists(chances, min_size=n, max_size=n))
     shows = data.draw(st.lists(st.lists(chances, min_size=n, max_size=n), min_size=signs, max_size=signs))
     leak = data.draw(st.lists(chances, min_size=signs, max_size=signs))
@@ -108,7 +108,9 @@ def test_a_fact_with_answers_counts_once_and_two_causes_take_the_mean():
 
 def test_chances_of_all_sets_sum_to_one():
     after = posterior(observed([0.2, 0.1, 0.3], [[0.9, 0.5, 0.1]], [0.05], [False]))
-    assert after.none + after.one.sum(axis=1) + after.two.sum(axis=(1, 2)) == approx(1.0)
+    assert after.none + after.one.sum(axis=1) + after.two.sum(axis=(1, 2)) + after.three.sum(
+        axis=1
+    ) / 3 == approx(1.0)
 
 
 @pytest.mark.parametrize(("low", "high"), [(0.05, 0.2), (0.5, 0.9), (0.001, 0.003), (0.0, 0.4)])

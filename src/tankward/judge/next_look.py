@@ -131,7 +131,15 @@ EVERY = 8  # every eighth draw is enough to order the looks
 
 
 def thinned(after: Posterior) -> Posterior:
-    return Posterior(none=after.none[::EVERY], one=after.one[::EVERY], two=after.two[::EVERY])
+    """Every eighth draw, given that no more than two causes are at work: a third hardly changes the order."""
+    none, one, two = after.none[::EVERY], after.one[::EVERY], after.two[::EVERY]
+    total = none + one.sum(axis=1) + two.sum(axis=(1, 2))
+    return Posterior(
+        none=none / total,
+        one=one / total[:, None],
+        two=two / total[:, None, None],
+        three=np.zeros_like(one),
+    )
 
 
 def _signs(evidence: Evidence, net: Network, facts: Facts) -> Iterator[tuple[NextLook, Column]]:
