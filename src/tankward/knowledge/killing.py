@@ -14,7 +14,6 @@ from tankward.knowledge.normal import Array
 from tankward.knowledge.records.base import Record
 from tankward.knowledge.records.organism import Kill
 
-
 LEAST = 1e-12  # 1/h: its logarithm is finite
 
 

@@ -13,6 +13,7 @@ By = Literal["time", "attach", "carrier"]
 KillRoute = Literal["water", "bath", "feed", "tool", "uv"]
 
 ANY_SUBSTANCE = "any"  # a kill row that says: nothing is known to act
+WITHOUT_FILE = frozenset({"dimetridazole"})  # read about, but no substance that anybody here doses
 REMOVE_ILL = "remove_ill"  # the usual care where no substance acts: the ill apart, the dead out
 
 
