@@ -10,6 +10,7 @@ from hypothesis import strategies as some
 from tankward.model.compiled import trace_compiled
 from tankward.model.events import Read
 from tankward.model.oracle import Water, trace
+from tankward.model.processes.carbonate import co2_of
 from tankward.model.record import running_ph
 from tankward.model.simulate import simulate
 from tankward.quantities.parse import Estimate
@@ -168,7 +169,7 @@ def test_the_series_of_the_ph_factor_is_true():
         run.th.ph[:] = ph
         th, body = run.th, run.body
         water = Water(run)
-        water.y.tan_mg[:], water.y.co2_mg[:] = 46.0, 50.0 * 46.0 * 10.0**-ph / th.acid_ratio_usual
+        water.y.tan_mg[:], water.y.co2_mg[:] = 46.0, 50.0 * 46.0 * co2_of(ph, th.temp_c)
         water.y.alkalinity_mg[:] = 50.0 * 46.0
         p = water.pace(run.table.steps[0], th.temp_c, True)
         block, dy = water.stages[0]

@@ -58,8 +58,10 @@ def test_a_reading_is_of_the_water_there_is():
 
 
 def test_oxygen_is_held_by_the_air():
+    """Four litres less change it by what the same animals take of less water."""
     dry, wet = levels((), "oxygen")[1], levels((), "oxygen", evaporates_l_d=None)[1]
-    assert dry == pytest.approx(wet)
+    assert dry == pytest.approx(wet, rel=0.03)
+    assert (dry[-1] < wet[-1]).all()
 
 
 def test_topped_up_water_brings_the_tap_with_it():

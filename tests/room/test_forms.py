@@ -37,6 +37,7 @@ def test_every_act_and_every_kind_has_a_form():
         "dose",
         "change",
         "top_up",
+        "lost_water",
         "siphon",
         "media",
         "heat",

@@ -59,11 +59,11 @@ class Compiled(Water):
         self.coefficients = np.zeros((self.pulled_rows.size, 1 + COEFFICIENTS, LANES))
         self.effects = blocks(run.sub.filter_left), blocks(run.sub.plants_left)
         self.full = FULL_EFFECT * run.sub.usual[:, 0]
-        self.paces: dict[tuple[int, bool, int], tuple[Any, Rows, Any]] = {}
+        self.paces: dict[tuple[int, bool, int, int], tuple[Any, Rows, Any]] = {}
 
     def packed_pace(self, step: Step, temp_c: Array) -> tuple[Rows, Any]:
         """The pace, and the same as records; kept while settings come and go."""
-        key = id(step.standing), step.lit, id(temp_c)
+        key = id(step.standing), step.lit, step.asked, id(temp_c)
         if key not in self.paces:
             if len(self.paces) >= KEPT_PACES:
                 self.paces.clear()
@@ -79,7 +79,8 @@ class Compiled(Water):
         h, th = step.hours, self.run.th
         t0 = tm = t1 = self.temp_c
         if not self.settled(step):
-            tm, t1 = after(t0, th, step.standing, h / 2), after(t0, th, step.standing, h)
+            left = self.left_at(step)
+            tm, t1 = (after(t0, th, step.standing, hours, left) for hours in (h / 2, h))
         (_, r0), (pm, rm), (_, r1) = (self.packed_pace(step, t) for t in (t0, tm, t1))
         halves = self.losses(step, (t0, tm, t1)) if self.run.substances else ()
         kept = self.run_blocks(stretch, halves, (r0, rm, r1), self.pull_blocks(pm, h))

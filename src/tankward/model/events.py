@@ -21,7 +21,7 @@ from typing import Any
 import msgspec
 import numpy as np
 
-from tankward.room.acts import Act, AnyAct, rank
+from tankward.room.acts import ORDER, Act, AnyAct, Change, rank
 
 from .rows import Array
 
@@ -45,13 +45,15 @@ class Stocked(Event, frozen=True):
 
 
 class NewWater(Event, frozen=True):
-    """A change as the water meets it: the share replaced, and what the new water brings."""
+    """Water that goes out, or comes in, or both, as the water meets it: a change, a top-up, a loss. Made by
+    `water_line.as_met`, with a number for each draw.
+    """
 
-    share: float
-    temp_c: Any
-    ammonia_n_mg_l: Any = 0.0
-    nitrite_n_mg_l: Any = 0.0
-    nitrate_n_mg_l: Any = 0.0
+    share: Array  # of what is dissolved: it goes out with the old water
+    gas_share: Array  # the same of gases: what evaporated took none of them along
+    litres: Array  # new water
+    mixed: Array  # share of the water afterwards that is new
+    temp_c: Any = None  # of the new water; None: as warm as the tank
 
 
 class Added(Event, frozen=True):
@@ -67,6 +69,7 @@ class Read(Event, frozen=True):
 
     quantity: str
     values: Any
+    volume_l: Any = None  # water there is: `water_line.as_met` says
 
 
 class Timed(msgspec.Struct, frozen=True):
@@ -80,6 +83,8 @@ def order(what: Act | Event) -> int:
     """Where it stands among those of one instant."""
     if isinstance(what, Act):
         return rank(what)
+    if isinstance(what, NewWater):
+        return ORDER[Change]
     return READ_LAST if isinstance(what, Read) else 1
 
 

@@ -75,14 +75,14 @@ def coefficients(rate: float, h: float, out: Any, i: int) -> None:
 
 
 @njit(**PLAIN)
-def look(sub: Any, th: Any, x: Any) -> None:
+def look(sub: Any, p: Any, x: Any) -> None:
     """What the substances leave of the filter's and of the plants' work, as substances.seen."""
     for i in range(LANES):
         x.filter[i] = 1.0
         x.plants[i] = 1.0
     for s in range(sub.full.size):
         for i in range(LANES):
-            reached = min(sub.amounts[s, i] * th.per_l[i] / sub.full[s], 1.0)
+            reached = min(sub.amounts[s, i] * p.per_l[i] / sub.full[s], 1.0)
             x.filter[i] *= 1.0 - (1.0 - sub.filter_left[s, i]) * reached
             x.plants[i] *= 1.0 - (1.0 - sub.plants_left[s, i]) * reached
 
@@ -126,7 +126,7 @@ class Pulls(NamedTuple):
     rate: Any
     scarce: Any  # level below which each may empty in a step
     usual: Any
-    falling: Any  # as it was falling at the end of the last step
+    falling: Any  # how it changes at the beginning of the step
     k: Any
     now: Any  # rate and coefficients of this step
 
@@ -149,18 +149,28 @@ def all_rates(f: Any, x: Any, p: Any, th: Any) -> None:
 
 
 @njit(**PLAIN)
-def scarce(f: Any, x: Any, p: Any, th: Any, pulls: Any, n: int, h: float) -> None:
-    """This step's pull of a row: steeper where it runs out, as Water._scarce has it."""
+def begin(f: Any, x: Any, p: Any, th: Any) -> None:
+    """Rates at the beginning of the step."""
+    for j in range(f.now.size):
+        f.ahead[j] = f.now[j]
+    all_rates(f, x, p, th)
+
+
+@njit(**PLAIN)
+def scarce(f: Any, x: Any, p: Any, th: Any, pulls: Any, n: int, h: float) -> bool:
+    """This step's pull of a row: steeper where it runs out, as Water._scarce has it. Whether rates were asked
+    for elsewhere meanwhile.
+    """
     first = pulls.rows[n] * LANES
     low = False
     for i in range(LANES):
         pulls.now[n, 0, i] = pulls.rate[n, i]
-        low = low or (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < pulls.scarce[n]
+        low = low or (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * p.per_l[i] < pulls.scarce[n]
     if not low:
         for c in range(COEFFICIENTS):
             for i in range(LANES):
                 pulls.now[n, 1 + c, i] = pulls.usual[n, c, i]
-        return
+        return False
     for j in range(f.now.size):
         f.ahead[j] = f.now[j]
     for i in range(LANES):
@@ -168,13 +178,14 @@ def scarce(f: Any, x: Any, p: Any, th: Any, pulls: Any, n: int, h: float) -> Non
     all_rates(f, x, p, th)
     for i in range(LANES):
         f.total[i] = f.rate[first + i]
-        f.ahead[first + i] = A_LITTLE_MG_L * th.volume_l[i]
+        f.ahead[first + i] = A_LITTLE_MG_L * p.volume_l[i]
     all_rates(f, x, p, th)
     for i in range(LANES):
-        if (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * th.per_l[i] < pulls.scarce[n]:
-            steep = (f.total[i] - f.rate[first + i]) / (A_LITTLE_MG_L * th.volume_l[i])
+        if (f.now[first + i] + min(pulls.falling[n, i], 0.0) * h) * p.per_l[i] < pulls.scarce[n]:
+            steep = (f.total[i] - f.rate[first + i]) / (A_LITTLE_MG_L * p.volume_l[i])
             pulls.now[n, 0, i] = max(steep, pulls.rate[n, i])
         coefficients(pulls.now[n, 0, i], h, pulls.now[n, 1:], i)
+    return True
 
 
 @njit(**PLAIN)
@@ -185,8 +196,6 @@ def onward(f: Any, pulls: Any, stage: int, h: float) -> None:
     for n in range(pulls.rows.size):
         first = pulls.rows[n] * LANES
         for i in range(LANES):
-            if stage == 3:
-                pulls.falling[n, i] = f.rate[first + i]
             pulls.k[n, stage, i] = f.rate[first + i] + pulls.now[n, 0, i] * f.ahead[first + i]
     for j in range(f.now.size):
         f.total[j] += weight * f.rate[j]
@@ -233,19 +242,26 @@ def _water(
                 for i in range(LANES):
                     kept.amounts[seen, block, s, i] = sub.amounts[s, i]
             seen += 1
-        look(sub, th, x[0])
+        look(sub, paces[0], x[0])
         fade(sub, 0)
-        look(sub, th, x[1])
+        look(sub, paces[0], x[1])
         fade(sub, 1)
-        look(sub, th, x[2])
+        look(sub, paces[0], x[2])
+        begin(f, x[0], paces[0], th)
         for n in range(pulls.rows.size):
-            scarce(f, x[0], paces[0], th, pulls, n, h)
+            for i in range(LANES):
+                pulls.falling[n, i] = f.rate[pulls.rows[n] * LANES + i]
+        elsewhere = False
+        for n in range(pulls.rows.size):
+            elsewhere = scarce(f, x[0], paces[0], th, pulls, n, h) or elsewhere
+        if elsewhere:
+            begin(f, x[0], paces[0], th)
         for j in range(f.now.size):
-            f.ahead[j] = f.now[j]
             f.total[j] = 0.0
         for stage in range(4):
-            at = 0 if stage == 0 else 2 if stage == 3 else 1
-            all_rates(f, x[at], paces[at], th)
+            if stage:
+                at = 2 if stage == 3 else 1
+                all_rates(f, x[at], paces[at], th)
             onward(f, pulls, stage, h)
         arrive(f, pulls, h)
         for row in range(kept.lowest.size):

@@ -27,6 +27,7 @@ from .rows import Array
 from .setup import Setup
 from .simulate import minutes
 from .table import table
+from .water_line import as_met, water_line
 
 ALONE = compose(())
 
@@ -113,8 +114,9 @@ def levels(
     kept = [(at, act) for at, act in acts if not isinstance(act, Feed)]  # food is for the whole model
     timed = [Timed(minutes(at, start), act) for at, act in kept]
     last = minutes(end, start)
+    line = water_line(setup, timed, th, draws)
     steps = table(
-        timed,
+        as_met(timed, line, th),
         usual_standing(setup, facts),
         end=last,
         start_of_day=start.hour * 60 + start.minute,
@@ -146,7 +148,7 @@ def levels(
         records=frozenset({0, last}),
     )
     traced = trace(run)
-    found = traced.amounts[:, 0] * th.per_l
+    found = traced.amounts[:, 0] * th.per_l / (1.0 if line is None else line.shares(traced.minutes))
     return _gathered(row.unit, row.generic, substance, found, traced.minutes, timed, start)
 
 

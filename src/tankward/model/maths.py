@@ -4,6 +4,6 @@ all.
 
 from __future__ import annotations
 
-from numpy import exp, expm1, maximum, minimum, power, where
+from numpy import exp, expm1, log10, maximum, minimum, power, sqrt, where
 
-__all__ = ["exp", "expm1", "maximum", "minimum", "power", "where"]
+__all__ = ["exp", "expm1", "log10", "maximum", "minimum", "power", "sqrt", "where"]

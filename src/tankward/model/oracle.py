@@ -11,7 +11,7 @@ from typing import Any
 import msgspec
 import numpy as np
 
-from tankward.room.acts import Change, Dose
+from tankward.room.acts import Dose
 
 from .compose import Body
 from .events import Added, NewWater, as_draws
@@ -70,6 +70,7 @@ class Water:
         self.temp_c = as_draws(run.start_temp_c, draws).copy()
         self.amounts = run.start_amounts.copy()
         self.lowest = self.block.min(axis=1)
+        self.left, self.per_l = np.ones(draws), run.th.per_l
         self.nothing = SimpleNamespace(filter=np.ones(draws), plants=np.ones(draws))
         self.pace_at: Array | None = None
         self.p: Rows = None
@@ -84,25 +85,15 @@ class Water:
 
     def happens(self, what: Any) -> None:
         """An act or an event at an instant."""
-        if isinstance(what, Change):
-            self.happens(self._new_water(what))
-        elif isinstance(what, Dose):
+        if isinstance(what, Dose):
             for event in self._added(what):
                 self.happens(event)
         else:
+            if isinstance(what, NewWater):
+                warm = self.temp_c if what.temp_c is None else as_draws(what.temp_c, self.run.draws)
+                what = msgspec.structs.replace(what, temp_c=warm)
             self.run.body.happens(self.y, what, self.run.th)
             self._substances(what)
-
-    def _new_water(self, change: Change) -> NewWater:
-        th = self.run.th
-        warm = self.temp_c if change.temp_c is None else as_draws(change.temp_c, self.run.draws)
-        return NewWater(
-            share=change.share,
-            temp_c=warm,
-            ammonia_n_mg_l=th.tap_ammonia_n,
-            nitrite_n_mg_l=th.tap_nitrite_n,
-            nitrate_n_mg_l=th.tap_nitrate_n,
-        )
 
     def _added(self, dose: Dose) -> list[Added]:
         known, needs = self.run.substances, self.run.sub.oxygen_per_unit_l
@@ -112,7 +103,7 @@ class Water:
     def _substances(self, what: Any) -> None:
         if isinstance(what, NewWater):
             self.amounts *= 1.0 - what.share
-            self.temp_c = mixed(self.temp_c, what.temp_c, what.share)
+            self.temp_c = mixed(self.temp_c, what.temp_c, what.mixed)
         elif isinstance(what, Added):
             self.amounts[what.row] += what.amount_mg
 
@@ -128,7 +119,13 @@ class Water:
             stock=standing.stock,
             ration_mg_h=ration,
             food_mg_h=as_draws(food, self.run.draws),
+            left=self.left_at(step),
         )
+
+    def left_at(self, step: Step) -> Array:
+        """Water there is in a step, against the full tank. [-]"""
+        line = self.run.line
+        return np.ones(self.run.draws) if line is None else line.share(step.asked)
 
     def pace(self, step: Step, temp_c: Array, fresh: bool) -> Rows:
         """Worked out again only when the environment has changed."""
@@ -141,8 +138,11 @@ class Water:
         """One step: warmth and substances exact, the rest by Runge-Kutta."""
         h, th = step.hours, self.run.th
         t0 = tm = t1 = self.temp_c
+        if step.new:
+            self.left = self.left_at(step)
+            self.per_l = th.per_l / self.left
         if not np.array_equal(t0, target(th, step.standing)):
-            tm, t1 = after(t0, th, step.standing, h / 2), after(t0, th, step.standing, h)
+            tm, t1 = (after(t0, th, step.standing, hours, self.left) for hours in (h / 2, h))
         xs = self._advance_substances(step, (t0, tm, t1))
         if self.run.body.state:
             p0 = self.pace(step, t0, step.new)
@@ -153,12 +153,13 @@ class Water:
         self.temp_c = t1
 
     def _integrate(self, h: float, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows]) -> None:
-        pulls = self._pulls(p, x, h)
         start, k = self.block.copy(), [block for block, _ in self.stages]
+        pulls: tuple[Pull, ...] = ()
         for stage, at in enumerate((0, 1, 1, 2)):
             if stage:
                 ahead(self.block, start, k, h, stage, pulls)
             self.run.body.rates(self.y, x[at], p[at], self.run.th, self.stages[stage][1], k[stage])
+            pulls = pulls or self._pulls(p, x, h)
         self.block[:] = arrived(start, k, h, pulls, self.block)
 
     def _pulls(self, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows], h: float) -> tuple[Pull, ...]:
@@ -174,13 +175,13 @@ class Water:
         """Where a field runs out, its own sinks pull it down as steeply as they do near nothing."""
         row, _, scarce_mg_l = stiff
         held = self.block[row].copy()
-        falling = np.minimum(self.stages[3][0][row], 0.0) * h  # as it was falling at the end of the last step
-        low = (held + falling) * self.run.th.per_l < scarce_mg_l
+        falling = np.minimum(self.stages[0][0][row], 0.0) * h
+        low = (held + falling) * p.per_l < scarce_mg_l
         if not low.any():
             return rate
-        little = A_LITTLE_MG_L * self.run.th.volume_l
+        little = A_LITTLE_MG_L * p.volume_l
         asked = []
-        for amount, (block, dy) in ((0.0, self.stages[0]), (little, self.stages[1])):
+        for amount, (block, dy) in ((0.0, self.stages[1]), (little, self.stages[2])):
             self.block[row] = amount
             self.run.body.rates(self.y, x, p, self.run.th, dy, block)
             asked.append(block[row])
@@ -201,7 +202,7 @@ class Water:
         return out[0], out[1], out[2]
 
     def _seen(self) -> Rows:
-        left, plants = seen(self.run.sub, self.amounts, self.run.th.per_l)
+        left, plants = seen(self.run.sub, self.amounts, self.per_l)
         return SimpleNamespace(filter=left, plants=plants)
 
     def losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:

@@ -30,7 +30,6 @@ SURFACE = {
     "none": "kla_still",
 }
 GOES_WITH_DEPTH = ("kla_still", "kla_ripple")
-KLA_MOST = 30.0  # 1/h: above it a step of five minutes would not hold [computed: 2.5 / (5/60 h)]
 BOX_CM2 = 1000 ** (2 / 3) * 10 / 2 ** (2 / 3)  # outside of a 2 × 1 × 1 box of one litre
 
 
@@ -108,16 +107,16 @@ def _animals(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
 
 
 def _air(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
-    """Gas exchange at 20 °C, as the tank runs and with more air. [1/h]"""
+    """Gas exchange at 20 °C, as the tank runs, with more air, and the part that the surface does. [1/h]"""
     fact = SURFACE.get(setup.filter, "kla_unknown")
     th.kla_20 = _take(facts, fact, "kla_20", draws)
     if fact in GOES_WITH_DEPTH and setup.depth_cm:
         th.kla_20 = th.kla_20 * facts.tank["kla_depth"].low / setup.depth_cm
+    th.kla_surface_20 = th.kla_20 if fact in GOES_WITH_DEPTH else np.zeros(draws)
     stone = _take(facts, "kla_airstone", "kla_more_20", draws)
     if setup.air:
         th.kla_20 = np.maximum(th.kla_20, stone)
-    th.kla_20 = np.minimum(th.kla_20, KLA_MOST)
-    th.kla_more_20 = np.minimum(np.maximum(th.kla_20, stone), KLA_MOST)
+    th.kla_more_20 = np.maximum(th.kla_20, stone)
 
 
 def _heat(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from datetime import datetime
 from types import ModuleType
 
-import msgspec
 import numpy as np
 
 from tankward.knowledge.beliefs import estimated
@@ -17,7 +16,7 @@ from tankward.water.oxygen import oxygen_saturation_formula
 
 from .compose import compose
 from .draws import COUNTS, uniform
-from .events import Read, Timed
+from .events import Timed
 from .known import SubstanceRows, dissolved, rules, substance_rows
 from .oracle import Run
 from .parameters import parameters, usual_light_h
@@ -29,7 +28,7 @@ from .setup import Setup
 from .standing import Standing
 from .table import table
 from .tank import PROCESSES
-from .water_line import WaterLine, water_line
+from .water_line import as_met, water_line
 
 STEPS_MIN = (30, 20, 15, 10, 6, 5)  # divisors of an hour, so that hours are always recorded
 WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
@@ -68,10 +67,11 @@ def prepare(
     th, body, usual = parameters(setup, facts, draws), compose(processes), usual_standing(setup, facts)
     hold(th, body, setup, usual)
     line = water_line(setup, timed, th, draws)
-    timed = [_as_full(t, line) for t in timed]
+    timed = as_met(timed, line, th)
     end, day = round(hours * 60), start.hour * 60 + start.minute
     every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
     finer = None if step_min or not rows else (_first(timed, setup), min(every, WITH_SUBSTANCES_MIN))
+    levels = line.asked(end, day) if line else []
     steps = table(
         timed,
         usual,
@@ -81,10 +81,12 @@ def prepare(
         every=every,
         finer=finer,
         marks=sorted(marks),
+        levels=levels,
     )
     sub = substance_parameters(
         rows, draws, filtered=setup.filter != "none", dosed=_largest(timed, setup.volume_l.value)
     )
+    litres = th.volume_l if line is None else th.volume_l * line.share(0, after=False)
     return Run(
         body=body,
         th=th,
@@ -93,21 +95,13 @@ def prepare(
         table=steps,
         rules=rules(facts),
         draws=draws,
-        start=_at_start(setup, th, sub, rows, draws),
+        start=_at_start(setup, th, sub, rows, litres),
         start_temp_c=th.temp_c,
-        start_amounts=_amounts(setup, th, rows, draws),
+        start_amounts=_amounts(setup, th, rows, litres),
         line=line,
         met=setup.met,
         records=frozenset({0, end, *marks, *range(-day % 60, end, 60)}),
     )
-
-
-def _as_full(t: Timed, line: WaterLine | None) -> Timed:
-    """A level read in what is left of the water, as the full tank would hold it."""
-    if line is None or not isinstance(t.what, Read) or t.what.quantity in ("ph", "oxygen"):
-        return t
-    values = t.what.values * line.share(t.minute, after=True)
-    return Timed(t.minute, msgspec.structs.replace(t.what, values=values))
 
 
 def _first(timed: Sequence[Timed], setup: Setup) -> int:
@@ -146,20 +140,21 @@ def _largest(timed: Sequence[Timed], volume_l: float) -> dict[str, float]:
 
 
 def _at_start(
-    setup: Setup, th: Rows, sub: Rows, rows: tuple[SubstanceRows, ...], draws: int
+    setup: Setup, th: Rows, sub: Rows, rows: tuple[SubstanceRows, ...], litres: Array
 ) -> dict[str, Array]:
     """The fields at the beginning; oxygen saturated and nitrogen nil where nothing was told."""
+    draws = litres.size
     start = {
-        "oxygen_mg": oxygen_saturation_formula(th.temp_c) * th.volume_l,
+        "oxygen_mg": oxygen_saturation_formula(th.temp_c) * litres,
         "first_guild_mg_h": th.first_start_mg_h,
         "second_guild_mg_h": th.second_start_mg_h,
         "filter_fit": _fit(setup, sub, rows, draws),
-        "alkalinity_mg": th.alkalinity * th.volume_l,
-        "co2_mg": th.co2_usual * th.volume_l,
+        "alkalinity_mg": th.alkalinity * litres,
+        "co2_mg": th.co2_usual * litres,
     }
     for name, field in FIELDS.items():
         if name in setup.levels:
-            start[field] = estimated(setup.levels[name], uniform(f"reading_{name}", draws)) * th.volume_l
+            start[field] = estimated(setup.levels[name], uniform(f"reading_{name}", draws)) * litres
     return start
 
 
@@ -169,10 +164,11 @@ def _fit(setup: Setup, sub: Rows, rows: tuple[SubstanceRows, ...], draws: int) -
     return np.asarray(np.prod(sub.filter_left[hit], axis=0)) if hit else np.ones(draws)
 
 
-def _amounts(setup: Setup, th: Rows, rows: tuple[SubstanceRows, ...], draws: int) -> Array:
+def _amounts(setup: Setup, th: Rows, rows: tuple[SubstanceRows, ...], litres: Array) -> Array:
+    draws = litres.size
     amounts = np.zeros((len(rows), draws))
     for n, row in enumerate(rows):
         if row.id in setup.levels:
             about = setup.levels[row.id]
-            amounts[n] = estimated(about, uniform("volume_l", draws, turn=n + 1)) * th.volume_l
+            amounts[n] = estimated(about, uniform("volume_l", draws, turn=n + 1)) * litres
     return amounts

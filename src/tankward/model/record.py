@@ -10,11 +10,10 @@ import numpy as np
 
 from tankward.quantities.faults import BadInput
 from tankward.water.ammonia import unionised_share_formula
-from tankward.water.carbonate import CACO3_PER_EQ, CO2, pk1
 
 from .known import SubstanceRows
 from .oracle import Run, Trace
-from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L
+from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L, ph_of
 from .rows import Array
 
 WATER = {
@@ -28,7 +27,6 @@ WATER = {
     "alkalinity": "mg/L",  # as CaCO3
 }
 HARMS_BY_LACK = frozenset({"oxygen", "ph", "alkalinity"})  # the least of it is told, not the most
-GASES = frozenset({"oxygen"})  # held by the air, not by how much water is left
 FIELDS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate_mg", "oxygen": "oxygen_mg"}
 
 
@@ -75,14 +73,12 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
     for n, row in enumerate(rows):
         arrays[row.id], units[row.id] = traced.amounts[:, n] * per_l, row.unit
     for name, field in FIELDS.items():
-        arrays[name] = traced.fields[field] * (run.th.per_l if name in GASES else per_l)
+        arrays[name] = traced.fields[field] * per_l
     ph = run.th.ph
     if run.th.carbonate_read.any():
         arrays["alkalinity"] = traced.fields["alkalinity_mg"] * per_l
         ph = arrays["ph"] = running_ph(
-            traced.fields["co2_mg"] * run.th.per_l,
-            traced.fields["alkalinity_mg"] * run.th.per_l,
-            traced.temp_c,
+            traced.fields["co2_mg"] * per_l, traced.fields["alkalinity_mg"] * per_l, traced.temp_c
         )
     arrays["nh3_n"] = arrays["ammonia_n"] * unionised_share_formula(ph, traced.temp_c)
     arrays["temp_c"] = traced.temp_c
@@ -103,4 +99,4 @@ def running_ph(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
     """pH of carbon dioxide and alkalinity, as the processes take it. [-]"""
     co2 = np.maximum(co2_mg_l, LEAST_CO2_MG_L)
     alkalinity = np.maximum(alkalinity_mg_l, LEAST_ALKALINITY_MG_L)
-    return np.asarray(pk1(temp_c) - np.log10(CACO3_PER_EQ / CO2 * co2 / alkalinity))
+    return np.asarray(ph_of(co2 / alkalinity, temp_c))

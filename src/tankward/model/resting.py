@@ -15,13 +15,14 @@ import numpy as np
 from tankward.knowledge.beliefs import drawn, estimated
 from tankward.knowledge.known import Facts
 from tankward.water.animals import O2_MG_PER_MMOL
-from tankward.water.carbonate import CACO3_PER_EQ, CO2, co2_saturation_formula, pk1
+from tankward.water.carbonate import CO2, co2_saturation_formula
 from tankward.water.nitrogen import CACO3_PER_N, N
 from tankward.water.oxygen import oxygen_saturation_formula
 
 from .compose import Body
 from .draws import uniform
 from .known import row
+from .processes.carbonate import co2_of
 from .rows import Array, Rows, rows_of
 from .setup import Setup
 from .standing import Standing
@@ -48,8 +49,7 @@ def carbonate(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     th.co2_per_n = read * CO2 / N
     about = setup.alkalinity
     th.alkalinity = read * (0.0 if about is None else estimated(about, uniform("reading_kh", draws)))
-    th.acid_ratio_usual = 10.0 ** -pk1(th.temp_c) * CACO3_PER_EQ / CO2
-    th.co2_usual = th.alkalinity * 10.0**-th.ph / th.acid_ratio_usual
+    th.co2_usual = th.alkalinity * co2_of(th.ph, th.temp_c)
     _of_the_tap(th, setup)
     th.co2_given_mg_h, th.co2_taken_1_h = np.zeros(draws), np.zeros(draws)
 
@@ -61,7 +61,7 @@ def _of_the_tap(th: Rows, setup: Setup) -> None:
     told = "alkalinity" in setup.tap
     th.tap_alkalinity = th.carbonate_read * setup.tap["alkalinity"].value if told else th.alkalinity.copy()
     if told and "ph" in setup.tap:
-        th.tap_co2 = th.tap_alkalinity * 10.0 ** -setup.tap["ph"].value / th.acid_ratio_usual
+        th.tap_co2 = th.tap_alkalinity * co2_of(setup.tap["ph"].value, th.temp_c)
     else:
         th.tap_co2 = th.carbonate_read * co2_saturation_formula(th.temp_c, th.room_co2_ppm)
 
@@ -91,7 +91,7 @@ def _short(th: Rows, body: Body, usual: Standing, lit: bool) -> Array:
     food = th.ration_mg_h * usual.feed if usual.food_g is None else usual.food_g * 1000.0 / 24.0
     e = SimpleNamespace(
         temp_c=th.temp_c, lit=lit, more_air=False, stock=1.0, ration_mg_h=th.ration_mg_h,
-        food_mg_h=np.broadcast_to(food, (draws,)),
+        food_mg_h=np.broadcast_to(food, (draws,)), left=np.ones(draws),
     )  # fmt: skip
     p = body.pace(e, th, draws)
     _, y = rows_of(body.state, draws)

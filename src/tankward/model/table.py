@@ -20,6 +20,7 @@ class Step(msgspec.Struct, frozen=True, gc=False):
     lit: bool
     carbon: float
     new: bool
+    asked: int = 0  # minute at which the water line is asked
 
 
 class Table(msgspec.Struct, frozen=True):
@@ -45,6 +46,7 @@ def table(
     every: int | None,
     finer: tuple[int, int] | None = None,
     marks: Sequence[int] = (),
+    levels: Sequence[int] = (),
 ) -> Table:
     """The steps between minute 0 and `end`.
 
@@ -64,10 +66,12 @@ def table(
         From which minute on which shorter step holds.
     marks : sequence of int
         Further minutes at which a step has to end.
+    levels : sequence of int
+        Minutes from which another height of the water line is taken; the first is 0.
     """
     happening = in_order(t for t in timed if 0 <= t.minute <= end)
     stood = _stood(happening, usual)
-    edges = {0, end, *(t.minute for t in happening), *(m for m in marks if 0 <= m <= end)}
+    edges = {0, end, *(t.minute for t in happening), *(m for m in (*marks, *levels) if 0 <= m <= end)}
     for minute, until, standing in _spans(stood, end):
         edges.update(switches(standing, start_of_day, minute, until))
         edges.update(turns(standing, rules, minute, until))
@@ -76,7 +80,7 @@ def table(
     if finer:
         edges.update(_grid(start_of_day, finer[1], finer[0], end))
     ordered = sorted(edges)
-    steps = _steps(ordered, stood, start_of_day, rules)
+    steps = _steps(ordered, stood, start_of_day, rules, [*levels, end])
     index = {minute: n for n, minute in enumerate(ordered)}
     before: dict[int, tuple[Timed, ...]] = {}
     for t in happening:
@@ -105,18 +109,26 @@ def _spans(stood: list[tuple[int, Standing]], end: int) -> list[tuple[int, int, 
 
 
 def _steps(
-    edges: list[int], stood: list[tuple[int, Standing]], start_of_day: int, rules: Rules
+    edges: list[int],
+    stood: list[tuple[int, Standing]],
+    start_of_day: int,
+    rules: Rules,
+    levels: list[int],
 ) -> tuple[Step, ...]:
     steps: list[Step] = []
-    at = 0
+    at = level = 0
     for minute, until in pairwise(edges):
         while at + 1 < len(stood) and stood[at + 1][0] <= minute:
             at += 1
+        while level + 2 < len(levels) and levels[level + 1] <= minute:
+            level += 1
+        asked = (levels[level] + levels[level + 1]) // 2 if len(levels) > 1 else 0
         standing = stood[at][1]
         # Asked in the middle: at its very ends a step belongs to its neighbours too.
         lit = standing.lit((minute + until) / 2 + start_of_day)
         carbon = standing.carbon(minute, rules)
         last = steps[-1] if steps else None
-        new = last is None or (last.standing, last.lit, last.carbon) != (standing, lit, carbon)
-        steps.append(Step(minute, (until - minute) / 60.0, standing, lit, carbon, new))
+        set_now = (standing, lit, carbon, asked)
+        new = last is None or (last.standing, last.lit, last.carbon, last.asked) != set_now
+        steps.append(Step(minute, (until - minute) / 60.0, standing, lit, carbon, new, asked))
     return tuple(steps)

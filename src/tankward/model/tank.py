@@ -6,9 +6,21 @@ from __future__ import annotations
 
 from types import ModuleType
 
-from .processes import breathing, carbonate, decay, demand, feeding, gas, harm, nitrification, plants
+from .processes import (
+    breathing,
+    carbonate,
+    decay,
+    demand,
+    extent,
+    feeding,
+    gas,
+    harm,
+    nitrification,
+    plants,
+)
 
 PROCESSES: tuple[ModuleType, ...] = (
+    extent,  # first: the others ask how much water there is
     feeding,
     decay,
     nitrification,

@@ -20,7 +20,7 @@ def target(th: Rows, standing: Standing) -> Array:
     return np.asarray(maximum(float(standing.heat), th.room_c))
 
 
-def after(temp_c: Array, th: Rows, standing: Standing, hours: float) -> Array:
+def after(temp_c: Array, th: Rows, standing: Standing, hours: float, left: Array | float = 1.0) -> Array:
     """Temperature after so many hours.
 
     Parameters
@@ -33,6 +33,8 @@ def after(temp_c: Array, th: Rows, standing: Standing, hours: float) -> Array:
         How the heater is set.
     hours : float
         0 or more. [h]
+    left : array or number
+        Water there is, against the full tank: less of it cools and warms faster. [-]
 
     Returns
     -------
@@ -46,7 +48,7 @@ def after(temp_c: Array, th: Rows, standing: Standing, hours: float) -> Array:
     computed; what a heater can do: common practice.
     """
     goal = target(th, standing)
-    fading = exp(-th.cooling_1_h * hours)
+    fading = exp(-th.cooling_1_h * hours / left)
     free = th.room_c + (temp_c - th.room_c) * fading
     ceiling = th.room_c + th.heating_c_h / th.cooling_1_h
     driven = ceiling + (temp_c - ceiling) * fading
@@ -55,6 +57,6 @@ def after(temp_c: Array, th: Rows, standing: Standing, hours: float) -> Array:
     return np.asarray(reached)
 
 
-def mixed(temp_c: Array, new_c: Array, share: float) -> Array:
-    """Temperature after a change of water."""
+def mixed(temp_c: Array, new_c: Array, share: Array) -> Array:
+    """Temperature where so much of the water is new."""
     return np.asarray(temp_c + share * (new_c - temp_c))

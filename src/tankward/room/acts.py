@@ -41,6 +41,12 @@ class TopUp(Act, frozen=True, tag="top_up"):
     volume_l: A[float, Ask("How much?", "volume", above=0)]
 
 
+class Lost(Act, frozen=True, tag="lost_water"):
+    """Water that went out and was not replaced: a leak, a hose that slipped."""
+
+    share: A[float, Ask("How much of the water?", "share", above=0, at_most=1)]
+
+
 class Siphon(Act, frozen=True, tag="siphon"):
     """The floor siphoned."""
 
@@ -124,6 +130,7 @@ AnyAct = (
     Dose
     | Change
     | TopUp
+    | Lost
     | Siphon
     | Media
     | Heat
@@ -140,8 +147,8 @@ AnyAct = (
 # Acts at one instant apply in this order: remove, change water, add. A keeper who changes water and doses at
 # 20:00 doses the new water.
 ORDER: dict[type[Act], int] = {
-    LookAgain: 0, Remove: 1, Move: 1, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6, Air: 6,
-    Light: 6, Feed: 7, Dose: 8, Bath: 9,
+    LookAgain: 0, Remove: 1, Move: 1, Lost: 2, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6,
+    Air: 6, Light: 6, Feed: 7, Dose: 8, Bath: 9,
 }  # fmt: skip
 
 

@@ -29,7 +29,7 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """Breathing slows where oxygen runs out."""
-    oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
+    oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
     taken = p.breath_mg_h[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
     dy.oxygen_mg[i] -= taken
     dy.co2_mg[i] += th.co2_per_oxygen[i] * taken

@@ -27,7 +27,7 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """Nitrogen of waste into ammonia and alkalinity, with the oxygen that its carbon takes."""
     rotten = p.rot_1_h[i] * y.waste_mg[i]
-    oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
+    oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
     dy.waste_mg[i] -= rotten
     dy.tan_mg[i] += rotten
     taken = rotten * th.waste_oxygen[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)

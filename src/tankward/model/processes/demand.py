@@ -21,7 +21,7 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """Oxygen still to be taken by what was dosed."""
-    oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
+    oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
     taken = p.demand_1_h[i] * y.demand_mg[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
     dy.demand_mg[i] -= taken
     dy.oxygen_mg[i] -= taken
@@ -35,7 +35,7 @@ def added(y: Rows, act: Any, th: Rows, i: At) -> None:
 
 def change(y: Rows, act: Any, th: Rows, i: At) -> None:
     """It goes with the water."""
-    y.demand_mg[i] *= 1.0 - act.share
+    y.demand_mg[i] *= 1.0 - act.share[i]
 
 
 ACTS = {Added: added, NewWater: change}

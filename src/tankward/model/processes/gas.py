@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tankward.model.events import NewWater, Read
-from tankward.model.maths import where
+from tankward.model.maths import maximum, where
 from tankward.model.rows import At, Rows
 from tankward.water.oxygen import oxygen_saturation_formula
 
@@ -22,11 +22,13 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
     Notes
     -----
-    kLa(t) = kLa20 θ^(t−20). Source: CHERN03, BK84 (published-read); air at sea level.
+    kLa(t) = kLa20 θ^(t−20); through the surface it goes as surface over volume. Source: CHERN03, BK84
+    (published-read); air at sea level.
     """
-    still = where(e.more_air, th.kla_more_20[i], th.kla_20[i])
-    p.kla_1_h[i] = still * th.kla_theta[i] ** (e.temp_c[i] - KLA_20_C)
-    p.full_mg[i] = oxygen_saturation_formula(e.temp_c[i]) * th.volume_l[i]
+    stirred = where(e.more_air, th.kla_more_20[i], th.kla_20[i])
+    stirred = maximum(stirred, th.kla_surface_20[i] / e.left[i])
+    p.kla_1_h[i] = stirred * th.kla_theta[i] ** (e.temp_c[i] - KLA_20_C)
+    p.full_mg[i] = oxygen_saturation_formula(e.temp_c[i]) * p.volume_l[i]
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
@@ -36,14 +38,14 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
 
 def change(y: Rows, act: Any, th: Rows, i: At) -> None:
     """New water brings nearly its own saturation."""
-    full = oxygen_saturation_formula(act.temp_c) * th.volume_l[i]
-    y.oxygen_mg[i] += act.share * (th.new_water_oxygen[i] * full - y.oxygen_mg[i])
+    brought = act.litres[i] * th.new_water_oxygen[i] * oxygen_saturation_formula(act.temp_c[i])
+    y.oxygen_mg[i] += brought - act.gas_share[i] * y.oxygen_mg[i]
 
 
 def read(y: Rows, act: Any, th: Rows, i: At) -> None:
     """From a reading on, the level is what was read."""
     if act.quantity == "oxygen":
-        y.oxygen_mg[i] = act.values[i] * th.volume_l[i]
+        y.oxygen_mg[i] = act.values[i] * act.volume_l[i]
 
 
 ACTS = {NewWater: change, Read: read}

@@ -6,9 +6,9 @@ import math
 from typing import Any
 
 from tankward.model.events import NewWater, Read
-from tankward.model.maths import exp, maximum, minimum
+from tankward.model.maths import exp, maximum, minimum, sqrt
 from tankward.model.rows import At, Rows
-from tankward.room.acts import Clean, TopUp
+from tankward.room.acts import Clean
 from tankward.water.arrays import ZERO_C_IN_K
 from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, PH_FULL, PH_SLOPE
 
@@ -63,11 +63,12 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     alkalinity and free its carbon dioxide. The factor of pH is a straight line in it from 6.0 to 7.2
     (EPA93, memory); the logarithm of acid over that of pH 6.6 by the series of artanh, true to 1e-4.
     """
-    tan = maximum(y.tan_mg[i], 0.0) * th.per_l[i]
-    nitrite = maximum(y.nitrite_mg[i], 0.0) * th.per_l[i]
-    oxygen = maximum(y.oxygen_mg[i], 0.0) * th.per_l[i]
-    alkalinity = maximum(y.alkalinity_mg[i], LEAST_ALKALINITY_MG_L * th.volume_l[i])
-    acid = p.acid_as_read[i] + p.acid_ratio[i] * maximum(y.co2_mg[i], 0.0) / alkalinity
+    tan = maximum(y.tan_mg[i], 0.0) * p.per_l[i]
+    nitrite = maximum(y.nitrite_mg[i], 0.0) * p.per_l[i]
+    oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
+    alkalinity = maximum(y.alkalinity_mg[i], LEAST_ALKALINITY_MG_L * p.volume_l[i])
+    plain = p.acid_ratio[i] * maximum(y.co2_mg[i], 0.0) / alkalinity
+    acid = p.acid_as_read[i] + 0.5 * (plain + sqrt(plain * (plain + p.acid_second[i])))
     sour = minimum(maximum(acid / MIDDLE_ACID, 1.0 / MIDDLE_SPAN), MIDDLE_SPAN)
     z = (sour - 1.0) / (sour + 1.0)
     z2 = z * z
@@ -98,17 +99,12 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
 
 
 def change(y: Rows, act: Any, th: Rows, i: At) -> None:
-    """What is dissolved goes with the water; the guilds sit on surfaces and stay."""
-    y.tan_mg[i] += act.share * (act.ammonia_n_mg_l * th.volume_l[i] - y.tan_mg[i])
-    y.nitrite_mg[i] += act.share * (act.nitrite_n_mg_l * th.volume_l[i] - y.nitrite_mg[i])
-    y.nitrate_mg[i] += act.share * (act.nitrate_n_mg_l * th.volume_l[i] - y.nitrate_mg[i])
-
-
-def topped(y: Rows, act: Any, th: Rows, i: At) -> None:
-    """Water topped up brings what the tap holds."""
-    y.tan_mg[i] += act.volume_l * th.tap_ammonia_n[i]
-    y.nitrite_mg[i] += act.volume_l * th.tap_nitrite_n[i]
-    y.nitrate_mg[i] += act.volume_l * th.tap_nitrate_n[i]
+    """What is dissolved goes with the water, new water brings what the tap holds; the guilds sit on surfaces
+    and stay.
+    """
+    y.tan_mg[i] += act.litres[i] * th.tap_ammonia_n[i] - act.share[i] * y.tan_mg[i]
+    y.nitrite_mg[i] += act.litres[i] * th.tap_nitrite_n[i] - act.share[i] * y.nitrite_mg[i]
+    y.nitrate_mg[i] += act.litres[i] * th.tap_nitrate_n[i] - act.share[i] * y.nitrate_mg[i]
 
 
 def clean(y: Rows, act: Any, th: Rows, i: At) -> None:
@@ -124,7 +120,7 @@ READS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate
 def read(y: Rows, act: Any, th: Rows, i: At) -> None:
     """From a reading on, the level is what was read, with the error of the kit."""
     if act.quantity in READS:
-        getattr(y, READS[act.quantity])[i] = act.values[i] * th.volume_l[i]
+        getattr(y, READS[act.quantity])[i] = act.values[i] * act.volume_l[i]
 
 
-ACTS = {NewWater: change, TopUp: topped, Clean: clean, Read: read}
+ACTS = {NewWater: change, Clean: clean, Read: read}

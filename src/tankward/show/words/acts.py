@@ -17,6 +17,7 @@ from tankward.room.acts import (
     Heat,
     Light,
     LookAgain,
+    Lost,
     Media,
     Move,
     Remove,
@@ -118,6 +119,8 @@ def _small(act: AnyAct, facts: Facts, amount: str) -> str:
             return f"Bath: {amount or substance_words(act.actives, facts)}, {plain_number(minutes)} minutes"
         case TopUp(volume_l=litres):
             return f"Top up {shown(litres, 'L')}"
+        case Lost(share=gone):
+            return f"{upper(part_words(gone))} of the water lost"
         case Move():
             return "Move them"
         case Remove():

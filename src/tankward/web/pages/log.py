@@ -43,6 +43,7 @@ MORE = {
     "air": "Air turned up or back",
     "light": "Light",
     "top_up": "Topped up",
+    "lost_water": "Water lost, not replaced",
     "volume": "Its water measured",
     "bath": "Bath in a tub",
     "tank_closed": "Tank wound down",
