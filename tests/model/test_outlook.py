@@ -11,6 +11,7 @@ from tankward.model.forecast import forecast
 from tankward.model.suspect import Suspect, of_causes
 from tankward.room.acts import Change, Dose, Feed, Move
 from tankward.room.text import room_of_text
+from tankward.show.words.forecast import caution_says
 from tests.model.tanks import FACTS
 
 NOW = datetime(2026, 3, 7, 9, 20, tzinfo=UTC)
@@ -163,3 +164,34 @@ def test_without_fish_nothing_is_followed():
         room_of_text(shrimp), "nursery", NOW, facts=FACTS, draws=64, suspects=(Suspect(organism="argulus"),)
     )
     assert found.outlooks == ()
+
+
+COLD = TANK.replace("temp=26C", "temp=14C")
+
+
+def beyond(found):
+    return {(c.kind, c.about, c.on): (c.low, c.high) for c in found.cautions if c.kind.endswith("-beyond")}
+
+
+def test_a_tank_within_what_was_read_has_no_caution_for_its_warmth():
+    assert beyond(untreated("ichthyophthirius")[0]) == {}
+
+
+def test_water_colder_than_any_figure_of_a_life_is_told():
+    """Eggs of lice were read at 15 to 35 °C; white spot down to 5 °C and less."""
+    text = COLD + LOOK
+    suspects = tuple(Suspect(organism=o, cause="") for o in ("argulus", "camallanus"))
+    found = forecast(room_of_text(text), "nursery", NOW, facts=FACTS, draws=64, suspects=suspects)
+    assert beyond(found) == {("life-beyond", "argulus", ""): (15.0, 35.0)}
+    told = [caution_says(c, FACTS) for c in found.cautions if c.kind == "life-beyond"]
+    assert "fish lice" in told[0]
+    assert "15 to 35 °C" in told[0]
+
+
+def test_a_substance_that_was_read_in_colder_water_is_told():
+    """Salt against white spot was read at 17.3 to 23.5 °C; this tank has 26 °C. Praziquantel without any."""
+    salt = ((NOW, Dose(actives={"sodium_chloride": 2000.0 * 54})),)
+    found, _ = followed("ichthyophthirius", planned=salt)
+    assert beyond(found) == {("kill-beyond", "sodium_chloride", "ichthyophthirius"): (17.3, 23.5)}
+    assert "white spot" in caution_says(next(c for c in found.cautions if c.kind == "kill-beyond"), FACTS)
+    assert beyond(followed("dactylogyridae", planned=dosed())[0]) == {}

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Iterator
 
 import msgspec
+import numpy as np
 
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Status
+from tankward.knowledge.records.organism import Organism
+from tankward.knowledge.temperature import parameters
 from tankward.room.acts import AnyAct, Change, Dose, Feed
 
 from .from_room import Story
 from .in_fish import by_mouth
 from .known import NOT_DISSOLVED, dissolved, row, substance_rows
 from .parameters import carried_fact
+from .record import Record
 from .setup import Setup
 from .water_line import MOST_GONE
 from .weigh import UNEXPLAINED, Judged
@@ -23,10 +27,13 @@ NITROGEN = frozenset({"ammonia_n", "nitrite_n", "nitrate_n"})
 
 
 class Caution(msgspec.Struct, frozen=True, kw_only=True):
-    """Something unknown or assumed: `low` to `high` is what was taken instead."""
+    """Something unknown or assumed: `low` to `high` is what was taken instead, or what is known. `on`: the
+    organism to which `about` is done.
+    """
 
     kind: str
     about: str = ""
+    on: str = ""
     source: str = "none"
     status: Status = "memory"
     low: float | None = None
@@ -134,3 +141,51 @@ def of_readings(judged: Iterable[Judged], fits: bool) -> list[Caution]:
         if j.explained < UNEXPLAINED
     ]
     return found if fits else [Caution(kind="readings-do-not-fit"), *found]
+
+
+def of_lives(
+    organisms: Iterable[str], record: Record, present: Collection[str], facts: Facts
+) -> list[Caution]:
+    """Where the water is warmer or colder than what is known of an organism, or of a substance on it.
+
+    Parameters
+    ----------
+    organisms : iterable of str
+        Those that are followed.
+    record : Record
+        Of the water: its warmth, in the middle of the draws.
+    present : collection of str
+        Substances in the water or in the food.
+    """
+    warmth = np.median(record.levels("temp_c"), axis=1)
+    low, high = float(warmth.min()), float(warmth.max())
+    found = []
+    for one in dict.fromkeys(organisms):
+        organism = facts.organisms[one]
+        spans = [(r.temp_c[0], r.temp_c[-1]) for r in parameters(organism).values() if len(r.temp_c) > 1]
+        found += _outside("life-beyond", spans, low, high, about=one)
+        for substance in present:
+            spans = list(_read_at(organism, substance))
+            found += _outside("kill-beyond", spans, low, high, about=substance, on=one)
+    return found
+
+
+def _read_at(organism: Organism, substance: str) -> Iterator[tuple[float, float]]:
+    """From the coldest to the warmest at which a substance was read, for each stage."""
+    at: dict[tuple[str, str], list[float]] = {}
+    for kill in organism.kill:
+        if kill.use and kill.substance == substance and kill.temp_c is not None:
+            ends = [kill.temp_c] if kill.temp_to_c is None else [kill.temp_c, kill.temp_to_c]
+            at.setdefault((kill.route, kill.stage), []).extend(ends)
+    yield from ((min(temps), max(temps)) for temps in at.values())
+
+
+def _outside(
+    kind: str, spans: Collection[tuple[float, float]], low: float, high: float, *, about: str, on: str = ""
+) -> Iterator[Caution]:
+    """One caution where a span does not hold the warmth: that from which it lies farthest."""
+    far, first, last = max(
+        ((max(first - low, high - last), first, last) for first, last in spans), default=(0.0, 0.0, 0.0)
+    )
+    if far > 0:
+        yield Caution(kind=kind, about=about, on=on, status="computed", low=first, high=last, unit="C")

@@ -13,7 +13,7 @@ from tankward.room.acts import AnyAct, Dose
 from tankward.room.replay import Room
 
 from . import bands
-from .cautions import Caution, of_readings, of_story
+from .cautions import Caution, of_lives, of_readings, of_story
 from .from_room import Story, story
 from .in_fish import UNIT
 from .outlook import Asked, outlooks
@@ -95,7 +95,10 @@ def forecast(
     cautions = (*of_readings(judged, fits), *of_story(told, facts))
     found = made(told, now, record, weights, fits, cautions)
     asked = Asked(room=room, told=told, record=record, weights=weights, now=now, facts=facts)
-    return msgspec.structs.replace(found, outlooks=outlooks(asked, suspects))
+    followed = outlooks(asked, suspects)
+    given = [*(s for s in record.names if s not in WATER), *record.in_fish]
+    beyond = of_lives((o.organism for o in followed), record, given, facts)
+    return msgspec.structs.replace(found, outlooks=followed, cautions=(*found.cautions, *beyond))
 
 
 def without_course(told: Story, record: Record, now: datetime, facts: Facts, draws: int) -> Record:

@@ -18,6 +18,7 @@ SERIES = {
 }
 CAUTIONS = {
     "readings-do-not-fit": "what you entered does not fit together: read the water again",
+    "reading-unexplained": "{about} as you read it is explained by nothing here: read it again",
     "loss-generic": "nobody has measured how fast {about} goes: a wide range was taken",
     "usual-level-unknown": "no usual level of {about} is known, so its harm to filter and plants is a guess",
     "volume-unknown": "how much water there is isn't known: the levels are wide",
@@ -38,8 +39,15 @@ CAUTIONS = {
     "in-fish-by-bath": "how much {about} gets from the water into the fish: no figure was found",
     "nitrate-unknown": "nitrate was not read: a usual range was taken",
     "filter-unknown": "which filter runs isn't known, so air and water movement are a wide guess",
+    "life-beyond": "how fast {about} lives was read at {span}: "
+    "outside of that the nearest figure was taken, with a wider range",
+    "kill-beyond": "what {about} does to {on} was read at {span}: "
+    "outside of that the nearest figure was taken, with a wider range",
     "new-water-unknown": "what the tap water holds isn't known: a usual range was taken",
 }
+
+
+MIND = ("readings-do-not-fit", "reading-unexplained")  # to act on; every other caution is something not known
 
 
 def series_name(name: str, facts: Facts) -> str:
@@ -51,9 +59,11 @@ def series_name(name: str, facts: Facts) -> str:
 
 def caution_says(caution: Caution, facts: Facts) -> str:
     """One caution of the model."""
-    about = series_name(caution.about, facts) if caution.about else ""
+    about, on = (series_name(name, facts) if name else "" for name in (caution.about, caution.on))
+    low, high = caution.low or 0.0, caution.high or 0.0
+    span = f"{low:g} °C" if low == high else f"{low:g} to {high:g} °C"
     return CAUTIONS.get(caution.kind, caution.kind.replace("-", " ")).format(
-        about=about, high=caution.high or 0.0
+        about=about, on=on, low=low, high=high, span=span
     )
 
 
