@@ -8,7 +8,7 @@ TESTS ?= tests
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
 
-.PHONY: help run test lint bench shots facts thin validate python
+.PHONY: help run test lint bench shots facts thin validate cases python
 .DEFAULT_GOAL := help
 
 help:  ## this list
@@ -40,6 +40,9 @@ thin: $(V)/.run  ## docs/thin.md: how far each judged number moves the forecast
 
 validate: $(V)/.test  ## docs/validation.md: the organism model against published experiments
 	@$(BIN)/python scripts/validate.py
+
+cases: $(V)/.test  ## docs/cases.md: published case reports against causes and options
+	@$(BIN)/python scripts/report_cases.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \

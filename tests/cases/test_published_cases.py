@@ -5,10 +5,10 @@ The floor was fixed before the first run: 0.70 of the cases. With 50 causes chan
 
 import pytest
 
+from scripts.reports.evidence import CASES, MISSED, evidence_of
 from tankward.judge.causes import causes
 from tankward.judge.network_of import network_of
 from tankward.knowledge.loader import load
-from tests.cases.reports import CASES, MISSED, evidence_of
 
 FLOOR = 0.70
 

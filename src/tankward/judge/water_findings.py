@@ -57,12 +57,12 @@ def nh3_n(tan: Read, ph: Read, temp_c: Read) -> Read:
 
     Notes
     -----
-    Without salts: their effect would make it smaller, so leaving them out is the safe side. Temperatures
-    beyond the range of the formula are taken at its end.
+    Without salts: their effect would make it smaller, so leaving them out is the safe side. pH and
+    temperatures beyond the range of the formula are taken at its ends.
     """
 
     def part(t: float, p: float, c: float) -> float:
-        return t * float(unionised_share(p, min(max(c, 0.0), 50.0)))
+        return t * float(unionised_share(min(max(p, 5.0), 11.0), min(max(c, 0.0), 50.0)))
 
     return Read(
         value=part(tan.value, ph.value, temp_c.value),

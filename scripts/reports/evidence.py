@@ -6,8 +6,9 @@ from pathlib import Path
 from tankward.judge.choices import NH3_CARE, NITRITE_CARE, PH_LOW, TAN_SEEN
 from tankward.judge.evidence import Evidence, Happened, Outcome
 
-CASES = tomllib.loads((Path(__file__).parent.parent / "data" / "cases.toml").read_text())["case"]
-MISSED = tomllib.loads((Path(__file__).parent / "misses.toml").read_text())["missed"]
+FOLDER = Path(__file__).parents[2] / "tests"
+CASES = tomllib.loads((FOLDER / "data" / "cases.toml").read_text())["case"]
+MISSED = tomllib.loads((FOLDER / "cases" / "misses.toml").read_text())["missed"]
 
 # water reported in a case -> the cause whose test it is, and the level above which (below, for pH) it is
 # positive

@@ -1,0 +1,1 @@
+"""Published case reports held against what the examination says and what the options offer."""
