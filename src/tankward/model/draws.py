@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache
 from importlib.resources import files
+from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ from .rows import Array
 
 BITS = 30
 GOLDEN = (5**0.5 - 1) / 2  # turns a column so that repeated uses of it are not the same numbers
+SPARE = tuple(f"organism_{n}" for n in range(38, 46))  # turned, they are other numbers than an organism's
 COUNTS = (64, 128, 256, 512, 1024)
 
 
@@ -57,10 +59,15 @@ def swept(name: str, draws: int) -> Array | None:
 
 
 def uniform(name: str, draws: int, turn: int = 0) -> Array:
-    """A column: numbers between 0 and 1, both excluded. `turn` gives further ones from the same column."""
+    """A column: numbers between 0 and 1, both excluded. `turn` gives further ones from the same column. All
+    128 are given away: a name of a new process has one of the spare ones, turned, by its letters.
+    """
     told = swept(name, draws)
     if told is not None:
         return told
+    if name not in columns():
+        place = crc32(name.encode())
+        name, turn = SPARE[place % len(SPARE)], turn + 70 + place // len(SPARE) % 61
     kept = whole_numbers()[:draws, columns()[name]]
     numbers = (kept + 0.5) / 2**BITS
     return np.asarray(numbers if turn == 0 else (numbers + turn * GOLDEN) % 1.0)

@@ -121,7 +121,6 @@ def levels(
         end=last,
         start_of_day=start.hour * 60 + start.minute,
         rules=rules(facts),
-        every=None,
     )
     at_start = (
         np.zeros(draws) if start_level is None else estimated(start_level, uniform("volume_l", draws, 1))

@@ -11,11 +11,10 @@ import numpy as np
 from tankward.knowledge.beliefs import estimated
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Dose, Feed
-from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 from tankward.water.oxygen import oxygen_saturation_formula
 
 from .compose import compose
-from .draws import COUNTS, uniform
+from .draws import uniform
 from .events import Timed
 from .known import SubstanceRows, dissolved, rules, substance_rows
 from .oracle import Run
@@ -26,15 +25,10 @@ from .resting import hold
 from .rows import Array, Rows
 from .setup import Setup
 from .standing import Standing
+from .stepping import steps_of
 from .table import table
 from .tank import PROCESSES
 from .water_line import as_met, water_line
-
-STEPS_MIN = (30, 20, 15, 10, 6, 5)  # divisors of an hour, so that hours are always recorded
-WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
-STABLE = 2.5  # step × fastest rate; the method breaks at 2.78
-BREATH_MG_L = 2.0  # oxygen that the animals may take within a step
-GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
 
 
 def substances_of(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[SubstanceRows, ...]:
@@ -67,10 +61,9 @@ def prepare(
     th, body, usual = parameters(setup, facts, draws), compose(processes), usual_standing(setup, facts)
     hold(th, body, setup, usual)
     line = water_line(setup, timed, th, draws)
-    timed = as_met(timed, line, th)
+    acts, timed = timed, as_met(timed, line, th)
     end, day = round(hours * 60), start.hour * 60 + start.minute
-    every = step_min or step_for(parameters(setup, facts, COUNTS[-1]))
-    finer = None if step_min or not rows else (_first(timed, setup), min(every, WITH_SUBSTANCES_MIN))
+    every = [(0, step_min)] if step_min else steps_of(setup, acts, rows, facts, end)
     levels = line.asked(end, day) if line else []
     steps = table(
         timed,
@@ -79,7 +72,6 @@ def prepare(
         start_of_day=day,
         rules=rules(facts),
         every=every,
-        finer=finer,
         marks=sorted(marks),
         levels=levels,
     )
@@ -104,29 +96,10 @@ def prepare(
     )
 
 
-def _first(timed: Sequence[Timed], setup: Setup) -> int:
-    """Minute from which there may be a substance in the water."""
-    given = [t.minute for t in timed if isinstance(t.what, Dose | Feed)]
-    return 0 if setup.levels.keys() - FIELDS.keys() else max(min(given, default=0), 0)
-
-
 def usual_standing(setup: Setup, facts: Facts) -> Standing:
     """How the tank is kept before the first act."""
     light_h = usual_light_h(facts) if setup.light_h is None else setup.light_h
     return Standing(light_h=light_h, feed=setup.feed, food_g=setup.food_g)
-
-
-def step_for(th: Rows) -> int:
-    """Minutes: the longest step that is stable for the filter and in which breath takes little.
-
-    Asked of all 1024 draws whatever the number run, so that fewer draws are the same draws. Gas sets no step.
-    """
-    grown = np.maximum(th.first_start_mg_h, th.ration_mg_h * th.feed_protein * th.tan_per_protein * GROWS)
-    filtering = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM
-    breath = resting_oxygen_50g_mmol_h(th.temp_c) * O2_MG_PER_MMOL * th.breath_50g * th.per_l
-    breathing = float(np.max(breath * th.breath_factor * th.breath_fed))
-    longest_h = min(STABLE / max(filtering, 1e-9), BREATH_MG_L / max(breathing, 1e-9), 0.5)
-    return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])
 
 
 def _largest(timed: Sequence[Timed], volume_l: float) -> dict[str, float]:

@@ -43,8 +43,7 @@ def table(
     end: int,
     start_of_day: int,
     rules: Rules,
-    every: int | None,
-    finer: tuple[int, int] | None = None,
+    every: Sequence[tuple[int, int]] = (),
     marks: Sequence[int] = (),
     levels: Sequence[int] = (),
 ) -> Table:
@@ -60,10 +59,9 @@ def table(
         Minutes.
     start_of_day : int
         Minutes since midnight at minute 0, where the tank stands.
-    every : int or None
-        Longest step in minutes, a divisor of a day; None: only as many steps as the acts need.
-    finer : pair of int, optional
-        From which minute on which shorter step holds.
+    every : sequence of (minute, step)
+        From which minute on which longest step holds [min, a divisor of an hour]; nothing: only as many steps
+        as the acts need.
     marks : sequence of int
         Further minutes at which a step has to end.
     levels : sequence of int
@@ -75,10 +73,8 @@ def table(
     for minute, until, standing in _spans(stood, end):
         edges.update(switches(standing, start_of_day, minute, until))
         edges.update(turns(standing, rules, minute, until))
-    if every:
-        edges.update(_grid(start_of_day, every, 0, end if finer is None else min(finer[0], end)))
-    if finer:
-        edges.update(_grid(start_of_day, finer[1], finer[0], end))
+    for (minute, step), (until, _) in pairwise((*every, (end, 0))):
+        edges.update(_grid(start_of_day, step, minute, min(until, end)))
     ordered = sorted(edges)
     steps = _steps(ordered, stood, start_of_day, rules, [*levels, end])
     index = {minute: n for n, minute in enumerate(ordered)}

@@ -27,7 +27,7 @@ from .setup import Setup
 DAY_MIN = 1440.0
 UNSURE = 1.3  # × ÷: from week to week it evaporates more or less [memory]
 MOST_GONE = 0.3  # a keeper has topped up by then, entered or not [memory]
-LEAST_LEFT = 0.005  # of the full tank: what stays in the corners and in the bed [memory]
+LEAST_LEFT = 0.01  # of the full tank: what stays in the corners and in the bed [memory]
 ASKED_MIN = 360  # so often the processes are told how much water there is
 Refill = tuple[float, Array]  # minute, litres missing from it on
 

@@ -9,7 +9,7 @@ from tankward.model.maths import maximum
 from tankward.model.rows import At, Rows
 
 STATE = ("demand_mg",)
-DRAWN = {"demand_half_h": "oxygen_taken", "oxygen_half_mg_l": "oxygen_half"}
+DRAWN = {"demand_half_h": "oxygen_taken", "oxygen_half_mg_l": "oxygen_half", "mixing_1_h": "mixing"}
 PACE = ("demand_1_h",)
 LN2 = 0.6931471805599453
 
@@ -20,9 +20,13 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
-    """Oxygen still to be taken by what was dosed."""
-    oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
-    taken = p.demand_1_h[i] * y.demand_mg[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    """Oxygen still to be taken by what was dosed: as fast as it asks for, and never faster than what there
+    is comes by. What is not met stays to be taken.
+    """
+    oxygen = maximum(y.oxygen_mg[i], 0.0)
+    asked = p.demand_1_h[i] * y.demand_mg[i]
+    few = th.oxygen_half_mg_l[i] * p.volume_l[i] + asked / th.mixing_1_h[i]
+    taken = asked * oxygen / (few + oxygen)
     dy.demand_mg[i] -= taken
     dy.oxygen_mg[i] -= taken
     dy.co2_mg[i] += th.co2_per_oxygen[i] * taken

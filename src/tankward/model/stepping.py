@@ -1,0 +1,109 @@
+"""How long the steps of a run may be: as long as the method is stable and true, shorter for a while where a
+dose takes oxygen or little water is left.
+
+Asked of facts and of all 1024 draws whatever the number run, so that fewer draws are the same draws. Gas sets
+no step: the integrator takes its pull exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+import numpy as np
+
+from tankward.knowledge.known import Facts
+from tankward.room.acts import Dose, Feed
+from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
+
+from .draws import COUNTS
+from .events import Timed
+from .known import SubstanceRows, row
+from .parameters import parameters
+from .record import FIELDS
+from .rows import Rows
+from .setup import Setup
+from .water_line import water_line
+
+STEPS_MIN = (30, 20, 15, 10, 6, 5, 4, 3, 2, 1)  # divisors of an hour, so that hours are always recorded
+WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
+STABLE = 2.5  # step × fastest rate; the method breaks at 2.78
+BREATH_MG_L = 2.0  # oxygen that the animals may take within a step
+GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
+TAKES_MG_L_H = 1.0  # what a dose takes of oxygen in an hour, from which on steps are shorter after it
+AFTER_DOSE_MIN = ((20, 1), (60, 2), (180, 5))  # for so long after it, which step
+FULL = 0.95  # of the water: with more the steps of a full tank hold
+
+
+class Span(msgspec.Struct, frozen=True):
+    """A stretch of minutes in which steps are no longer than `step`."""
+
+    begin: int
+    end: int
+    step: int
+
+
+def steps_of(
+    setup: Setup, timed: Sequence[Timed], rows: Sequence[SubstanceRows], facts: Facts, end: int
+) -> list[tuple[int, int]]:
+    """From which minute on which longest step holds. [min]"""
+    th = parameters(setup, facts, COUNTS[-1])
+    spans = [Span(0, end, step_for(th)), *_shallow(setup, timed, th, end)]
+    if rows:
+        spans.append(Span(_first(timed, setup), end, WITH_SUBSTANCES_MIN))
+        spans += _after_doses(setup, timed, rows, facts)
+    ends = sorted({m for s in spans for m in (s.begin, s.end) if 0 <= m < end})
+    return [(m, min(s.step for s in spans if s.begin <= m < s.end)) for m in ends]
+
+
+def step_for(th: Rows, left: float = 1.0) -> int:
+    """Minutes: the longest step that is stable for the filter and in which breath takes little, with so much
+    of the water left.
+    """
+    grown = np.maximum(th.first_start_mg_h, th.ration_mg_h * th.feed_protein * th.tan_per_protein * GROWS)
+    filtering = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM / left
+    breath = resting_oxygen_50g_mmol_h(th.temp_c) * O2_MG_PER_MMOL * th.breath_50g * th.per_l
+    breathing = float(np.max(breath * th.breath_factor * th.breath_fed)) / left
+    longest_h = min(STABLE / max(filtering, 1e-9), BREATH_MG_L / max(breathing, 1e-9), 0.5)
+    return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])
+
+
+def _first(timed: Sequence[Timed], setup: Setup) -> int:
+    """Minute from which there may be a substance in the water."""
+    given = [t.minute for t in timed if isinstance(t.what, Dose | Feed)]
+    return 0 if setup.levels.keys() - FIELDS.keys() else max(min(given, default=0), 0)
+
+
+def _after_doses(
+    setup: Setup, timed: Sequence[Timed], rows: Sequence[SubstanceRows], facts: Facts
+) -> list[Span]:
+    """Doses that may take so much oxygen that it falls within a step."""
+    fastest_1_h = np.log(2.0) / row(facts, "oxygen_taken").low
+    by_id = {r.id: r for r in rows}
+    spans = []
+    for t in timed:
+        if isinstance(t.what, Dose) and t.minute >= 0:
+            known = [(by_id[s], amount) for s, amount in t.what.actives.items() if s in by_id]
+            needs = sum(amount * _most_oxygen(one) for one, amount in known) / setup.volume_l.low
+            if needs * fastest_1_h > TAKES_MG_L_H:
+                spans += [Span(t.minute, t.minute + lasts, step) for lasts, step in AFTER_DOSE_MIN]
+    return spans
+
+
+def _most_oxygen(one: SubstanceRows) -> float:
+    """Oxygen that a unit of it may take. [mg for each unit × L]"""
+    return one.oxygen.high if one.oxygen_by == "amount" else one.oxygen.high / (one.usual or 1.0)
+
+
+def _shallow(setup: Setup, timed: Sequence[Timed], th: Rows, end: int) -> list[Span]:
+    """Where little water is left everything in it goes faster."""
+    line = water_line(setup, timed, th, COUNTS[-1])
+    if line is None:
+        return []
+    begins = [0, *sorted({round(m) for m, _ in line.refilled if 0 < m < end})]
+    spans = []
+    for begin, until in zip(begins, (*begins[1:], end), strict=True):
+        left = float(min(line.share(begin).min(), line.share(until, after=False).min()))
+        if left < FULL:
+            spans.append(Span(begin, until, step_for(th, left)))
+    return spans
