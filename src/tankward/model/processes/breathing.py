@@ -1,8 +1,8 @@
-"""Animals breathe by their mass and the warmth of the water, and give carbon dioxide for it."""
+"""Animals breathe by mass, by the warmth of the water and by what they eat, and give carbon dioxide for it."""
 
 from __future__ import annotations
 
-from tankward.model.maths import maximum
+from tankward.model.maths import maximum, minimum
 from tankward.model.rows import At, Rows
 from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 
@@ -10,9 +10,11 @@ STATE: tuple[str, ...] = ()
 DRAWN = {
     "breath_factor": "breath_factor",
     "breath_fed": "breath_fed",
+    "breath_most": "breath_most",
     "oxygen_half_mg_l": "oxygen_half",
 }
 PACE = ("breath_mg_h",)
+LEAST_RATION_MG_H = 1e-9  # where nobody lives nothing is divided by it
 
 
 def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
@@ -20,16 +22,18 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
     Notes
     -----
-    exp(15.7 − 5020/T) mmol/h for 50 g, × Σ (M/50)^0.79, × what feeding adds. Source: CLARKE99
-    (published-read).
+    exp(15.7 − 5020/T) mmol/h for 50 g, × Σ (M/50)^0.79. Source: CLARKE99 (published-read). Feeding adds to it
+    in proportion to the ration: nothing where none is given, up to what a full fish can (memory).
     """
     resting = O2_MG_PER_MMOL * resting_oxygen_50g_mmol_h(e.temp_c[i]) * th.breath_50g[i] * e.stock
-    p.breath_mg_h[i] = resting * th.breath_factor[i] * th.breath_fed[i]
+    ration = e.food_mg_h[i] / maximum(e.ration_mg_h[i], LEAST_RATION_MG_H)
+    fed = minimum(1.0 + (th.breath_fed[i] - 1.0) * ration, th.breath_most[i])
+    p.breath_mg_h[i] = resting * th.breath_factor[i] * fed
 
 
 def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """Breathing slows where oxygen runs out."""
     oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
-    taken = p.breath_mg_h[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    taken = p.breath_mg_h[i] * (oxygen / (th.oxygen_half_mg_l[i] + oxygen))
     dy.oxygen_mg[i] -= taken
     dy.co2_mg[i] += th.co2_per_oxygen[i] * taken
