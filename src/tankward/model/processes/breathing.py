@@ -1,4 +1,4 @@
-"""Animals breathe by mass, by the warmth of the water and by what they eat, and give carbon dioxide for it."""
+"""Animals breathe by mass, warmth of the water and what they eat, and give carbon dioxide for it."""
 
 from __future__ import annotations
 
