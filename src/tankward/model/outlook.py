@@ -13,15 +13,16 @@ from tankward.room.replay import Room
 
 from . import bands
 from .clearance import Holds, gone_by
-from .follow import Followed, follow, herd_of
+from .follow import Followed, herd_of
 from .from_room import Story
+from .learned import Learned, learned
 from .lives.tables import HOSTED, Herd
 from .organisms import fish_number, life_of
 from .record import Record
-from .result import Counted, GoneBy, Outlook, Series
+from .result import Counted, GoneBy, Outlook, Series, Taught
 from .rows import Array
 from .simulate import minutes
-from .suspect import Suspect, burden, counts, seen_first
+from .suspect import Suspect, seen_of
 
 DRAWS = 128  # the first of the forecast's: what is known of organisms is too little for more
 DAYS = (3, 7, 14, 21, 28)
@@ -81,40 +82,60 @@ def narrowed(record: Record, draws: int) -> Record:
 def _outlook(asked: Asked, one: Suspect, herd: Herd) -> Outlook:
     facts, told = asked.facts, asked.told
     life = life_of(facts, one.organism, herd, asked.weights.size)
-    seen = seen_first(asked.room, told.tank.id, one, asked.now, told.start, facts)
-    start = burden(facts, one.organism, seen, herd.fish_g)
-    found = follow(life, told, asked.record, minutes(seen.at, told.start), start, facts)
-    chances, holds = _chances(found, asked)
+    seen = seen_of(asked.room, told.tank.id, one, asked.now, told.start, facts)
+    lesson = learned(life, told, asked.record, asked.weights, seen, asked.now, facts)
+    found, weights = lesson.found, lesson.weights
+    chances, before, holds = _chances(lesson, asked)
     return Outlook(
         organism=one.organism,
         cause=one.cause,
         likely=one.chance,
         since_h=found.course.begin / 60.0,
-        counted=seen.share is not None,
-        series=_series(found, asked.record, asked.weights),
+        counted=seen.counted,
+        series=_series(found, asked.record, weights),
         chances=() if found.unknown else chances,
         holds=holds,
         withheld=found.unknown,
         silent=found.silent,
         acts=tuple(dict.fromkeys(r.substance for r in (*found.course.reach, *found.course.feed))),
-        looks=_looks(asked, one, herd),
+        looks=_looks(lesson, told),
+        weights=weights,
+        taught=_taught(lesson, () if found.unknown else before),
     )
 
 
-def _looks(asked: Asked, one: Suspect, herd: Herd) -> tuple[Counted, ...]:
+def _taught(lesson: Learned, before: tuple[GoneBy, ...]) -> Taught | None:
+    """What the looks changed; None where none told anything."""
+    if not lesson.explained:
+        return None
+    usual = bands.band(lesson.growth, lesson.plain)
+    return Taught(
+        growth_before=usual,
+        growth=bands.band(lesson.growth, lesson.weights),
+        slower=float(lesson.weights[lesson.growth < usual.value].sum()),
+        gone_before=before,
+        draws=lesson.weights.size,
+        effective_draws=lesson.effective,
+        power=lesson.power,
+        fits=lesson.fits,
+        explained=lesson.explained,
+    )
+
+
+def _looks(lesson: Learned, told: Story) -> tuple[Counted, ...]:
     """What was counted, as so many on one fish, or as a share of the fish that are ill."""
-    told, rows = asked.told, []
-    for seen in counts(asked.room, told.tank.id, one, asked.now, told.start, asked.facts):
-        on_one = burden(asked.facts, one.organism, seen, herd.fish_g)
-        if on_one is not None:
-            low, value, high = bands.centiles(on_one, asked.weights, (0.05, 0.5, 0.95))
-            hours = minutes(seen.at, told.start) / 60.0
-            rows.append(Counted(at_h=hours, low=float(low), value=float(value), high=float(high)))
+    rows = []
+    for look, on_one in lesson.read():
+        low, value, high = bands.centiles(on_one, lesson.plain, (0.05, 0.5, 0.95))
+        hours = minutes(look.at, told.start) / 60.0
+        rows.append(Counted(at_h=hours, low=float(low), value=float(value), high=float(high)))
     return tuple(rows)
 
 
-def _chances(found: Followed, asked: Asked) -> tuple[tuple[GoneBy, ...], Holds]:
-    course, told, weights = found.course, asked.told, asked.weights
+def _chances(lesson: Learned, asked: Asked) -> tuple[tuple[GoneBy, ...], tuple[GoneBy, ...], Holds]:
+    """The chances by day, what they would be without the looks, and for what they hold."""
+    found = lesson.found
+    course, told = found.course, asked.told
     here = max(minutes(asked.now, told.start), course.begin)
     at = max(n for n, m in enumerate(found.passed.minutes) if m <= here)
     left = (course.end - here) / 1440.0
@@ -127,20 +148,24 @@ def _chances(found: Followed, asked: Asked) -> tuple[tuple[GoneBy, ...], Holds]:
         infected_d=(found.passed.minutes[at] - course.begin) / 1440.0,
     )
     gone = gone_by(later, ends)
-    rows = []
-    for minute, chance in zip(gone.minutes, gone.chance, strict=True):
-        low, high = bands.centiles(chance, weights, (0.05, 0.95))
-        value = float((chance * weights).sum() / weights.sum())
-        rows.append(
-            GoneBy(
-                by=told.start + timedelta(minutes=minute),
-                days=(minute - here) / 1440.0,
-                low=min(float(low), value),
-                value=value,
-                high=max(float(high), value),
-            )
-        )
-    return tuple(rows), gone.holds
+
+    def rows(weights: Array) -> tuple[GoneBy, ...]:
+        each = zip(gone.minutes, gone.chance, strict=True)
+        return tuple(_gone(told.start, minute, here, chance, weights) for minute, chance in each)
+
+    return rows(lesson.weights), rows(lesson.plain), gone.holds
+
+
+def _gone(start: datetime, minute: int, here: int, chance: Array, weights: Array) -> GoneBy:
+    low, high = bands.centiles(chance, weights, (0.05, 0.95))
+    value = float((chance * weights).sum() / weights.sum())
+    return GoneBy(
+        by=start + timedelta(minutes=minute),
+        days=(minute - here) / 1440.0,
+        low=min(float(low), value),
+        value=value,
+        high=max(float(high), value),
+    )
 
 
 def _series(found: Followed, record: Record, weights: Array) -> tuple[Series, ...]:

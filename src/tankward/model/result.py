@@ -16,6 +16,7 @@ from tankward.quantities.parse import Estimate
 from . import bands
 from .cautions import Caution
 from .clearance import Holds
+from .learned import Explained
 from .record import Record
 from .rows import Array
 
@@ -57,6 +58,25 @@ class Counted(msgspec.Struct, frozen=True, kw_only=True):
     high: float
 
 
+class Taught(msgspec.Struct, frozen=True, kw_only=True):
+    """What the looks changed: the same draws without them and with them.
+
+    `growth`: of what is carried, from the first look to now. [ln/d] `slower`: chance that it grows more
+    slowly than half of such outbreaks do. `gone_before`: as `chances`, without the looks. `power`: the counts
+    count with this power, 1: in full. `explained`: each look and the deaths.
+    """
+
+    growth_before: Estimate
+    growth: Estimate
+    slower: float
+    gone_before: tuple[GoneBy, ...]
+    draws: int
+    effective_draws: float
+    power: float
+    fits: bool
+    explained: tuple[Explained, ...]
+
+
 class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     """One organism that is suspected, as if it were the one.
 
@@ -65,7 +85,8 @@ class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     for what its chances are good. `withheld`: substances in the water whose effect nobody can put into
     numbers; there are no chances then. `silent`: substances, each with the stages on which nothing is known
     of them (there they count for nothing). `acts`: substances that kill some of it. `looks`: what was
-    counted, on or in one fish, as its series there.
+    counted, on or in one fish, as its series there. `weights`: of its draws, those of the water times what
+    the looks make of them; `taught`: what they changed, None without one.
     """
 
     organism: str
@@ -80,6 +101,8 @@ class Outlook(msgspec.Struct, frozen=True, kw_only=True):
     silent: dict[str, tuple[str, ...]] = {}
     acts: tuple[str, ...] = ()
     looks: tuple[Counted, ...] = ()
+    weights: Array | None = None
+    taught: Taught | None = None
 
 
 class Extreme(msgspec.Struct, frozen=True, kw_only=True):

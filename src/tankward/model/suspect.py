@@ -1,4 +1,4 @@
-"""What is suspected in a tank, and how much of it the looks speak of."""
+"""What is suspected in a tank, and what the looks since it was first seen tell of it."""
 
 from __future__ import annotations
 
@@ -6,16 +6,15 @@ from collections.abc import Sequence
 from datetime import datetime
 
 import msgspec
-import numpy as np
 
-from tankward.knowledge import rules
 from tankward.knowledge.known import Facts
-from tankward.knowledge.temperature import parameters
+from tankward.room.entries.animals import Death
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 
-from .lives.columns import shares
-from .rows import Array
+from .counts import Deaths, Told, heads
+
+NOT_ON_FISH = frozenset({"deaths", "share", "tank"})  # groups of signs that no living fish shows
 
 
 class Suspect(msgspec.Struct, frozen=True, kw_only=True):
@@ -27,15 +26,20 @@ class Suspect(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Seen(msgspec.Struct, frozen=True, kw_only=True):
-    """From when an organism is followed. `share`: of the fish that show `sign`; None: not counted."""
+    """From when an organism is followed, what each look told from then on, and who died."""
 
-    at: datetime
-    sign: str = ""
-    share: float | None = None
+    since: datetime
+    told: tuple[Told, ...] = ()
+    deaths: Deaths | None = None
+
+    @property
+    def counted(self) -> bool:
+        """Whether a number was given by any look."""
+        return any(t.counted for t in self.told)
 
 
-def seen_first(room: Room, tank: str, one: Suspect, now: datetime, back: datetime, facts: Facts) -> Seen:
-    """From when it is followed: the last look that counted one of its signs, else the first that saw one.
+def seen_of(room: Room, tank: str, one: Suspect, now: datetime, back: datetime, facts: Facts) -> Seen:
+    """From when it is followed, and by what.
 
     Parameters
     ----------
@@ -49,56 +53,78 @@ def seen_first(room: Room, tank: str, one: Suspect, now: datetime, back: datetim
         Looks between these count; without any it is followed from `now`.
     facts : Facts
         Which signs it makes.
-    """
-    counted = counts(room, tank, one, now, back, facts)
-    if counted:
-        return counted[-1]
-    signs = {p.sign for p in facts.organisms[one.organism].parameter if p.sign}
-    named = {s.id for s in facts.causes[one.cause].sign} if one.cause in facts.causes else set()
-    looks = [look for look in room.looks(tank) if back <= look.at <= now]
-    first = next((look for look in looks if (signs | named) & set(look.seen)), None)
-    return Seen(at=first.at if first else now)
-
-
-def counts(
-    room: Room, tank: str, one: Suspect, now: datetime, back: datetime, facts: Facts
-) -> tuple[Seen, ...]:
-    """The looks between these that counted one of its signs, in order of time; each by its first."""
-    signs = {p.sign for p in facts.organisms[one.organism].parameter if p.sign}
-    found = []
-    for look in (look for look in room.looks(tank) if back <= look.at <= now):
-        told = {s: _share(look, s, room, tank) for s in sorted(signs & look.counts.keys())}
-        sign = next((s for s, share in told.items() if share is not None), None)
-        if sign is not None:
-            found.append(Seen(at=look.at, sign=sign, share=told[sign]))
-    return tuple(found)
-
-
-def _share(look: Look, sign: str, room: Room, tank: str) -> float | None:
-    """Share of the fish that show it: of those looked at, else of all; never quite none or all of them."""
-    of = look.looked_at or sum(s.number.value for s in room.stock_of(tank))
-    if not of:
-        return None
-    edge = 0.5 / of
-    return float(np.clip(look.counts[sign] / of, edge, 1.0 - edge))
-
-
-def burden(facts: Facts, organism: str, seen: Seen, fish_g: Array) -> Array | None:
-    """On one fish, by the share that shows a sign; None where nothing was counted.
 
     Notes
     -----
-    Half of the fish show a sign at `sign_half` per gram, the rest by Hill: share = b^h/(half^h + b^h). An
-    illness that is counted in fish is counted by the share itself.
+    It begins with the first look that saw one of its signs, else with the first that looked for one in vain.
     """
-    if seen.share is None:
-        return None
-    found = facts.organisms[organism]
-    if found.structure in ("reservoir", "slow_seid"):
-        return np.full(fish_g.size, seen.share)
-    half = parameters(found)["sign_half", "", seen.sign].draw(shares("start", fish_g.size), 0.0, 1.0)
-    odds = seen.share / (1.0 - seen.share)
-    return np.asarray(half * odds ** (1.0 / rules.figure("sign_hill")) * fish_g)
+    looks = [look for look in room.looks(tank) if back <= look.at <= now]
+    signs = telling(one.organism, facts)
+    named = {s.id for s in facts.causes[one.cause].sign} if one.cause in facts.causes else set()
+    told = [t for t in (_told(look, signs, room, tank, facts, looks) for look in looks) if t is not None]
+    saw = [t.at for t in told if t.low > 0] + [k.at for k in looks if (named | set(signs)) & set(k.seen)]
+    since = min(saw or [t.at for t in told], default=now)
+    kept = tuple(t for t in told if t.at >= since)
+    dead = _deaths(room, tank, since, now, facts)
+    return Seen(
+        since=since,
+        told=kept,
+        deaths=Deaths(since=since, at=now, number=dead) if kept and since < now else None,
+    )
+
+
+def telling(organism: str, facts: Facts) -> list[str]:
+    """Its signs, those first that are rarest where nothing is wrong."""
+    signs = dict.fromkeys(p.sign for p in facts.organisms[organism].parameter if p.sign and p.use)
+    kept = [s for s in signs if facts.signs[s].group not in NOT_ON_FISH]
+    return sorted(kept, key=lambda s: (sum(facts.signs[s].p_background), s))
+
+
+def _told(
+    look: Look, signs: Sequence[str], room: Room, tank: str, facts: Facts, looks: Sequence[Look]
+) -> Told | None:
+    """What one look tells, by one sign: signs of the same fish say the same. A counted one before others."""
+    of = look.looked_at or _heads(look, room, tank, facts)
+    for sign in signs:
+        if sign in look.counts:
+            number = look.counts[sign]
+            return heads(look.at, sign, number, number, max(of, number))
+    for sign in signs:
+        if sign in look.seen:
+            low, high = _shared(look.share, max(of, 1.0))
+            return heads(look.at, sign, low, high, max(of, 1.0), counted=False)
+    missed = next((s for s in signs if s in look.absent), "")
+    if not missed and look.well:
+        missed = next((s for s in signs if any(s in k.seen or s in k.counts for k in looks)), "")
+    return heads(look.at, missed, 0, 0, of, counted=False) if missed else None
+
+
+def _shared(share: str, of: float) -> tuple[float, float]:
+    """How many "one", "some" or "most" may be; seen at all is one or more."""
+    half = max(of // 2, 1.0)
+    return {"one": (1.0, 1.0), "some": (1.0, half), "most": (half, of)}.get(share, (1.0, of))
+
+
+def _heads(look: Look, room: Room, tank: str, facts: Facts) -> float:
+    """Fish that were there: those that are now, and those that have died since."""
+    kept = [s for s in room.stock_of(tank) if _fish(s.kind, facts) and look.stock in ("", s.id)]
+    died = _dead(room, tank, facts, look.stock)
+    return sum(s.number.value for s in kept) + sum(d.number for d in died if d.at > look.at)
+
+
+def _deaths(room: Room, tank: str, since: datetime, until: datetime, facts: Facts) -> int:
+    return sum(d.number for d in _dead(room, tank, facts) if since < d.at <= until)
+
+
+def _dead(room: Room, tank: str, facts: Facts, stock: str = "") -> list[Death]:
+    """Fish that were entered as dead."""
+    all_ = [e for e in room.of_tank(tank) if isinstance(e, Death) and stock in ("", e.stock)]
+    return [e for e in all_ if e.stock not in room.stock or _fish(room.stock[e.stock].kind, facts)]
+
+
+def _fish(kind: str, facts: Facts) -> bool:
+    """An animal that nobody knows counts as a fish."""
+    return kind not in facts.plants and (kind not in facts.animals or facts.animals[kind].kind == "fish")
 
 
 def of_causes(chances: Sequence[tuple[str, float | None]], facts: Facts) -> tuple[Suspect, ...]:

@@ -25,6 +25,7 @@ from tankward.show.words.suspected import (
     lost_said,
     rests_on,
 )
+from tankward.show.words.taught import taught_says
 
 
 class Suspected(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,6 +41,7 @@ class Suspected(msgspec.Struct, frozen=True, kw_only=True):
     gone: list[GoneRow]
     lost: str
     holds: str
+    taught: list[str]  # what the looks changed
     ask: bool  # no course says yet what it is taken for
     rests_on: list[str]
 
@@ -79,5 +81,6 @@ def _one(
         lost=lost_said(o, found.now + timedelta(hours=found.times_h[-1] - found.now_h), now, zone),
         ask=o.likely is not None,
         holds=holds_said(o, facts),
+        taught=taught_says(o, now, zone, facts),
         rests_on=rests_on(o, facts),
     )
