@@ -46,7 +46,11 @@ def _burdens(part) -> bool:
 
 
 def _whom(option, parts, stock, facts) -> Iterator[str]:
+    said_out = {r.would_change for r in option.cautions if r.would_change.startswith("take the ")}
     goes_in = [s for s in stock if s.id not in option.left_out]
+    goes_in = [s for s in goes_in if not any(f"take the {s.name} out first" in words for words in said_out)]
+    if option.regimen is not None and option.regimen.unit == "mg chloride per mg nitrite":
+        return  # some tenths of a gram in a litre
     meets = goes_in if option.place in ("tank", "") else [s for s in goes_in if _is_fish(s, facts)]
     if option.place in ("food", "fish"):
         return

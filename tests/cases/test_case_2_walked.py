@@ -26,7 +26,7 @@ def test_the_signs_head_the_tank_not_a_range_of_nature(room):
 
 def test_white_spot_likely_and_the_torch_for_gold_dust(room):
     said = printed(room, "causes", "W")
-    assert "White spot: likely, perhaps extremely likely. Not certain." in said
+    assert "White spot: extremely likely, perhaps likely. Not certain." in said
     assert "Gold dust" in said.partition("The look that tells most:")[2]
 
 

@@ -2,7 +2,11 @@
 
 import pytest
 
+from scripts.report_cases import PAGE
+from scripts.reports.evidence import MISSED
 from scripts.reports.harm import harms
+from scripts.reports.page import all_told, page, share
+from tankward.judge.network_of import network_of
 from tankward.knowledge.loader import load
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Stock
@@ -12,6 +16,11 @@ from tankward.treat.remedies.records import Option
 FACTS = load()
 FISH = Stock(id="s0", tank="t", name="guppies", kind="guppy", number=Estimate.exact(10.0))
 SHRIMP = Stock(id="s1", tank="t", name="shrimp", kind="cherry_shrimp", number=Estimate.exact(20.0))
+
+
+@pytest.fixture(scope="module")
+def told():
+    return all_told(network_of(FACTS), FACTS)
 
 
 def planted(substance, place="tank", cause="velvet", **changed):
@@ -76,3 +85,19 @@ def test_what_never_meets_the_water_harms_nobody_in_it(place):
 
 def test_a_sound_option_is_let_through():
     assert found(planted("praziquantel", cause="flukes"), FISH) == ""
+
+
+def test_no_option_of_any_report_would_have_harmed(told):
+    assert [f"{t.id}: {h}" for t in told for h in t.harm] == []
+    assert sum(t.offered for t in told) > 500
+
+
+def test_the_list_beats_both_plain_ways_of_ranking(told):
+    """By the reports in the first three, and by the log score."""
+    for rival in ("naive", "prior"):
+        assert share(told, "ours", 3) > share(told, rival, 3)
+        assert sum(t.scores["ours"] for t in told) < sum(t.scores[rival] for t in told)
+
+
+def test_the_page_is_that_of_today(told):
+    assert PAGE.read_text() == page(told, MISSED), "run make cases"

@@ -31,9 +31,21 @@ def test_every_group_and_substance_has_a_class_or_unknown(facts):
         assert (row.group, row.substance) == (group, substance)
 
 
-def test_a_substance_without_rows_is_unknown_for_all(facts):
+def test_a_substance_without_rows_is_unknown_but_for_whom_it_is_said_to_harm(facts):
+    """Bronopol has no rows; of shrimp it is said that it harms them severely."""
     assert not facts.substances["bronopol"].sensitivity
-    assert {facts.sensitivity(g, "bronopol").cls for g in facts.groups} == {"unknown"}
+    found = {g: facts.sensitivity(g, "bronopol") for g in facts.groups}
+    avoid = {g for g, row in found.items() if row.cls == "avoid"}
+    assert avoid == {g for g in facts.groups if facts.groups[g].kind in ("shrimp", "crayfish")}
+    assert {row.cls for g, row in found.items() if g not in avoid} == {"unknown"}
+    assert found["shrimp_dwarf"].status == "published-read"
+    assert "Daphnia" in found["shrimp_dwarf"].basis
+
+
+def test_a_mild_word_is_no_leave(facts):
+    """Lufenuron is said to do nothing to plants; nobody wrote a row, so it stays unknown."""
+    assert facts.sensitivity("plants_robust", "lufenuron").cls == "unknown"
+    assert facts.sensitivity("shrimp_dwarf", "lufenuron").cls == "avoid"
 
 
 def test_a_combination_is_as_bad_as_its_worst_part(facts):

@@ -19,7 +19,7 @@ WORSE: tuple[Says, ...] = ("bears", "no-harm-reported-not-measured", "care", "un
 Why = Literal[
     "under-limit", "jar-trial", "jar-harm", "class-caution", "published-regimen", "usual-regimen",
     "recalled-regimen", "warned-by-ceiling", "unknown", "unknown-animal", "young-at-risk", "plant",
-    "class-lethal", "class-avoid",
+    "plant-out", "class-lethal", "class-avoid",
     "harms-young", "over-cap", "quarter-of-lc50", "beyond-time-tested", "no-regimen", "over-all-recommended",
 ]  # fmt: skip
 Course = tuple[tuple[float, float | None], ...]
@@ -128,6 +128,8 @@ def _verdict(limit: Limit, value: float, high: float, hours: float, ceiling: flo
 
 def _milder(limit: Limit, says: Says, why: Why) -> tuple[Says, Why]:
     """Plants and eggs that are only presumed are told of, but they do not stop a remedy."""
+    if limit.kind_of == "plant" and limit.cls in ("avoid", "lethal"):
+        return "care", "plant-out"
     if limit.kind_of == "plant" and WORSE.index(says) > WORSE.index("care"):
         return "care", "plant"
     if limit.presumed == "egg" and says in ("refused", "unknown"):
@@ -206,6 +208,7 @@ BECAUSE: dict[str, str] = {
     "unknown-animal": "{limit.who} are not in the facts: judged as the strictest of their kind",
     "young-at-risk": "eggs may be in the moss and may be lost",
     "plant": "{limit.who} may suffer from {part}",
+    "plant-out": "{limit.who} is likely to die in {part}",
     "class-lethal": "{part} kills {limit.who}",
     "class-avoid": "{limit.who} must be kept from {part}",
     "harms-young": "this level of {part} harms fry",
@@ -229,7 +232,7 @@ def _would_change(limit: Limit, says: Says, why: Why) -> str:
     if why in ("unknown", "unknown-animal"):
         return ("say what they are, or " if limit.presumed else "") + "try it in a jar for 24 hours"
     if says == "care" and limit.kind_of == "plant":
-        return f"take the {limit.who} out"
+        return f"take the {limit.who} out" + ("" if why == "plant" else " first, into a tub without animals")
     if says != "refused":
         return ""
     return f"move the {_counted(limit)} to another tank or into a tub, or choose another remedy"

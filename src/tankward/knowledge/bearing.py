@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Literal
 
 from tankward.knowledge.records.animal import Animal, Group
@@ -43,7 +43,7 @@ def bearing(
     if group not in groups:
         raise BadInput("group", group, "is no group of animals, plants or bacteria")
     whole = _thing(substances, substance)
-    own = _own(whole, group)
+    own = _own(whole, groups[group])
     parts = [bearing(substances, groups, group, part) for part in whole.parts]
     if not parts:
         return own
@@ -87,22 +87,42 @@ def _has_row(substance: Substance, group: str) -> bool:
     return any(row.group == group for row in substance.sensitivity)
 
 
-def _own(substance: Substance, group: str) -> Bearing:
-    rows: Iterable[Bearing] = (
-        Bearing(
-            group=group,
-            substance=substance.id,
-            cls=row.cls,
-            source=row.source,
-            status=row.status,
-            where=row.where,
-            basis=row.basis,
-            decided_by=substance.id,
-        )
-        for row in substance.sensitivity
-        if row.group == group
+def _own(substance: Substance, group: Group) -> Bearing:
+    """Its own row; else what the substance is said to do to its kind; else unknown."""
+    row = next((row for row in substance.sensitivity if row.group == group.id), None)
+    if row is None:
+        return _unknown(substance.id, group.id) if substance.parts else _by_word(substance, group)
+    return Bearing(
+        group=group.id,
+        substance=substance.id,
+        cls=row.cls,
+        source=row.source,
+        status=row.status,
+        where=row.where,
+        basis=row.basis,
+        decided_by=substance.id,
     )
-    return next(iter(rows), _unknown(substance.id, group))
+
+
+KINDS = {"shrimp": "shrimp", "crayfish": "shrimp", "snail": "snails", "plant": "plants"}
+HARMS = ("high", "severe")  # a milder word is no leave: without a row it stays unknown
+
+
+def _by_word(substance: Substance, group: Group) -> Bearing:
+    on = "fry" if group.id == "fry" else KINDS.get(group.kind, "")
+    word = next((e for e in substance.effect if e.on == on and e.level in HARMS), None)
+    if word is None:
+        return _unknown(substance.id, group.id)
+    return Bearing(
+        group=group.id,
+        substance=substance.id,
+        cls="avoid",
+        source=word.source,
+        status=word.status,
+        where=word.where,
+        basis=word.text,
+        decided_by=substance.id,
+    )
 
 
 def _unknown(substance: str, group: str) -> Bearing:

@@ -32,7 +32,7 @@ GIVING = ("dose", "bath", "recipe", "heat")
 # Reasons that stand beside the animals as mark and words.
 OF_ANIMALS = (
     "class-caution", "published-regimen", "usual-regimen", "recalled-regimen", "unknown", "unknown-animal",
-    "young-at-risk", "plant",
+    "young-at-risk", "plant", "plant-out",
 )  # fmt: skip
 STAGES = {
     "on_host": "on the fish", "in_host": "in the fish", "water": "free in the water",
