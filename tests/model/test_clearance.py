@@ -76,6 +76,7 @@ class Functions:
                 continue
             rate, give = p.rate[f, d] * self.factor(flow), p.give[f, d]
             young = np.exp(give * (q[flow.gain] - 1.0)) if flow.litter else 1.0 - give + give * q[flow.gain]
+            young = young * q[flow.stays] if flow.stays else young
             out[flow.source] += rate * (
                 young - q[flow.source] if flow.lose else (young - 1.0) * q[flow.source]
             )
@@ -151,7 +152,7 @@ def test_each_kind_says_for_what_its_chance_holds():
     assert kinds["reservoir"] == "never-gone"
     assert kinds["logistic"] == "while-few"
     assert kinds["egg_pool"] == "cautious-bound"
-    assert kinds["birth_death_on_host"] == "too-hopeful"
+    assert kinds["birth_death_on_host"] == "cautious-bound"
 
 
 def test_no_substance_is_no_death_by_it():

@@ -6,8 +6,8 @@ import msgspec
 import numpy as np
 import pytest
 
-from tankward.model.aged import aged, pace_of_births
 from tankward.model.clearance import gone_by
+from tankward.model.lives.bearing import ages_of
 from tankward.model.outbreak import run
 from tankward.model.whole import follow
 from tankward.quantities.faults import BadInput
@@ -71,7 +71,7 @@ def test_a_bath_takes_its_share_of_them_one_by_one():
     told = one_fish(FLUKE, 40, days=2, acts=((1.0, bath),))
     found = follow(told, (DAY + 1,), seed=3, copies=50, counted=True)
     passed = run(told)
-    after = passed.rows[passed.minutes.index(DAY) + 1, told.life.table.hosted[0]]
+    after = passed.rows[passed.minutes.index(DAY) + 1, told.life.table.hosted].sum(axis=0)
     assert by_draw(found.burden[0], 50).mean(axis=0) == pytest.approx(after, rel=0.25, abs=0.6)
 
 
@@ -116,44 +116,31 @@ def test_only_one_fish_is_followed_where_each_has_its_own_burden():
         follow(course("streptococcus", 64, days=1), (DAY,), seed=1)
 
 
-def with_ages(burden, *, days):
-    """Flukes that bear at an age, a Poisson number of each age to begin with."""
-    told = one_fish(FLUKE, burden, days=days)
-    made = aged(told.life, told.around.around(0, after=True))
-    start = np.zeros((made.life.table.rows, 64))
-    start[: len(told.start)] = told.start
-    start[list(made.rows)] = burden * made.stable
-    return told, msgspec.structs.replace(told, life=made.life, start=start), made.mothers
+def test_a_single_worm_ends_as_often_as_its_rows_say():
+    """One newborn fluke: that it bears and goes on is one event, in the chance as in the animals."""
+    told = one_fish(FLUKE, 0.0, days=8)
+    told.start[told.life.table.hosted[0]] = 1.0
+    found = follow(told, (2 * DAY, 8 * DAY), seed=11, copies=150, counted=True)
+    lines = Lines(told, [2 * DAY, 8 * DAY])
+    share = by_draw(found.gone, 150).mean(axis=1)
+    error = np.sqrt(np.maximum(lines * (1 - lines), 1e-3) / 150)
+    assert np.mean(np.abs(share - lines) / error > 3) < 0.03
+    assert share.mean(axis=1) == pytest.approx(lines.mean(axis=1), abs=4 * error.mean() / 8)
 
 
-def test_worms_that_bear_at_an_age_have_the_mean_of_the_kernel():
-    plain, told, mothers = with_ages(3.0, days=4)
-    found = follow(told, (4 * DAY,), seed=10, copies=200, mothers=mothers)
-    mean = daily(run(plain))[4][plain.life.table.hosted].sum(axis=0)
-    counts = by_draw(found.burden[0], 200)
-    z = (counts.mean(axis=0) - mean) / (counts.std(axis=0) / np.sqrt(200))
-    assert np.abs(z).max() < 4.5
-    assert abs(z.sum()) / 8 < 4
+def Lines(told, days):
+    """The chance that the line of one animal has ended, from that of a Poisson number: 1 + ln of it."""
+    return 1.0 + np.log(gone_by(told, days).chance)
 
 
-def test_a_single_worm_that_bears_at_an_age_ends_less_often():
-    plain, told, mothers = with_ages(0.0, days=8)
-    for one in (plain, told):
-        one.start[plain.life.table.hosted[0]] = 1.0
-    at_rate = follow(plain, (8 * DAY,), seed=11, copies=40, counted=True).gone.mean()
-    at_age = follow(told, (8 * DAY,), seed=11, copies=40, counted=True, mothers=mothers).gone.mean()
-    assert at_age < at_rate - 0.04
-
-
-def test_the_life_table_of_the_paper_gives_the_growth_of_the_paper():
-    """First birth after 1 d, then every 2.25 d, 0.24 deaths a day: 0.19 a day, by a model with ages 0.21."""
-    growth = pace_of_births(np.array([1.0]), np.array([2.25]), 1000) - 0.24
-    assert growth == pytest.approx([0.21], abs=0.005)
-    # Born at 1 d and never again but once more at the same age: e^-x + e^-x = 1.
-    assert pace_of_births(np.array([1.0]), np.array([1.0]), 10**6) == pytest.approx([np.log(2)], rel=1e-4)
-
-
-def test_an_organism_without_ages_is_refused():
-    told = one_fish(GILL, 1, days=1)
-    with pytest.raises(BadInput, match="no age"):
-        aged(told.life, told.around.around(0, after=True))
+def test_a_worm_that_bears_at_an_age_ends_less_often_than_by_a_constant_rate():
+    """With the same mean life and the same growth of all; b and d constant: d/b of single worms end."""
+    told = one_fish(FLUKE, 0.0, days=40)
+    told.start[told.life.table.hosted[0]] = 1.0
+    life = told.life
+    ages = ages_of(life.numbers, "worm", life.organism.stage[0].rows)
+    death = life.numbers.of("natural", "worm", 25.0)
+    constant = death / (death + np.maximum(ages.growth, 0.0))
+    ends = Lines(told, [40 * DAY])[0]
+    assert (ends < constant + 0.05).all()
+    assert np.median(ends) < np.median(constant) - 0.2

@@ -5,7 +5,8 @@ the chance that it has not; r, not q, is followed, as near 1 it is r that has th
 every living one has r = 1. Going back in time
 
     dr/ds = −death r − Σ loses (r − arrives) + Σ bears (1 − r) arrives,
-    arrives = 1 − exp(−give r) for a clutch (a Poisson number), give r where one comes or none,
+    arrives = 1 − exp(−give r) for a clutch (a Poisson number), give r where one comes or none
+    (of a mother that goes on in another row: she turns into that row, and its r stands in 1 − r),
 
 and an act that removes a share f multiplies r by 1 − f. So one pass ends at one day; several days run side by
 side as further draws, each joining at its own.
@@ -36,7 +37,7 @@ from .rows import ALL, Array, At, Rows
 
 MOST_MIN = 60
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
-Holds = Literal["cautious-bound", "while-few", "never-gone", "too-hopeful"]
+Holds = Literal["cautious-bound", "while-few", "never-gone"]
 
 
 class Lines(msgspec.Struct, frozen=True, kw_only=True):
@@ -45,10 +46,12 @@ class Lines(msgspec.Struct, frozen=True, kw_only=True):
     turn_from: NDArray[np.int64]
     turn_to: NDArray[np.int64]
     turn_flow: NDArray[np.int64]
+    turn_sure: NDArray[np.bool_]  # a mother goes on, whatever becomes of her young
     litters: int  # the first of the turns bring a Poisson number of young, the others one or none
     bear_from: NDArray[np.int64]
     bear_to: NDArray[np.int64]
     bear_flow: NDArray[np.int64]
+    bear_by: NDArray[np.int64]  # row of the one that bears, once it has borne
     bear_entry: NDArray[np.int64]  # entry of a view by which it bears, −1: the flow's own source
     come_to: NDArray[np.int64]
     come_flow: NDArray[np.int64]
@@ -68,8 +71,6 @@ def holds_of(structure: str) -> Holds:
     """What the linear form is worth for a kind of life, as data for whoever shows the chance."""
     if structure == "reservoir":
         return "never-gone"
-    if structure == "birth_death_on_host":
-        return "too-hopeful"  # a steady death rate ends worms before they bear: docs/validation.md
     return "while-few" if structure in ("logistic", "slow_seid") else "cautious-bound"
 
 
@@ -77,21 +78,24 @@ def lines_of(life: Life) -> Lines:
     """Flows and views of an organism as turns, births and arrivals."""
     t, flows = life.table, life.gathered.flows
     germ = np.array([row.germ and row.place not in ("host", "count", "none") for row in life.gathered.rows])
-    turns: list[tuple[int, int, int, int]] = []
-    bears: list[tuple[int, int, int, int]] = []
+    turns: list[tuple[int, int, int, int, int]] = []
+    bears: list[tuple[int, int, int, int, int]] = []
     comes: list[tuple[int, int]] = []
     for f, flow in enumerate(flows):
         if not germ[flow.gain] and not (germ[flow.source] and flow.lose):
             continue
         if germ[flow.source]:
-            if flow.lose:
-                turns.append((flow.source, flow.gain, f, int(flow.litter)))
+            if flow.stays:
+                turns.append((flow.source, flow.stays, f, 0, 1))
+                bears.append((flow.source, flow.gain, f, -1, flow.stays))
+            elif flow.lose:
+                turns.append((flow.source, flow.gain, f, int(flow.litter), 0))
             else:
-                bears.append((flow.source, flow.gain, f, -1))
+                bears.append((flow.source, flow.gain, f, -1, flow.source))
             continue
         comes.append((flow.gain, f))
         seen = [n for n, v in enumerate(t.seen_view) if v == t.over[flow.taken] and germ[t.seen_row[n]]]
-        bears += [(int(t.seen_row[n]), flow.gain, f, n) for n in seen]
+        bears += [(int(t.seen_row[n]), flow.gain, f, n, int(t.seen_row[n])) for n in seen]
 
     turns.sort(key=lambda turn: -turn[3])
 
@@ -100,9 +104,10 @@ def lines_of(life: Life) -> Lines:
 
     return Lines(
         turn_from=column(turns, 0), turn_to=column(turns, 1), turn_flow=column(turns, 2),
-        litters=sum(turn[3] for turn in turns), bear_from=column(bears, 0), bear_to=column(bears, 1),
-        bear_flow=column(bears, 2), bear_entry=column(bears, 3), come_to=column(comes, 0),
-        come_flow=column(comes, 1), germ=germ, hosts=np.flatnonzero(~germ)[1:],
+        turn_sure=column(turns, 4) > 0, litters=sum(turn[3] for turn in turns), bear_from=column(bears, 0),
+        bear_to=column(bears, 1), bear_flow=column(bears, 2), bear_entry=column(bears, 3),
+        bear_by=column(bears, 4), come_to=column(comes, 0), come_flow=column(comes, 1), germ=germ,
+        hosts=np.flatnonzero(~germ)[1:],
     )  # fmt: skip
 
 
@@ -131,7 +136,7 @@ def backward(r: Any, p: Rows, n: Any, dr: Any, i: At) -> None:
         dr[n.turn_from[k], i] += p.turn[k, i] * (arrives - r[n.turn_from[k], i])
     for k in range(len(n.bear_from)):
         arrives = p.bear_give[k, i] * r[n.bear_to[k], i]
-        dr[n.bear_from[k], i] += p.bear[k, i] * (1.0 - r[n.bear_from[k], i]) * arrives
+        dr[n.bear_from[k], i] += p.bear[k, i] * (1.0 - r[n.bear_by[k], i]) * arrives
     for k in range(len(n.come_to)):
         dr[0, i] += p.come[k, i] * p.come_give[k, i] * r[n.come_to[k], i]
     for k in range(len(n.hosts)):
@@ -153,7 +158,7 @@ def linear(life: Life, n: Lines, p: Rows, kill: Array, work: Rows, y: Array) -> 
     return SimpleNamespace(
         die=p.die + kill,
         turn=rate[n.turn_flow],
-        turn_give=p.give[n.turn_flow],
+        turn_give=np.where(n.turn_sure[:, None], 1.0, p.give[n.turn_flow]),
         bear=bear,
         bear_give=p.give[n.bear_flow],
         come=p.rate[n.come_flow] * p.low[t.taken[n.come_flow]] * y[t.source[n.come_flow]],
@@ -268,7 +273,8 @@ def _wide(values: Array, many: int) -> Array:
 def _bearing(p: Rows, lines: Lines, r: Array) -> Array:
     """At what rate 1 − r of each row fades by its young. [1/d]"""
     out = np.zeros_like(r)
-    np.add.at(out, lines.bear_from, p.bear * p.bear_give * r[lines.bear_to])
+    own = lines.bear_by == lines.bear_from
+    np.add.at(out, lines.bear_from[own], (p.bear * p.bear_give * r[lines.bear_to])[own])
     return out
 
 

@@ -33,6 +33,7 @@ class Whole(NamedTuple):
     source: Any
     gain: Any
     lose: Any
+    stays: Any
     taken: Any
     given: Any
     over: Any
@@ -81,6 +82,7 @@ class Leaving(NamedTuple):
     litters: Any
     bear_from: Any
     bear_to: Any
+    bear_by: Any
     come_to: Any
     hosts: Any
 

@@ -6,6 +6,7 @@ The tables (`lives/tables.py`), as a body or a compiled kernel reads them; `r` c
 | --- | --- | --- |
 | `source`, `gain` | f | row that a flow comes from, row that gains; row 0 is what lies outside: always 1 |
 | `lose` | f | 1: the source is used up (ageing, settling); 0: it stays (births, infection by it) |
+| `stays` | f | row in which what is used up goes on, beside what it gives (a mother); 0: nowhere |
 | `taken`, `given` | f | modifier of the rate, modifier of what arrives; modifier 0 is 1 |
 | `over`, `under` | modifiers | views: max(low + slope × view/view, 0) |
 | `seen_view`, `seen_row` | entries | view += weight × row; view 0 is 1 |
@@ -191,7 +192,7 @@ def start_of(life: Life, burden: Array | None, temp_c: Array) -> Array:
     whole = sum(stays.values())
     for s in counted:
         rows = g.of_stage(s.id)
-        y[rows] = start * life.herd.fish * stays[s.id] / whole / len(rows)
+        y[rows] = start * life.herd.fish * stays[s.id] / whole * g.ages.get(s.id, 1.0 / len(rows))
     y[table.fish] = life.herd.fish * (1.0 if table.harms else 1.0 - start)
     return y
 

@@ -4,13 +4,13 @@ The same tables as the kernels (`organisms.py`), but rows are counts and every f
 event at random. Rates stand still within a slice of time; within it the waiting times are exact. A share that
 comes, `give`, is a Poisson number for a clutch, else its whole part and one more with the chance of the rest.
 
-What the kernels average is drawn here for each animal: whether it resists, from when and for how long, and
-when it dies of what it carries itself. So a run holds one fish, and only what is counted on fish is followed.
+What the kernels average is drawn here for each animal: whether it resists, how strongly, from when and for
+how long, and when it dies of what it carries itself. So a run holds one fish, and only what is counted on
+fish is followed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from types import SimpleNamespace
 
 import msgspec
@@ -51,7 +51,6 @@ def follow(
     seed: int,
     copies: int = 1,
     counted: bool = False,
-    mothers: Mapping[int, int] | None = None,
     slice_min: int = SLICE_MIN,
     most: int = MOST,
 ) -> Animals:
@@ -69,8 +68,6 @@ def follow(
         Runs of each draw.
     counted : bool
         Whether `course.start` holds counts; else Poisson numbers about it.
-    mothers : mapping, optional
-        Flows at which one bears and lives on, with the row that it goes on in (`aged.py`).
     slice_min : int
         Longest slice in which rates stand still. [min]
     most : int
@@ -94,7 +91,7 @@ def follow(
             "fish", f"{course.start[life.table.fish].max():g}", "is more than the one that is followed"
         )
     rng = np.random.default_rng(seed)
-    crowd = _Crowd(course, rng, copies, counted, most, mothers or {})
+    crowd = _Crowd(course, rng, copies, counted, most)
     edges = [e for e in _edges(course, slice_min, minutes) if e <= max(minutes)]
     acts = by_minute(course.around.happening, course.begin, max(minutes))
     kept: dict[int, Whole] = {}
@@ -138,7 +135,6 @@ class _Crowd:
         copies: int,
         counted: bool,
         most: int,
-        mothers: Mapping[int, int],
     ) -> None:
         self.course, self.life, self.rng, self.copies, self.most = course, course.life, rng, copies, most
         plain = msgspec.structs.replace(self.life, resist_share=np.zeros(self.life.draws))
@@ -149,7 +145,7 @@ class _Crowd:
         self.y[hosts] = np.rint(start[hosts])
         self.own = _own(self.life, rng, self.y.shape[1])
         self.beyond = np.zeros(self.y.shape[1], dtype=bool)
-        self.table = _Events(self.life, mothers)
+        self.table = _Events(self.life)
         self._pace: tuple[Rows, Rows] | None = None
 
     def happens(self, what: object) -> None:
@@ -206,14 +202,12 @@ class _Crowd:
 class _Events:
     """What can happen: death of each row, each flow, death of the fish; what each takes and brings."""
 
-    def __init__(self, life: Life, mothers: Mapping[int, int]) -> None:
+    def __init__(self, life: Life) -> None:
         t = life.table
         self.table, self.rows, self.flows = t, t.rows, len(t.source)
         self.takes = np.concatenate([np.arange(t.rows), np.where(t.lose == 1, t.source, 0), [0]])
         self.brings = np.concatenate([t.heals, t.gain, [0]])
-        self.stays = np.zeros(self.brings.size, dtype=np.int64)
-        for flow, row in mothers.items():
-            self.stays[t.rows + flow] = row
+        self.stays = np.concatenate([np.zeros(t.rows, dtype=np.int64), t.stays, [0]])
         self.litter = np.array([flow.litter for flow in life.gathered.flows], dtype=bool)
 
     def chances(self, y: Whole, p: Rows) -> tuple[Array, Array]:
@@ -260,7 +254,7 @@ class _Events:
 
 
 def _own(life: Life, rng: np.random.Generator, runs: int) -> Life:
-    """The same life with the resistance of each animal its own: it has it or not, from when, for how long."""
+    """The same life with the resistance of each animal its own: whether, how strong, from when, how long."""
     wide = {
         name: np.tile(getattr(life, name), runs // life.draws)
         for name in (
@@ -273,10 +267,11 @@ def _own(life: Life, rng: np.random.Generator, runs: int) -> Life:
         )
     }
     wide["resist_share"] = (rng.random(runs) < wide["resist_share"]).astype(float)
-    onset, lasts = (
+    onset, lasts, block, kill = (
         life.numbers.rows[name, ""].draw(rng.random(runs), 0.0, 1.0)
-        for name in ("resist_onset", "resist_lasts")
+        for name in ("resist_onset", "resist_lasts", "resist_block", "resist_kill")
     )
+    wide["resist_block"], wide["resist_kill"] = block, kill
     wide["resist_from_d"] = onset
     wide["resist_full_d"] = onset * (1.0 + rules.figure("resist_ramp"))
     wide["resist_until_d"] = wide["resist_full_d"] + lasts

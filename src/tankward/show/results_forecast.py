@@ -53,9 +53,7 @@ class ExtremeRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class SuspectRow(msgspec.Struct, frozen=True, kw_only=True):
-    """An organism, followed as if it were the one. `holds`: cautious-bound, while-few, too-hopeful,
-    never-gone.
-    """
+    """An organism, followed as if it were the one. `holds`: cautious-bound, while-few, never-gone."""
 
     organism: str
     cause: str

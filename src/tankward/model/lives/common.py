@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from tankward.knowledge.records.organism import Stage
 
+from .bearing import at_an_age, rows_of
 from .numbers import Numbers, ageing, ramp
 from .tables import HOSTED, Around, Gathering, Pace, Value, fixed
 
@@ -15,7 +16,7 @@ HOURS = 24.0
 def stages(g: Gathering, n: Numbers, heals: int = 0) -> None:
     """Rows of every stage, one after the other."""
     for stage in n.organism.stage:
-        for number in range(stage.rows):
+        for number in range(rows_of(n, stage.id, stage.rows)):
             g.row(f"{stage.id} {number + 1}", stage.place, stage=stage.id, heals=heals)
 
 
@@ -23,7 +24,8 @@ def deaths(g: Gathering, n: Numbers) -> None:
     """Natural death, and what the filter takes of those in the water. [1/d]"""
     for stage in n.organism.stage:
         rows = g.of_stage(stage.id)
-        g.dies(rows, natural(n, stage.id))
+        if not at_an_age(n, stage.id):
+            g.dies(rows, natural(n, stage.id))
         if stage.place == "water":
             g.dies(rows, fixed(g.herd.turnover_1_d * n.of("filter_take", stage.id)))
 

@@ -12,6 +12,7 @@ from tankward.knowledge.records.organism import ReferenceState as State
 from tankward.knowledge.records.organism import Stage
 from tankward.model.rows import Array
 
+from .bearing import at_an_age, bears_at_an_age
 from .common import HOURS, chain, deaths, on_fish, stages, warm_death
 from .numbers import Numbers, breeding
 from .settling import carried, settles
@@ -90,27 +91,21 @@ def _within(n: Numbers, value: Value) -> Pace:
 
 
 def _bears(g: Gathering, n: Numbers, crowd: int) -> None:
-    """Young at a rate. On the fish itself births are growth + death, and resistant fish let fewer through."""
+    """Young at a rate; or, on the fish itself, at an age: resistant fish let fewer of those through."""
     born = n.organism.births
     if born is None or born.by != "rate":
         return
     into = g.of_stage(born.into)[0]
-    here = n.organism.structure == "birth_death_on_host"
-    rate = _growing(n, born.from_) if here else _laying(n, born.from_)
+    if at_an_age(n, born.from_):
+        each = next(s.rows for s in n.organism.stage if s.id == born.from_)
+        bears_at_an_age(g, n, born.from_, into, crowd, each)
+        return
     for row in g.of_stage(born.from_):
-        g.flow(row, into, rate, lose=False, litter=False, blocked=here, given=crowd if here else 0)
+        g.flow(row, into, _laying(n, born.from_), lose=False)
 
 
 def _laying(n: Numbers, stage: str) -> Pace:
     return lambda e: n.of("births", stage, e.temp_c) * breeding(n, e.temp_c)
-
-
-def _growing(n: Numbers, stage: str) -> Pace:
-    def rate(e: Around) -> Value:
-        both = n.of("growth", stage, e.temp_c) + n.of("natural", stage, e.temp_c)
-        return both * breeding(n, e.temp_c)
-
-    return rate
 
 
 def _grows(g: Gathering, n: Numbers, stage: Stage, burden: int, grams: int) -> None:
@@ -136,7 +131,9 @@ def _sheds(g: Gathering, n: Numbers) -> None:
         for stage in n.organism.stage:
             if n.has(name, stage.id) and outside:
                 into = g.of_stage(outside[0].id)[0]
-                g.flow(g.of_stage(stage.id)[-1], into, fixed(n.of(name, stage.id)))
+                leaving = g.of_stage(stage.id) if name == "detach" else g.of_stage(stage.id)[-1:]
+                for row in leaving:
+                    g.flow(row, into, fixed(n.of(name, stage.id)))
 
 
 def free_living(n: Numbers, herd: Herd) -> tuple[Gathering, Table]:

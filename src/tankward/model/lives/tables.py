@@ -60,6 +60,7 @@ class Flow(msgspec.Struct, frozen=True, kw_only=True):
     rate: Pace  # 1/d
     give: Pace  # gained for each that goes
     lose: bool
+    stays: int  # row in which one that is used up goes on, beside what it gives: a mother; 0: nowhere
     litter: bool  # a Poisson number of young, else each with this chance
     blocked: bool  # resistant fish let less of it through
     taken: int  # modifier of the rate
@@ -73,6 +74,7 @@ class Table(msgspec.Struct, frozen=True, kw_only=True):
     source: Whole
     gain: Whole
     lose: Whole
+    stays: Whole  # where the source goes on, beside what it gives; 0: nowhere
     taken: Whole
     given: Whole
     over: Whole  # of each modifier the view above the line
@@ -103,6 +105,7 @@ class Gathering:
         self.views: list[list[tuple[int, Pace]]] = [[(0, _one)]]
         self.modifiers: list[tuple[int, int, Pace, Pace]] = [(0, 0, _one, _none)]
         self.die: dict[int, list[Pace]] = {}
+        self.ages: dict[str, Array] = {}  # stage -> rows × draws: share of each row where all grow alike
 
     def row(self, name: str, place: str, **more: object) -> int:
         """One more row; its number."""
@@ -117,6 +120,7 @@ class Gathering:
         *,
         give: Pace | None = None,
         lose: bool = True,
+        stays: int = 0,
         litter: bool = False,
         blocked: bool = False,
         taken: int = 0,
@@ -124,8 +128,8 @@ class Gathering:
     ) -> None:
         """One more flow."""
         made = Flow(
-            source=source, gain=gain, rate=rate, give=give or _one, lose=lose, litter=litter, blocked=blocked,
-            taken=taken, given=given,
+            source=source, gain=gain, rate=rate, give=give or _one, lose=lose, stays=stays, litter=litter,
+            blocked=blocked, taken=taken, given=given,
         )  # fmt: skip
         self.flows.append(made)
 
@@ -164,6 +168,7 @@ class Gathering:
             source=whole(f.source for f in self.flows),
             gain=whole(f.gain for f in self.flows),
             lose=whole(int(f.lose) for f in self.flows),
+            stays=whole(f.stays for f in self.flows),
             taken=whole(f.taken for f in self.flows),
             given=whole(f.given for f in self.flows),
             over=whole(m[0] for m in self.modifiers),

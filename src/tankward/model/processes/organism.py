@@ -1,8 +1,8 @@
 """An organism of any kind: rows that die, flows between them, animals that die of what they carry.
 
 A flow goes at rate × modifier × source; what it takes from one row (or not) it adds to another, `give` ×
-modifier for each. A modifier is max(low + slope × view/view, 0), a view a weighted sum of rows. The body
-reads tables alone (`organisms.py`), so it is the same for every organism.
+modifier for each; a mother goes on in a row of her own. A modifier is max(low + slope × view/view, 0), a view
+a weighted sum of rows. The body reads tables alone (`organisms.py`), so it is the same for every organism.
 
 Harm: death rate of a fish with b parasites per gram = most × b^hill / (half^hill + b^hill), averaged over a
 gamma distribution of the burden by the nodes in `p.node`; `p.most` holds the stress. What sat on those that
@@ -62,6 +62,7 @@ def rates(y: Any, p: Rows, t: Any, kill: Any, dy: Any, w: Rows, i: At) -> None:
             gone = gone * w.mod[t.taken[f], i]
         if t.lose[f]:
             dy[t.source[f], i] -= gone
+            dy[t.stays[f], i] += gone  # row 0, nowhere, is set to nothing in the end
         come = p.give[f, i] * gone
         if t.given[f]:
             come = come * w.mod[t.given[f], i]

@@ -13,10 +13,8 @@ from .chance import chance_words
 from .remedies import substance_name
 
 HOLDS = {
-    "cautious-bound": "The true chance is rather higher: crowding, which slows it, is not counted in it.",
+    "cautious-bound": "The true chance is rather higher: crowding and fish that resist, which slow it, are not counted in it.",
     "while-few": "That holds while they are few; near the most that a tank carries it is too low.",
-    "too-hopeful": "Rather too hopeful while few are left: counted worms held out longer. "
-    "Look again before you stop.",
     "never-gone": "It lives in every tank. Gone is no goal; that no fish is ill is one.",
 }
 RECALLED = "Much that is known of its life is recalled, not read: the range is wide for that."
