@@ -10,7 +10,8 @@ from tankward.model.result import Counted, GoneBy, Outlook, Series
 from tankward.show.charts.table import chart_table, legend
 from tankward.show.outlook_chart import outlook_chart
 from tankward.show.words.outlook import HOLDS
-from tankward.show.words.suspected import few_said, gone_rows, gone_title, holds_said, lost_said, rests_on
+from tankward.show.words.places import few_said
+from tankward.show.words.suspected import gone_rows, gone_title, holds_said, lost_said, rests_on
 from tankward.web.suspected import suspected
 
 from .test_course_page import settled
@@ -183,3 +184,11 @@ def test_fish_lost_are_whole_fish():
         "Fish that die of it until Tue 19 May: 1 to 2."
     )
     assert lost_said(outlook(), NOW, NOW, "UTC") == ""
+
+
+def test_a_tank_warmer_than_what_was_read_is_told_on_its_page(tmp_path):
+    """White spot was read up to 29.4 °C on the fish."""
+    warm = Visitor(tmp_path / "room", ROOM.replace("temp=24C", "temp=31C"))
+    said = settled(warm, "/tanks/t8").main
+    assert "lives was read at 7 to 29.4 °C: outside of that the nearest figure was taken" in said
+    assert "29.4 °C" not in settled(warm, "/tanks/t1").main

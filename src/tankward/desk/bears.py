@@ -15,8 +15,8 @@ from tankward.quantities.parse import Estimate
 from tankward.room.entries.acts import CourseBegun
 from tankward.room.replay import Room
 from tankward.treat.course.request import still_in
+from tankward.treat.medicine import is_medicine
 
-NO_MEDICINE = ("water conditioner", "filter medium")
 TRACE = 0.01  # of a level that once stood; less is nothing to warn of [our own choice]
 
 
@@ -34,11 +34,6 @@ def in_water(
             if top.value > TRACE * max(series.value, default=0.0):
                 levels[series.name] = Estimate(top.value, top.low, top.high)
     return levels
-
-
-def is_medicine(substance: str, facts: Facts) -> bool:
-    """What is put in to act on animals or germs; not what only makes tap water fit."""
-    return substance in facts.substances and facts.substances[substance].kind not in NO_MEDICINE
 
 
 def bears_here(

@@ -16,8 +16,8 @@ from tankward.room.replay import Room
 from tankward.room.time import hours_between
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.label_parts import dosed_published
+from tankward.treat.medicine import is_medicine
 
-from .bears import is_medicine
 from .running import running
 
 FULL_ALREADY = 1.25  # of a full dose: so much in the water needs no other one [our own choice]

@@ -14,8 +14,9 @@ from tankward.room.replay import Room
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.course.request import left_in
 from tankward.treat.label_parts import dosed_published
+from tankward.treat.medicine import is_medicine
 
-from .bears import TRACE, is_medicine
+from .bears import TRACE
 
 STEP = 1.05  # as in a course: what is rounded to what can be measured is not too much [our own choice]
 

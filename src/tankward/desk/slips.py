@@ -16,8 +16,8 @@ from tankward.room.forms import texts_of
 from tankward.room.numerals import plain
 from tankward.room.replay import Room
 from tankward.room.time import moment, not_future
+from tankward.treat.medicine import is_medicine
 
-from .bears import is_medicine
 from .border import Border, Written
 from .find import find_tank
 from .running import running, skipped, ticked

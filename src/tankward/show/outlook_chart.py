@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from tankward.knowledge.known import Facts
+from tankward.model.falling import row_now
 from tankward.model.result import Forecast, Outlook, Series
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
@@ -16,7 +17,8 @@ from tankward.room.replay import Room
 from .bedside import PAST_DAYS, lane, window
 from .charts.quiet import AHEAD_H
 from .charts.records import Chart, Curve, Reading, Strip
-from .words.suspected import also_there, few_said, if_it_is, line_said, place_words, span_said
+from .words.places import few_said, place_words, span_said
+from .words.suspected import also_there, if_it_is, line_said
 
 # When a strip opens: one animal on a fish, five ill of 100 [our own choice].
 OPENS_AT = {"1/fish": 1.0, "1": 0.05}
@@ -71,10 +73,6 @@ def outlook_chart(
     )
 
 
-def _row_now(found: Forecast) -> int:
-    return max(int(np.searchsorted(found.times_h, found.now_h + 1e-9)) - 1, 0)
-
-
 def _times(s: Series) -> float:
     """Shares of fish are told of a hundred."""
     return 100.0 if s.unit == "1" else 1.0
@@ -82,7 +80,7 @@ def _times(s: Series) -> float:
 
 def _first(s: Series, found: Forecast) -> int:
     """Now, or the first time at which it is followed."""
-    here = _row_now(found)
+    here = row_now(found)
     return here if np.isfinite(s.value[here]) else min(here + 1, len(s.value) - 1)
 
 

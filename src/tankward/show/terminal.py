@@ -205,6 +205,9 @@ def _(result: ForecastResult) -> Iterator[str]:
     for row in result.extremes:
         span = shown_range(row.low, row.high, row.unit).removesuffix(" pH")
         yield f"  {row.says}: {span}, {_hours(row.at_h)}"
+    if result.missing:
+        yield "Not known here, so the ranges are wide:"
+        yield from (f"  {line}" for line in result.missing)
     yield from frame(result)
 
 

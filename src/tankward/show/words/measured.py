@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from tankward.quantities.digits import plain_number, shown
+from tankward.quantities.digits import plain_number, shown, shown_range
 from tankward.treat.amounts.batch import Batch
 from tankward.treat.amounts.dosing import pieces, product_shown
 from tankward.treat.amounts.measure import Measured
@@ -136,6 +136,13 @@ def level_shown(value: float, unit: str) -> str:
     return (
         shown(value / MG_PER_G, "g/L") if unit == "mg/L" and value >= 0.995 * MG_PER_G else shown(value, unit)
     )
+
+
+def level_range(low: float, high: float, unit: str) -> str:
+    """The same of a range."""
+    if unit == "mg/L" and high >= 0.995 * MG_PER_G:
+        return shown_range(low / MG_PER_G, high / MG_PER_G, "g/L")
+    return shown_range(low, high, unit)
 
 
 def degrees(value: float) -> str:

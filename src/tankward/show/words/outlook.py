@@ -6,10 +6,10 @@ from math import isnan
 
 from tankward.knowledge.known import Facts
 from tankward.model.result import GoneBy, Outlook, Series
-from tankward.quantities.digits import shown_range
 
 from .acts import listed, upper
 from .chance import chance_words
+from .places import place_words, span_said
 from .remedies import substance_name
 
 HOLDS = {
@@ -18,11 +18,6 @@ HOLDS = {
     "never-gone": "It lives in every tank. Gone is no goal; that no fish is ill is one.",
 }
 RECALLED = "Much that is known of its life is recalled, not read: the range is wide for that."
-WHERE = {
-    "on fish": "on a fish", "in fish": "in a fish", "water": "in a litre of water", "surfaces":
-    "on floor and glass, for a litre of water", "carriers": "in small crustaceans, for a litre of water",
-}  # fmt: skip
-ILL = {"on fish": "fish ill on the skin", "in fish": "fish ill within"}
 
 
 def germ_name(organism: str, cause: str, facts: Facts) -> str:
@@ -32,15 +27,26 @@ def germ_name(organism: str, cause: str, facts: Facts) -> str:
     return facts.organisms[organism].common[0]
 
 
-def outlook_says(o: Outlook, facts: Facts) -> list[str]:
-    """What comes if it is this one."""
-    name = germ_name(o.organism, o.cause, facts)
-    told = [f"If it is {name}:", *(_line_says(s) for s in o.series if _worth(s))]
+def outlook_says(o: Outlook, now_row: int, facts: Facts) -> list[str]:
+    """What comes if it is this one: where it sits, when it is gone, whether that chance holds.
+
+    `now_row`: of the forecast's times, from which its lines are told.
+    """
+    told = [f"If it is {germ_name(o.organism, o.cause, facts)} (suspected, not proven):"]
+    told += [f"  {_line_says(s, now_row)}" for s in o.series]
     if o.withheld:
-        return [*told, withheld_says(o, facts), *_recalled(o, facts)]
+        return [*told, f"  {withheld_says(o, facts)}", *(f"  {line}" for line in notes_of(o, facts))]
     if o.chances:
-        told += [gone_says(o, o.chances[-1], facts), HOLDS[o.holds]]
-    return [*told, *notes_of(o, facts)]
+        told += [f"  {gone_by_days(o)}", f"  {HOLDS[o.holds]}"]
+    return [*told, *(f"  {line}" for line in notes_of(o, facts))]
+
+
+def gone_by_days(o: Outlook) -> str:
+    """By which day it is how likely gone, and the last of them in words."""
+    days = [f"day {c.days:.0f} {percent(c.low, c.high)}" for c in o.chances]
+    last = o.chances[-1]
+    what = "no fish is ill" if o.holds == "never-gone" else "all are gone"
+    return f"How likely {what}: {', '.join(days)}: {chance_words(last.low, last.high, last.value)}."
 
 
 def notes_of(o: Outlook, facts: Facts) -> list[str]:
@@ -101,19 +107,13 @@ def percent(low: float, high: float) -> str:
     return f"{ends[0]} %" if ends[0] == ends[1] else f"{ends[0]} to {ends[1]} %"
 
 
-def _worth(s: Series) -> bool:
-    """On the fish and what dies of it is told; the rest is in the lines."""
-    return s.name == "fish_lost" or s.where in ("on fish", "in fish")
-
-
-def _line_says(s: Series) -> str:
-    """A line at its beginning and its end."""
-    first = next((n for n, v in enumerate(s.value) if not isnan(v)), len(s.value) - 1)
+def _line_says(s: Series, now_row: int) -> str:
+    """A place now, or where it is first followed, and at the end."""
+    first = next((n for n in range(now_row, len(s.value)) if not isnan(s.value[n])), len(s.value) - 1)
     if s.name == "fish_lost":
         few, many = round(s.low[-1]), round(s.high[-1])
-        return f"  fish that die of it by the end: {few if few == many else f'{few} to {many}'}"
+        return f"fish that die of it: {few if few == many else f'{few} to {many}'} by the end"
     by = 100.0 if s.unit == "1" else 1.0
-    unit = "%" if s.unit == "1" else ""
-    begun, ended = (shown_range(by * s.low[n], by * s.high[n], unit) for n in (first, -1))
-    where = ILL[s.where] if s.unit == "1" else WHERE[s.where]
-    return f"  {where}: {begun} first, {ended} at the end"
+    name, unit = place_words(s)
+    begun, ended = (span_said(by * s.low[n], by * s.high[n]) for n in (first, -1))
+    return f"{name[:1].lower()}{name[1:]}: {begun} {unit} now, {ended} at the end"

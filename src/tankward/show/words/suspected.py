@@ -7,24 +7,14 @@ from datetime import datetime
 import msgspec
 
 from tankward.knowledge.known import Facts
-from tankward.model.result import GoneBy, Outlook, Series
+from tankward.model.result import GoneBy, Outlook
 
 from .acts import upper
 from .chance import chance_words
 from .days import day_margin, day_said
 from .outlook import HOLDS, germ_name, notes_of, percent, withheld_says
+from .places import span_said
 
-PLACES = {
-    "on fish": ("On the fish", "a fish"),
-    "in fish": ("In the fish", "a fish"),
-    "water": ("Free in the water", "a litre"),
-    "surfaces": ("On floor and glass", "for each litre"),
-    "carriers": ("In small crustaceans", "for each litre"),
-}
-ILL = {"on fish": "Ill on the skin", "in fish": "Ill within"}
-OF_FISH = "of 100 fish"
-FEW = 0.1  # under one animal on ten fish a figure says no more than that
-COUNTS = 3.0  # from here on in whole ones
 PROVES = "Suspected, not proven: no look at a fish proves a cause."
 
 
@@ -41,24 +31,6 @@ class GoneRow(msgspec.Struct, frozen=True, kw_only=True):
 def if_it_is(o: Outlook, facts: Facts) -> str:
     """ "If it is white spot"."""
     return f"If it is {germ_name(o.organism, o.cause, facts)}"
-
-
-def place_words(s: Series) -> tuple[str, str]:
-    """Name and unit of its strip."""
-    return (ILL[s.where], OF_FISH) if s.unit == "1" else PLACES[s.where]
-
-
-def few_said(value: float) -> str:
-    """How many, with no figure that nobody could count."""
-    if value < FEW:
-        return "0" if value < FEW / 10 else f"under {FEW:g}"
-    return f"{value:.1f}".removesuffix(".0") if value < COUNTS else f"{value:.0f}"
-
-
-def span_said(low: float, high: float) -> str:
-    """ "3 to 40"."""
-    ends = list(dict.fromkeys((few_said(low), few_said(high))))
-    return " to ".join(ends)
 
 
 def line_said(name: str, unit: str, low: float, high: float) -> str:

@@ -6,12 +6,11 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.model.result import Extreme, Outlook
-from tankward.quantities.digits import shown_range
 from tankward.treat.course.what_if import Beside, Offer, WhatIf
 
 from .acts import upper
 from .chance import chance_words
-from .measured import MG_PER_G, level_shown
+from .measured import level_range, level_shown
 from .outlook import gone_what, percent, withheld_says
 from .remedies import substance_name
 
@@ -28,7 +27,6 @@ NOT_ASKED = {
     "nobody-knows": "2 °C warmer is not asked: nobody knows how warm {who} may stand.",
     "too-warm": "2 °C warmer is not asked: {who} stand {top:g} °C at most.",
 }
-GRAMS_FROM = 995.0
 SAME = "As planned: the same."
 
 
@@ -82,9 +80,7 @@ def _planned(says: str, planned: str) -> str:
 def _range(e: Extreme) -> str:
     if e.high <= 0:
         return "none"
-    if e.unit == "mg/L" and e.high >= GRAMS_FROM:  # grams where milligrams would run into thousands
-        return shown_range(e.low / MG_PER_G, e.high / MG_PER_G, "g/L")
-    return shown_range(e.low, e.high, e.unit)
+    return level_range(e.low, e.high, e.unit)
 
 
 def _line(beside: Beside) -> str:

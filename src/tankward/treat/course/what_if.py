@@ -16,6 +16,7 @@ from tankward.model.result import Extreme, Forecast, Outlook
 from tankward.model.suspect import Suspect
 from tankward.room.acts import AnyAct, Change, Dose, Heat
 from tankward.room.replay import Room
+from tankward.treat.medicine import is_medicine
 
 from .acts import planned_acts
 from .chances import course_forecast
@@ -28,7 +29,6 @@ Planned = Sequence[tuple[datetime, AnyAct]]
 TOGETHER = timedelta(hours=1)  # what is done in one go
 LATER = timedelta(hours=24)
 HALF = 0.5
-NO_MEDICINE = ("water conditioner", "filter medium")
 WARMER_C = 2.0  # [our own choice]
 
 
@@ -117,7 +117,7 @@ def what_if(room: Room, kind: Kind, found: Forecast, planned: Planned, facts: Fa
     drugs = [
         _peak(found.peak(s.name), other, facts)
         for s in found.series
-        if s.kind == "substance" and _acts(s.name, facts)
+        if s.kind == "substance" and is_medicine(s.name, facts)
     ]
     return WhatIf(
         kind=kind,
@@ -163,13 +163,8 @@ def _is(act: AnyAct, of: Of, facts: Facts) -> bool:
     return _medicine(act, facts) if of == "dose" else isinstance(act, Change)
 
 
-def _acts(substance: str, facts: Facts) -> bool:
-    """What is put in to act on animals or germs; not what only makes tap water fit."""
-    return substance in facts.substances and facts.substances[substance].kind not in NO_MEDICINE
-
-
 def _medicine(act: AnyAct, facts: Facts) -> bool:
-    return isinstance(act, Dose) and any(_acts(s, facts) for s in act.actives)
+    return isinstance(act, Dose) and any(is_medicine(s, facts) for s in act.actives)
 
 
 def _later(planned: Planned, facts: Facts) -> Planned:

@@ -45,6 +45,7 @@ from tankward.show.words.planned import PlannedRow, planned_rows
 from tankward.show.words.room import count
 from tankward.show.words.tank import Known, Told, tank_finding, thinned
 from tankward.show.words.working import working_rows
+from tankward.treat.drugs_ahead import works_from
 
 from ..frame import Page, desk_of, now_of, page
 from ..photos import PhotoShown
@@ -116,35 +117,23 @@ def known_of(
         ph=ph.value if ph else None,
         next_steps=tuple(s.step for s in run.next) if run else (),
         late=bool(run and run.next and run.next[0].state == "late"),
-        thin=thinned(
-            held.forecast, course.substance, works_from(course.substance, course.cause, facts), facts
-        )
-        if course
-        else "",
+        thin=thinned(held.forecast, course.substance, _least(course, facts), facts) if course else "",
         forecast=held.forecast,
         over=over_head(over.substance, over.level, unit, facts) if over else "",
         over_why=level_soft(over.level, unit, over.published, over.thin) if over else "",
     )
 
 
+def _least(course: CourseBegun, facts: Facts) -> float | None:
+    """Of its substance in the water, in the unit of its level; None where nobody knows it."""
+    found = works_from(course.substance, (course.cause,), facts)
+    return found[0] if found else None
+
+
 def too_much(room: Room, tank: Tank, seen: Examination, now: datetime) -> InIt | None:
     """A medicine of which more is in the water than anything published; the first, if several."""
     told = told_of(room, tank.id, seen.water, now)
     return next((x for x in in_it_now(room, tank.id, now, load(), told) if x.surely_over), None)
-
-
-def works_from(substance: str, cause: str, facts: Facts) -> float | None:
-    """The lowest published level left in the water for what is treated."""
-    rows = facts.substances[substance].regimen if substance in facts.substances else ()
-    lows = [
-        r.low
-        for r in rows
-        if r.recommended
-        and r.route == "water_long"
-        and r.low is not None
-        and (not cause or cause in r.treats)
-    ]
-    return min(lows, default=None)
 
 
 def findings_rows(seen: Examination, *, fine: bool) -> list[Row]:

@@ -1,0 +1,89 @@
+"""All that a forecast answers of one tank: its lines, its medicines, what today's readings changed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+
+from tankward.judge.learned import Learned, learned
+from tankward.judge.suspects import suspects
+from tankward.knowledge.known import Facts
+from tankward.model.forecast import forecast
+from tankward.model.result import Forecast
+from tankward.model.suspect import Suspect, of_causes
+from tankward.quantities.faults import BadInput
+from tankward.room.replay import Room
+from tankward.treat.drugs_ahead import Drug, drugs_ahead
+
+from .forecasts import Planned, planned_of
+
+USUAL_D = 7.0
+FOLLOWED_D = 28.0  # where an organism is followed: so long until the last of the days that are told
+
+
+class Ahead(msgspec.Struct, frozen=True, kw_only=True):
+    """What comes in a tank."""
+
+    forecast: Forecast
+    drugs: tuple[Drug, ...]
+    learned: Learned
+
+
+def ahead(
+    room: Room,
+    tank: str,
+    now: datetime,
+    zone: str,
+    facts: Facts,
+    *,
+    days: float | None = None,
+    causes: Sequence[str] | None = None,
+    planned: Planned | None = None,
+) -> Ahead:
+    """Everything that a forecast answers.
+
+    Parameters
+    ----------
+    room : Room
+        The logbook, replayed.
+    tank : str
+        Its id.
+    now : datetime
+        With zone.
+    zone : str
+        Of the keeper's wall clock.
+    facts : Facts
+        The facts.
+    days : float, optional
+        How far ahead; None: 28 where an organism is followed, else 7. [d]
+    causes : sequence of str, optional
+        Followed as if each were the one; None: that of the course that runs, else what looks likely.
+    planned : sequence of (instant, act), optional
+        What is going to be done; None: the steps of the course that runs.
+
+    Raises
+    ------
+    BadInput
+        If the tank or its water isn't known, or no organism stands behind the causes.
+    """
+    followed = suspects(room, tank, now, facts) if causes is None else _asked(causes, facts)
+    acts = planned_of(room, tank, now) if planned is None else planned
+    span = days or (FOLLOWED_D if followed else USUAL_D)
+    made = forecast(room, tank, now, facts=facts, days=span, planned=acts, suspects=followed)
+    course = room.courses.get(tank)
+    treated = (course.cause,) if course and course.cause else tuple(s.cause for s in followed)
+    return Ahead(
+        forecast=made,
+        drugs=drugs_ahead(made, room, treated, facts),
+        learned=learned(room, made, acts, zone, facts),
+    )
+
+
+def _asked(causes: Sequence[str], facts: Facts) -> tuple[Suspect, ...]:
+    found = of_causes([(cause, None) for cause in causes], facts)
+    if causes and not found:
+        names = ", ".join(facts.causes[c].name for c in causes)
+        raise BadInput("for", names, "has no organism whose life could be followed.")
+    return found
