@@ -37,6 +37,7 @@ RUNS: dict[str, Run] = {
     "filter_start_up": waters.start_up,
     "filter_start_up_carp": waters.carp,
     "ammonia_flounder_share": waters.flounder,
+    "ich_spots_by_temperature": white_spot_stages.spots,
     "ich_mortality_by_dose": white_spot.by_dose,
     "ich_emergence_drift": white_spot_stages.drift,
     "ich_salt_dose": white_spot_stages.salt,
@@ -54,31 +55,27 @@ RUNS: dict[str, Run] = {
     "metronidazole_routes": stages.metronidazole,
     "columnaris_by_temperature": stages.columnaris,
     "lymphocystis_temperature": stages.lymphocystis,
+    "pzq_adaptation": waters.adaptation,
+    "nitrification_formaldehyde": waters.formaldehyde,
 }
 NOT_RUN = {
-    "ich_spots_by_temperature": (
-        "the model has no time at which a parasite becomes visible, only how long it stays"
-    ),
     "ich_zebrafish_immunity": (
         "how many parasites the fish were given is not in the abstract, and it decides who dies"
     ),
     "gyro_epidemic_recurrence": (
         "a group whose fish resist one by one is not followed; the kernel has one share for all"
     ),
-    "myco_by_food": "infection by food that carries the germ is no route of the model",
+    "myco_by_food": (
+        "two weeks of food with germs in it, at doses that no number of the model takes: "
+        "what a fish eats with its food is no route of the facts"
+    ),
     "tetrahymena_stress": (
         "how much stress a net or a cold bath is has no number; the order alone would always hold"
     ),
     "microsporidia_degree_days": "compares two formulas with each other, neither of which the model uses",
-    "pzq_adaptation": (
-        "the half-lives are computed from these very days, and the limit of detection is not given"
-    ),
     "pzq_oral_freshwater": "levels in tissues are not told: no volume of distribution is in the facts",
     "metronidazole_oral_trout": "levels in muscle are not told: no volume of distribution is in the facts",
     "nitrification_drugs_sand": "the effect words of the facts are this paper's, and a word is no share",
-    "nitrification_formaldehyde": (
-        "the effect word of formalin has one step, not a threshold between two doses"
-    ),
     "ammonia_after_meal_sockeye": "meals are spread over the day: hours after a meal are not told",
     "copper_prawn_48h": "deaths by poison are judged by a limit, not followed",
     "copper_ramshorn_by_time": "deaths by poison are judged by a limit, not followed",

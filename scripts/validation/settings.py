@@ -37,6 +37,13 @@ class Model(msgspec.Struct, frozen=True, kw_only=True):
     growth: float = 1.0
     resists: bool = True
 
+    def with_rows(self, name: str, rows: Mapping[str, int]) -> Model:
+        """The same with other numbers of rows for some stages of an organism: other spreads of their time."""
+        found = self.facts.organisms[name]
+        stages = tuple(msgspec.structs.replace(s, rows=rows.get(s.id, s.rows)) for s in found.stage)
+        other = {**self.facts.organisms, name: msgspec.structs.replace(found, stage=stages)}
+        return msgspec.structs.replace(self, facts=msgspec.structs.replace(self.facts, organisms=other))
+
     def organism(self, name: str) -> Organism:
         """An organism, its growth times `growth`."""
         found = self.facts.organisms[name]
@@ -172,8 +179,9 @@ def on_fish(life: Life, stage: str, each: Array | float) -> Array:
 
 def flowing(life: Life, per_h: float) -> Life:
     """The same in water that is replaced so many times an hour: what swims goes with it."""
-    rows = [n for n, row in enumerate(life.gathered.rows) if row.place == "water"]
-    life.gathered.dies(rows, fixed(24.0 * per_h))
+    for n, row in enumerate(life.gathered.rows):
+        if row.place == "water":
+            life.gathered.dies([n], fixed(24.0 * per_h * life.numbers.of("wash", row.stage)))
     return life
 
 
@@ -190,6 +198,11 @@ def shown(values: Array, unit: str = "", digits: int = 2) -> str:
 
 
 def holds(values: Array, published: float) -> bool:
-    """Whether the band holds a published number."""
-    low, _, high = band(values)
-    return low <= published <= high
+    """Whether the band holds a published number; its ends are known to one draw."""
+    low, high = np.quantile(values, (LOW - 1 / values.size, HIGH + 1 / values.size))
+    return bool(low <= published <= high)
+
+
+def looked_at(on_all: Array, fish: Array | float) -> float:
+    """Chance that a fish that is looked at carries none, over the draws; so many sit on all of them."""
+    return float(np.exp(-np.maximum(on_all, 0.0) / np.maximum(fish, 1e-9)).mean())
