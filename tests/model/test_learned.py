@@ -176,3 +176,22 @@ def test_tempering_leaves_enough_and_touches_nothing_that_is_enough():
     power, heavy = tempered(plain, steep, none)
     assert power == 0.0
     assert bands.effective(heavy) == pytest.approx(16.0, abs=0.1)
+
+
+def test_parasites_counted_on_fish_tell_how_many_there_are():
+    """40 spots on 4 fish: ten seen on each, of which a keeper sees 0.2 to 0.6 of what is there."""
+    few, many = (look(6, 1).replace('counts="white_spots 1"', f'parasites="white_spots {n}" looked-at=4')
+                 for n in (2, 40))  # fmt: skip
+    assert now_on(SPOT, few)[1] < now_on(SPOT, many)[1] / 3
+    (told,) = seen_of(room_of_text(TANK + many), "nursery", Suspect(organism=SPOT), NOW, BACK, FACTS).told
+    assert (told.number, told.of, told.counted) == (40, 4, True)
+    _, o = followed(SPOT, many)
+    assert o.looks[0].low < 10 / 0.4 < o.looks[0].high
+
+
+def test_what_nobody_sees_by_eye_is_not_counted_on_a_fish():
+    text = look(6, 1).replace('counts="white_spots 1"', 'parasites="visible_parasite 9" looked-at=3')
+    told = {o: seen_of(room_of_text(TANK + text), "nursery", Suspect(organism=o), NOW, BACK, FACTS).told
+            for o in ("argulus", "ichthyobodo")}  # fmt: skip
+    assert len(told["argulus"]) == 1
+    assert told["ichthyobodo"] == ()

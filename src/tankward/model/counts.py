@@ -2,9 +2,9 @@
 
 A fish shows a sign by what it carries: half of the fish do at `sign_half` a gram (Hill `sign_hill`),
 averaged over a gamma distribution of the burdens (shape `aggregation`). A look finds `look_finds` of them,
-and some show it for another reason (`p_background` of the sign). An illness that is counted in fish is seen on
-`seen_eye` of the fish in each of its stages. What a keeper misses once is missed again: these are drawn once
-for a tank, not anew for each look. The fish of one look are alike, so heads are beta-binomial; parasites
+and some show it for another reason (`p_background` of the sign). An illness that is counted in fish is seen
+on `seen_eye` of the fish in each of its stages. What a keeper misses once is missed again: these are drawn
+once for a tank, not anew for each look. The fish of one look are alike, so heads are beta-binomial; parasites
 counted on single fish are negative binomial, and so are deaths, which have other causes too.
 """
 
@@ -94,6 +94,26 @@ def heads(
         at=at, sign=sign, low=round(low * times), high=round(high * times), of=round(of * times),
         counted=counted,
     )  # fmt: skip
+
+
+def parasites(at: datetime, sign: str, number: float, of: float) -> OnFish | None:
+    """Parasites that were counted on so many fish; None where there was none to look at.
+
+    Raises
+    ------
+    BadInput
+        If there are fewer than none.
+    """
+    if not (np.isfinite([number, of]).all() and number >= 0):
+        raise BadInput("parasites", f"{sign} {number:g}", "is no number of parasites. Write 0 or more.")
+    if of < 1:
+        return None
+    return OnFish(
+        at=at,
+        sign=sign,
+        number=round(min(number, MOST)),
+        of=max(round(of * min(1.0, MOST / max(number, 1.0))), 1),
+    )
 
 
 class Eyes(msgspec.Struct, frozen=True, kw_only=True):
@@ -224,11 +244,10 @@ def log_parasites(number: int, mean: Array, size: Array) -> Array:
     return np.asarray(out)
 
 
-def log_deaths(number: int, of_it: Array, fish_days: Array, eyes: Eyes) -> Array:
-    """Logarithm of the chance of so many deaths, `of_it` of them by the organism."""
+def deaths_expected(of_it: Array, fish_days: Array, eyes: Eyes) -> tuple[Array, Array]:
+    """Mean and size of the deaths that are found, `of_it` of them by the organism."""
     mean = eyes.dead_found * (np.maximum(of_it, 0.0) + eyes.dead_otherwise * fish_days)
-    size = np.full(mean.shape, rules.figure("dead_size"))
-    return log_parasites(number, np.maximum(mean, EDGE), size)
+    return np.maximum(mean, EDGE), np.full(mean.shape, rules.figure("dead_size"))
 
 
 def log_choose(of: int, number: int) -> float:

@@ -27,9 +27,10 @@ from .counts import (
     OnFish,
     Told,
     carried,
+    deaths_expected,
     eyes_of,
-    log_deaths,
     log_likely,
+    log_parasites,
     speaks_of,
     tails,
 )
@@ -130,7 +131,7 @@ def learned(
             grown[n] = load_at(pilot, eyes, m, t) / before
     start, density, whole = guess.starts([(t, g) for (_, t), g in zip(looks, grown, strict=True)])
     found = follow(life, told, record, begin, start, facts)
-    plain = weights / density
+    plain = np.where(np.isfinite(found.passed.rows).all(axis=(0, 1)), weights / density, 0.0)
     logs, explained = _explained(found, eyes, looks, seen, here, plain)
     power, heavy = tempered(plain, logs, whole)
     return Learned(
@@ -139,7 +140,7 @@ def learned(
         weights=heavy / heavy.sum(),
         effective=bands.effective(heavy),
         power=power,
-        growth=_growth(found, eyes, begin, here),
+        growth=growth(found, eyes, begin, here),
         explained=explained,
         eyes=eyes,
     )
@@ -204,7 +205,7 @@ def rows_at(found: Followed, minute: float) -> Array:
     return np.asarray((1.0 - share) * rows[here] + share * rows[there])
 
 
-def _growth(found: Followed, eyes: Eyes, begin: int, here: int) -> Array:
+def growth(found: Followed, eyes: Eyes, begin: int, here: int) -> Array:
     """Of what is carried, from the first look to now, or over its first days. [ln/d]"""
     until = min(max(here, begin + GROWTH_D * DAY_MIN), found.passed.minutes[-1])
     first, last = (np.maximum(load_at(found, eyes, m), LEAST) for m in (begin, until))
@@ -226,16 +227,21 @@ def _explained(
         rows.append(_held(told, tails(life, eyes, told, load), plain, logs))
         logs = logs + log_likely(life, eyes, told, load)
     if seen.deaths is not None:
-        begin = found.course.begin
-        rows_then, rows_now = rows_at(found, begin), rows_at(found, here)
-        lost = (rows_now - rows_then)[life.table.lost] if life.table.lost else np.zeros(plain.size)
-        fish = (fish_number(life, rows_then) + fish_number(life, rows_now)) / 2.0
-        days = fish * (here - begin) / DAY_MIN
-        each = [np.exp(log_deaths(k, lost, days, eyes)) for k in range(seen.deaths.number + 1)]
+        mean, size = deaths_expected(*lost_between(found, found.course.begin, here), eyes)
+        each = [np.exp(log_parasites(k, mean, size)) for k in range(seen.deaths.number + 1)]
         fewer = np.asarray(sum(each))
         rows.append(_held(seen.deaths, (1.0 - fewer + each[-1], fewer), plain, logs))
         logs = logs + np.log(np.maximum(each[-1], np.exp(-700.0)))
     return logs, tuple(rows)
+
+
+def lost_between(found: Followed, begin: int, until: int) -> tuple[Array, Array]:
+    """Fish that died of it between two minutes, and days that fish lived through there."""
+    life = found.course.life
+    then, now = rows_at(found, begin), rows_at(found, until)
+    lost = (now - then)[life.table.lost] if life.table.lost else np.zeros(life.draws)
+    alive = (fish_number(life, then) + fish_number(life, now)) / 2.0
+    return lost, alive * (until - begin) / DAY_MIN
 
 
 def _held(told: Told | Deaths, ends: tuple[Array, Array], plain: Array, logs: Array) -> Explained:

@@ -18,6 +18,7 @@ from .from_room import Story
 from .learned import Learned, learned
 from .lives.tables import HOSTED, Herd
 from .organisms import fish_number, life_of
+from .outbreak import Course
 from .record import Record
 from .result import Counted, GoneBy, Outlook, Series, Taught
 from .rows import Array
@@ -137,23 +138,26 @@ def _chances(lesson: Learned, asked: Asked) -> tuple[tuple[GoneBy, ...], tuple[G
     found = lesson.found
     course, told = found.course, asked.told
     here = max(minutes(asked.now, told.start), course.begin)
-    at = max(n for n, m in enumerate(found.passed.minutes) if m <= here)
     left = (course.end - here) / 1440.0
     days = [d for d in DAYS if d < left - 0.5]
     ends = [here + round(d * 1440) for d in days] + [course.end]
-    later = msgspec.structs.replace(
-        course,
-        begin=found.passed.minutes[at],
-        start=found.passed.rows[at],
-        infected_d=(found.passed.minutes[at] - course.begin) / 1440.0,
-    )
-    gone = gone_by(later, ends)
+    gone = gone_by(from_now(found, here), ends)
 
     def rows(weights: Array) -> tuple[GoneBy, ...]:
         each = zip(gone.minutes, gone.chance, strict=True)
         return tuple(_gone(told.start, minute, here, chance, weights) for minute, chance in each)
 
     return rows(lesson.weights), rows(lesson.plain), gone.holds
+
+
+def from_now(found: Followed, here: int) -> Course:
+    """What is still to come of it from a minute on."""
+    course = found.course
+    at = max(n for n, m in enumerate(found.passed.minutes) if m <= here)
+    minute = found.passed.minutes[at]
+    return msgspec.structs.replace(
+        course, begin=minute, start=found.passed.rows[at], infected_d=(minute - course.begin) / 1440.0
+    )
 
 
 def _gone(start: datetime, minute: int, here: int, chance: Array, weights: Array) -> GoneBy:

@@ -12,8 +12,10 @@ from tankward.room.entries.animals import Death
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 
-from .counts import Deaths, Told, heads
+from .counts import Deaths, Told, heads, parasites
 
+SITS = "visible_parasite"  # whatever it is, it can be counted
+SEEN = 0.01
 NOT_ON_FISH = frozenset({"deaths", "share", "tank"})  # groups of signs that no living fish shows
 
 
@@ -61,7 +63,9 @@ def seen_of(room: Room, tank: str, one: Suspect, now: datetime, back: datetime, 
     looks = [look for look in room.looks(tank) if back <= look.at <= now]
     signs = telling(one.organism, facts)
     named = {s.id for s in facts.causes[one.cause].sign} if one.cause in facts.causes else set()
-    told = [t for t in (_told(look, signs, room, tank, facts, looks) for look in looks) if t is not None]
+    visible = by_eye(one.organism, facts)
+    every = (_told(look, signs, room, tank, facts, looks, visible) for look in looks)
+    told = [t for t in every if t is not None]
     saw = [t.at for t in told if t.low > 0] + [k.at for k in looks if (named | set(signs)) & set(k.seen)]
     since = min(saw or [t.at for t in told], default=now)
     kept = tuple(t for t in told if t.at >= since)
@@ -80,10 +84,27 @@ def telling(organism: str, facts: Facts) -> list[str]:
     return sorted(kept, key=lambda s: (sum(facts.signs[s].p_background), s))
 
 
+def by_eye(organism: str, facts: Facts) -> bool:
+    """Whether one can be seen on a fish: of what nobody sees no number tells how many there are."""
+    rows = facts.organisms[organism].parameter
+    return max((p.high for p in rows if p.name == "seen_eye"), default=0.0) >= SEEN
+
+
 def _told(
-    look: Look, signs: Sequence[str], room: Room, tank: str, facts: Facts, looks: Sequence[Look]
+    look: Look,
+    signs: Sequence[str],
+    room: Room,
+    tank: str,
+    facts: Facts,
+    looks: Sequence[Look],
+    visible: bool,
 ) -> Told | None:
-    """What one look tells, by one sign: signs of the same fish say the same. A counted one before others."""
+    """What one look tells, by one sign: signs of the same fish say the same. What was counted comes first:
+    parasites, then fish.
+    """
+    for sign in (*signs, SITS) if visible else ():
+        if sign in look.parasites:
+            return parasites(look.at, sign, look.parasites[sign], look.looked_at or 1.0)
     of = look.looked_at or _heads(look, room, tank, facts)
     for sign in signs:
         if sign in look.counts:

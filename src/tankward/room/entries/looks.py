@@ -17,6 +17,10 @@ class Look(Entry, frozen=True, tag="look"):
     # sign -> fish that show it
     counts: A[dict[str, float], Ask("How many show it? Like white_spots 3", "sign_numbers")] = {}
     looked_at: A[float | None, Ask("How many did you look at?", "number", at_least=1)] = None
+    # sign -> parasites on the fish looked at, or in scrapes of them, all together
+    parasites: A[
+        dict[str, float], Ask("How many parasites on them in all? Like white_spots 14", "sign_numbers")
+    ] = {}
     onset: A[str, Ask("How fast did it come?", choices=("hours", "days", "weeks"))] = ""
     share: A[str, Ask("How many have it?", choices=("one", "some", "most"))] = ""
     stock: A[str, Ask("Which animals? Nothing: all.", "stock")] = ""
