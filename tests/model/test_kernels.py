@@ -107,7 +107,7 @@ def test_another_list_of_processes_is_compiled_with_the_rest(monkeypatch):
     run = run_of(tank(), [(after(hours=10), Change(share=0.5))], hours=20, processes=listed.PROCESSES)
     plain = trace(run)
     assert plain.fields["iron_mg"][-1] == pytest.approx(30.0)
-    same(plain, trace_compiled(run, again.water))
+    same(plain, trace_compiled(run, kernel=again.water))
 
 
 def test_without_numba_the_oracle_serves(monkeypatch):

@@ -24,6 +24,7 @@ SOURCES = (HERE, HERE.parent / "water")
 PLAIN: dict[str, Any] = {
     "error_model": "numpy", "forceinline": True, "no_cpython_wrapper": True, "no_cfunc_wrapper": True,
 }  # fmt: skip
+CALLED = {**PLAIN, "forceinline": False}
 
 
 def digest() -> str:

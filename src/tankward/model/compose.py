@@ -25,9 +25,13 @@ class Body(msgspec.Struct, frozen=True):
     def pace(self, e: Rows, th: Rows, draws: int) -> Rows:
         """What environment and draw alone decide."""
         _, p = rows_of(self.pace_names, draws)
+        self.pace_into(p, e, th)
+        return p
+
+    def pace_into(self, p: Rows, e: Rows, th: Rows) -> None:
+        """The same into rows of any shape that ends in draws: so of many environments at once."""
         for one in self.paces:
             one(e, th, p, ALL)
-        return p
 
     def rates(self, y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, block: Array) -> None:
         """The rates of all fields, into `dy`, whose memory is `block`."""

@@ -16,8 +16,8 @@ At: TypeAlias = Any  # one draw, or slice(None) for all
 ALL = slice(None)
 
 
-def rows_of(names: Iterable[str], draws: int) -> tuple[Array, Rows]:
+def rows_of(names: Iterable[str], *draws: int) -> tuple[Array, Rows]:
     """One block of memory, and the same block as rows by name."""
     kept = tuple(names)
-    block = np.zeros((len(kept), draws))
+    block = np.zeros((len(kept), *draws))
     return block, SimpleNamespace(**{name: block[row] for row, name in enumerate(kept)})

@@ -14,9 +14,11 @@ from typing import Any
 from . import integrate_rows
 from .integrate_rows import Shares
 from .oracle import Run, Trace, trace
+from .record import FIELDS
 from .rows import Array
 
-Tracer = Callable[[Run], Trace]
+Tracer = Callable[..., Trace]
+CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg")  # what a record is made of
 _ready: list[Tracer] = []
 _rows: list[Any] = []
 _begun = threading.Lock()
@@ -24,7 +26,7 @@ _begun = threading.Lock()
 
 def traced(run: Run) -> Trace:
     """Run the table from beginning to end."""
-    return _ready[0](run) if _ready and run.body.state else trace(run)
+    return _ready[0](run, CHARTED) if _ready and run.body.state else trace(run)
 
 
 def warm(*, wait: bool = False) -> None:

@@ -30,7 +30,7 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
     dy.waste_mg[i] -= rotten
     dy.tan_mg[i] += rotten
-    taken = rotten * th.waste_oxygen[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    taken = rotten * th.waste_oxygen[i] * (oxygen / (th.oxygen_half_mg_l[i] + oxygen))
     dy.oxygen_mg[i] -= taken
     dy.co2_mg[i] += th.co2_per_oxygen[i] * taken - th.co2_per_n[i] * rotten
     dy.alkalinity_mg[i] += th.alkalinity_per_n[i] * rotten

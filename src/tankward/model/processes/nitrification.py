@@ -31,9 +31,10 @@ DRAWN = {
     "clean_kept": "filter_clean_kept",
 }
 PACE = ("first_speed", "second_speed", "first_growth_h", "second_growth_h")
+PER_H = 1.0 / 24.0  # of what is told for a day
 FIRST_OXYGEN = O2_PER_N - O2_PER_NITRITE_N
 MIDDLE_PH = 6.6
-MIDDLE_ACID, MIDDLE_SPAN = 10.0**-MIDDLE_PH, 4.2  # × and ÷: from pH 7.22 to 5.98
+PER_MIDDLE_ACID, MIDDLE_SPAN = 10.0**MIDDLE_PH, 4.2  # × and ÷: from pH 7.22 to 5.98
 C3, C5, C7, C9, C11, C13 = (1 / n for n in range(3, 15, 2))
 MIDDLE_SPEED, SPEED_BY_LN = 1.0 - PH_SLOPE * (PH_FULL - MIDDLE_PH), PH_SLOPE / math.log(10)
 
@@ -69,19 +70,21 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     alkalinity = maximum(y.alkalinity_mg[i], LEAST_ALKALINITY_MG_L * p.volume_l[i])
     plain = p.acid_ratio[i] * maximum(y.co2_mg[i], 0.0) / alkalinity
     acid = p.acid_as_read[i] + 0.5 * (plain + sqrt(plain * (plain + p.acid_second[i])))
-    sour = minimum(maximum(acid / MIDDLE_ACID, 1.0 / MIDDLE_SPAN), MIDDLE_SPAN)
+    sour = minimum(maximum(acid * PER_MIDDLE_ACID, 1.0 / MIDDLE_SPAN), MIDDLE_SPAN)
     z = (sour - 1.0) / (sour + 1.0)
     z2 = z * z
     ln = 2.0 * z * (1.0 + z2 * (C3 + z2 * (C5 + z2 * (C7 + z2 * (C9 + z2 * (C11 + z2 * C13))))))
     speed = minimum(maximum(MIDDLE_SPEED - SPEED_BY_LN * ln, 0.0), 1.0)
     speed = p.speed_as_read[i] + th.carbonate_read[i] * speed
     fit = speed * minimum(y.filter_fit[i], x.filter[i])
-    first = p.first_speed[i] * fit * tan / (th.first_half_mg_l[i] + tan)
-    first = first * oxygen / (th.first_half_o2_mg_l[i] + oxygen)
-    second = p.second_speed[i] * fit * nitrite / (th.second_half_mg_l[i] + nitrite)
-    second = second * oxygen / (th.second_half_o2_mg_l[i] + oxygen)
-    free = tan * p.ammonium[i] / (p.ammonium[i] + acid)
-    second = second / (1.0 + free / th.second_half_nh3_mg_l[i])
+    # One division for each guild, as a division costs as much as ten of the rest: the last factor of the
+    # second is 1/(1 + free/half) with free = tan ammonium/(ammonium + acid).
+    first_lacks = (th.first_half_mg_l[i] + tan) * (th.first_half_o2_mg_l[i] + oxygen)
+    first = p.first_speed[i] * fit * (tan * oxygen / first_lacks)
+    borne = th.second_half_nh3_mg_l[i] * (p.ammonium[i] + acid)
+    second_lacks = (th.second_half_mg_l[i] + nitrite) * (th.second_half_o2_mg_l[i] + oxygen)
+    held_back = second_lacks * (borne + tan * p.ammonium[i])
+    second = p.second_speed[i] * fit * (nitrite * oxygen * borne / held_back)
     to_nitrite = y.first_guild_mg_h[i] * first
     to_nitrate = y.second_guild_mg_h[i] * second
     dy.tan_mg[i] -= to_nitrite
@@ -91,10 +94,10 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     dy.nitrate_mg[i] += to_nitrate
     dy.oxygen_mg[i] -= FIRST_OXYGEN * to_nitrite + O2_PER_NITRITE_N * to_nitrate
     dy.first_guild_mg_h[i] += y.first_guild_mg_h[i] * (
-        p.first_growth_h[i] * first - th.first_decay_d[i] / 24.0
+        p.first_growth_h[i] * first - th.first_decay_d[i] * PER_H
     )
     dy.second_guild_mg_h[i] += y.second_guild_mg_h[i] * (
-        p.second_growth_h[i] * second - th.second_decay_d[i] / 24.0
+        p.second_growth_h[i] * second - th.second_decay_d[i] * PER_H
     )
 
 

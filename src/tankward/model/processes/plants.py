@@ -22,7 +22,7 @@ def rates(y: Rows, x: Rows, p: Rows, th: Rows, dy: Rows, i: At) -> None:
     """A substance that harms plants holds back what they make, not what they take."""
     oxygen = maximum(y.oxygen_mg[i], 0.0) * p.per_l[i]
     dy.oxygen_mg[i] += p.made_mg_h[i] * x.plants[i]
-    taken = p.taken_mg_h[i] * oxygen / (th.oxygen_half_mg_l[i] + oxygen)
+    taken = p.taken_mg_h[i] * (oxygen / (th.oxygen_half_mg_l[i] + oxygen))
     dy.oxygen_mg[i] -= taken
     co2 = maximum(y.co2_mg[i], 0.0) * p.per_l[i]
     used = p.made_mg_h[i] * x.plants[i] * co2 / (CO2_HALF_MG_L + co2)
