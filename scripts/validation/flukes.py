@@ -1,243 +1,220 @@
-"""Flukes on single guppies: counts over days, and what the life tables say."""
+"""Flukes on single guppies: counts over days by rules that can be failed either way."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
+import msgspec
 import numpy as np
-from scipy.stats import beta
 
-from tankward.model.aged import aged
-from tankward.model.lives.kills import reaches
-from tankward.model.lives.numbers import Numbers, breeding
-from tankward.model.whole import Animals, follow
-from tankward.quantities.parse import Estimate
-from tankward.room.weight import one_g
+from tankward.model.rows import Array
 
-from .settings import DAY, DRAWS, Model, band, course, even, herd, holds, shown, water
-from .verdict import Counts, Finding, Picture, Told, experiments
+from .settings import Model, band
+from .singles import LITRES, STRAINS, TAIL, by_fish, far, group, grown, held, living, rid, top, turned
+from .verdict import Finding, Group, Picture, Told
 
-TAIL = 1.2  # length over standard length of a guppy
-LITRES = 1.0  # of water for one fish
-MOST = 2000  # worms on one fish that are still followed; none was counted with more than 954
-SEED = 20260301
-NEEDED = 0.8  # share of the counts that the band has to hold
-REPEATED = 7  # day of one group whose counts repeat those of another day
-EARLY = 2  # third count, on day 5: before any fish resists
-FLUKE = "gyrodactylus"
+WIDE, INNER = (0.80, 0.98), (0.35, 0.65)  # of the counts in the band of 90 %, in that of 50 %
+TAILS = (0.025, 0.975)
+TIMES = 1000  # that fish are drawn again
+FEWEST = 3  # fish of which a mean is told
+FIFTH = 2
+SEED = 20260302
+Each = Callable[[Array, Group], Array]
 
 
-def fish_of(model: Model, id_: str) -> Animals:
-    """Single fish of one experiment: each starts with the count of one of its fish."""
-    told = experiments()[id_]
-    counts, lengths = np.array(told["counts"]), np.array(told["standard_length_mm"])
-    turn = np.arange(DRAWS) % len(counts)
-    curve = [one_g("guppy", Estimate.exact(TAIL * mm / 10.0), model.facts) for mm in lengths]
-    low, high = (np.array([getattr(g, end) for g in curve])[turn] for end in ("low", "high"))
-    grams = low * (high / low) ** even(0.05, 0.95, turn=5)
-    life = model.life(FLUKE, herd(fish=1, gram=grams, litres=LITRES))
-    days = [day - 1 for day in told["t"]]
-    around = water(model, days=days[-1], temp_c=told["setup"]["temp_c"])
-    made = aged(life, around.around(0, after=True))
-    start = np.zeros((made.life.table.rows, DRAWS))
-    start[0] = start[life.table.fish] = 1.0
-    chance = np.random.default_rng(SEED)
-    for draw in range(DRAWS):  # worms of any age were put on
-        start[list(made.rows), draw] = chance.multinomial(counts[turn[draw], 0], made.stable[:, draw])
-    minutes = tuple(day * DAY for day in days)
-    told_all = course(made.life, around, start, days=days[-1])
-    return follow(told_all, minutes, seed=SEED, counted=True, most=MOST, mothers=made.mothers)
+class Kind(msgspec.Struct, frozen=True):
+    """A figure of single fish, of which the mean of a group is judged."""
+
+    what: str
+    each: Each
+    digits: int = 2
 
 
-def counts(model: Model, id_: str) -> Told:
-    """Counts of the living, fish that are rid of them, fish that died."""
-    told = experiments()[id_]
-    seen, found = np.array(told["counts"]), fish_of(model, id_)
-    bands, points, inside, half, far = [], [], [], [], []
-    for n, day in enumerate(told["t"]):
-        living, counted = found.burden[n][found.alive[n]], seen[seen[:, n] >= 0, n]
-        low, middle, high = band(living)
-        bands.append((day, low, middle, high))
-        points += [(day, int(c)) for c in counted]
-        if n == 0 or ("trap" in told and day == REPEATED):
-            continue
-        inside += list((counted >= low) & (counted <= high))
-        quarter, three = np.quantile(living, (0.25, 0.75))
-        half += list((counted >= quarter) & (counted <= three))
-        far += [_far(np.log1p(living), np.log1p(c)) for c in counted]
-    last, living = seen[:, -1], found.alive[-1]
-    rid = (found.burden[-1] == 0) & living
-    return Told(
-        id=id_,
-        setting=(
-            f"{DRAWS} single fish of the lengths given ({TAIL:g} times the standard length, by the "
-            "curve of the "
-            f"guppy), each with numbers of its own and worms that bear at an age, in {LITRES:g} L "
-            "without a filter; "
-            "starting counts as published."
-        ),
-        findings=(
-            Finding(
-                what="counts of the living in the band of single fish, 80 % of them or more",
-                published=f"{len(inside)} counts",
-                model=f"{sum(inside)} inside ({np.mean(inside):.1%})",
-                inside=float(np.mean(inside)) >= NEEDED,
-                why=_why_counts(seen, bands, told),
-            ),
-            _share(
-                "living fish rid of them on the last day",
-                int((last == 0).sum()),
-                int((last >= 0).sum()),
-                rid.sum() / max(living.sum(), 1),
-                "",
-            ),
-            _share(
-                "dead by the last day", int((last < 0).sum()), len(last), 1.0 - living.mean(), "consistency"
-            ),
-        ),
-        picture=Picture(x="day", y="worms on a fish", band=tuple(bands), points=tuple(points), log=True),
-        counts=Counts(
-            of=len(inside),
-            inside=int(sum(inside)),
-            inner=float(np.mean(half)),
-            far=float(np.mean(far)),
-            early_seen=int((seen[:, EARLY] == 0).sum()),
-            early_of=int((seen[:, EARLY] >= 0).sum()),
-            early=float((found.burden[EARLY][found.alive[EARLY]] == 0).mean()),
-        ),
-    )
-
-
-def _far(living: np.ndarray, counted: float) -> float:
-    """Continuous ranked probability score of one count. [ln]"""
-    order, n = np.sort(living), living.size
-    spread = float((2 * np.arange(1, n + 1) - n - 1) @ order) / n**2
-    return float(np.abs(order - counted).mean()) - spread
-
-
-def _why_counts(seen: np.ndarray, bands: list[tuple[float, float, float, float]], told: dict) -> str:  # type: ignore[type-arg]
-    above = below = 0
-    for n, (_, low, _, high) in enumerate(bands[1:], 1):
-        counted = seen[seen[:, n] >= 0, n]
-        above, below = above + int((counted > high).sum()), below + int((counted < low).sum())
+def kinds(g: Group) -> tuple[Kind, ...]:
+    """What is judged of the fish one by one."""
     return (
-        f"{above} lie above the band, {below} below; published growth to day 9 is "
-        f"{told['growth_rate_day1_to_9']} a day"
+        Kind("living fish rid of them on day 5", rid(FIFTH)),
+        Kind("living fish rid of them on the last day", rid(len(g.days) - 1)),
+        Kind("growth of each fish's worms to day 9, 1/d", grown),
+        Kind("day of the top of each fish", top, 1),
+        Kind("growth of each fish's worms after day 11, 1/d", turned),
     )
 
 
-def _share(what: str, seen: int, of: int, model: float, role: str) -> Finding:
-    low, high = binomial(seen, of)
-    side = "more" if model > high else "fewer" if model < low else ""
+def counts(model: Model, id_: str, strains: int = STRAINS) -> Told:
+    """Counts of the living, and what became of each fish."""
+    return told_of(group(model, id_, strains))
+
+
+def told_of(g: Group) -> Told:
+    """What a group says of the model that made its fish."""
+    found = [_bands(g), _distance(g)]
+    found += [f for kind in kinds(g) if (f := _among(g, kind))]
+    dead = Kind("dead by the last day", lambda c, h: (c[..., -1] < 0) * 1.0)
+    last = _among(g, dead)
+    found += [msgspec.structs.replace(last, role="consistency")] if last else []
+    bands = [(day, *band(living(g.made, n))) for n, day in enumerate(g.days)]
+    points = [(day, float(c)) for n, day in enumerate(g.days) for c in living(g.seen, n)]
+    return Told(
+        id=g.id,
+        setting=(
+            f"{len(g.made)} groups of as many fish, with the lengths given ({TAIL:g} times the standard "
+            f"length, by the curve of the guppy) and the first counts, each in {LITRES:g} L without a "
+            "filter; worms of a group are of one strain, of any age. Of a mean over fish the central 95 % of "
+            "such groups is told."
+        ),
+        findings=tuple(found),
+        picture=Picture(x="day", y="worms on a fish", band=tuple(bands), points=tuple(points), log=True),
+        group=g,
+    )
+
+
+def _bands(g: Group) -> Finding:
+    wide, inner = (within(g, share) for share in (0.9, 0.5))
+    n = int(np.isfinite(wide).sum())
     return Finding(
-        what=what,
-        published=f"{seen} of {of} (95 %: {low:.2f} to {high:.2f})",
-        model=f"{model:.2f} of the fish",
-        inside=low <= model <= high,
-        role=role,
-        why=f"the model has {side} of them" if side else "",
+        what="counts in the bands of single fish: 80 to 98 % in that of 90 %, 35 to 65 % in that of 50 %",
+        published=f"{n} counts",
+        model=f"{np.nanmean(wide):.0%} and {np.nanmean(inner):.0%}",
+        inside=right_wide(float(np.nanmean(wide)), float(np.nanmean(inner))),
+        why=f"by fish drawn again {_again([wide])} and {_again([inner])}",
     )
 
 
-def binomial(seen: int, of: int) -> tuple[float, float]:
-    """95 % range of a share that was seen so many times."""
-    low = 0.0 if seen == 0 else float(beta.ppf(0.025, seen, of - seen + 1))
-    high = 1.0 if seen == of else float(beta.ppf(0.975, seen + 1, of - seen))
-    return low, high
+def right_wide(wide: float, inner: float) -> bool:
+    """Neither too narrow nor too wide."""
+    return WIDE[0] <= wide <= WIDE[1] and INNER[0] <= inner <= INNER[1]
 
 
-def by_temperature(model: Model) -> Told:
-    """Growth and death over temperature."""
-    told, n = experiments()["gyro_r_by_temperature"], Numbers(model.organism(FLUKE), DRAWS)
-    at = told["setup"]["temp_c"]
-    r = {t: _growth(n, t) for t in at}
-    life = {t: 1.0 / n.of("natural", "worm", t) for t in at}
-    top = max(at, key=lambda t: float(np.median(r[t])))
-    longest = max(at, key=lambda t: float(np.median(life[t])))
-    dies = n.of("growth", "worm", 30.0) * breeding(n, 30.0) - n.of("hot_kill") * 1.0
-    return Told(
-        id="gyro_r_by_temperature",
-        setting="Growth and death of the facts at the temperatures given.",
-        findings=(
-            Finding(
-                what="growth at 27.5 °C, 1/d",
-                published="0.23",
-                model=shown(r[27.5]),
-                inside=holds(r[27.5], told["r_max_per_d"]),
-            ),
-            Finding(
-                what="warmth of the fastest growth, °C",
-                published="27.5",
-                model=f"{top:g}",
-                inside=top == told["r_max_at_c"],
-            ),
-            Finding(
-                what="warmth of the longest life, °C",
-                published="21",
-                model=f"{longest:g}",
-                inside=longest == told["lifespan_max_at_c"],
-                why="" if longest == 21 else "below 21 °C the row of 21 °C holds, so 17 °C is no shorter",
-            ),
-            Finding(
-                what="growth less the death by heat at 30 °C, 1/d",
-                published="none live",
-                model=shown(dies),
-                inside=band(dies)[1] < 0,
-            ),
+def within(g: Group, share: float) -> Array:
+    """How much of each count lies in the middle share of the model's spread on its day: fish × days."""
+    return by_fish(g, lambda day, c: held(living(g.made, day), c, share))
+
+
+def distance(g: Group) -> Array:
+    """Of each count from the model's spread."""
+    return by_fish(g, lambda day, c: far(living(g.made, day), c))
+
+
+def elsewhere(g: Group) -> Array:
+    """Of each count from what the other groups counted on its day: the reference."""
+    return by_fish(g, lambda day, c: far(living(g.others, day), c))
+
+
+def _distance(g: Group) -> Finding:
+    own, other = distance(g), elsewhere(g)
+    return Finding(
+        what="distance of the counts from the spread, below that from the counts of the other four groups",
+        published=f"{np.nanmean(other):.2f} from the other groups",
+        model=f"{np.nanmean(own):.2f}",
+        inside=bool(np.nanmean(own) < np.nanmean(other)),
+        why=f"difference by fish drawn again {_again([own - other], '.2f')}",
+    )
+
+
+def _again(figures: Sequence[Array], form: str = ".0%") -> str:
+    """Central 95 % of a mean over counts, the fish drawn again and again with all their counts."""
+    rng, drawn = np.random.default_rng(SEED), []
+    sums = [(np.nansum(f, axis=1), np.isfinite(f).sum(axis=1)) for f in figures]
+    for _ in range(TIMES):
+        picks = [rng.integers(len(total), size=len(total)) for total, _ in sums]
+        whole = sum(total[p].sum() for (total, _), p in zip(sums, picks, strict=True))
+        drawn.append(whole / max(sum(n[p].sum() for (_, n), p in zip(sums, picks, strict=True)), 1))
+    low, high = np.quantile(drawn, TAILS)
+    return f"{low:{form}} to {high:{form}}"
+
+
+def mean(each: Array) -> Array:
+    """Over the fish of a group, where there are enough of them."""
+    there = np.isfinite(each)
+    n = there.sum(axis=-1)
+    whole = np.where(there, each, 0.0).sum(axis=-1)
+    return np.asarray(np.where(n >= FEWEST, whole / np.maximum(n, 1), np.nan))
+
+
+def _among(g: Group, kind: Kind) -> Finding | None:
+    """Where the mean of the fish seen lies among the means of groups that the model makes."""
+    seen, made = float(mean(kind.each(g.seen, g))), mean(kind.each(g.made, g))
+    if not np.isfinite(seen):
+        return None
+    low, high = np.quantile(made[np.isfinite(made)], TAILS)
+    fish = int(np.isfinite(kind.each(g.seen, g)).sum())
+    side = "more" if low > seen else "less" if high < seen else ""
+    return Finding(
+        what=kind.what,
+        published=f"{seen:.{kind.digits}f}, mean of {fish} fish",
+        model=f"{low:.{kind.digits}f} to {high:.{kind.digits}f} in groups of as many",
+        inside=bool(low <= seen <= high),
+        why=f"the model has {side}" if side else "",
+    )
+
+
+class Rule(msgspec.Struct, frozen=True):
+    """One rule on all five groups as one."""
+
+    what: str
+    seen: str
+    told: str
+    kept: bool
+
+
+def as_one(groups: Sequence[Group], *, ranges: bool = True) -> list[Rule]:
+    """The same rules on five groups together."""
+    parts = [(within(g, 0.9), within(g, 0.5), distance(g), elsewhere(g)) for g in groups]
+    flat = [np.concatenate([p[k].ravel() for p in parts]) for k in range(4)]
+    wide, inner, own, other = (float(np.nanmean(f)) for f in flat)
+    spans = [_again([p[k] for p in parts]) if ranges else "" for k in (0, 1)]
+    rules = [
+        Rule(
+            "in the bands of 90 and of 50 %",
+            "80 to 98 and 35 to 65 % if right",
+            f"{wide:.0%} ({spans[0]}) and {inner:.0%} ({spans[1]})",
+            right_wide(wide, inner),
         ),
-        picture=Picture(
-            x="°C",
-            y="growth, 1/d",
-            band=tuple((t, *band(r[t])) for t in at),
-            points=((27.5, told["r_max_per_d"]),),
-        ),
-    )
+        Rule("distance", f"{other:.2f} from the other groups", f"{own:.2f}", own < other),
+    ]
+    rng = np.random.default_rng(SEED)
+    for number, kind in enumerate(kinds(groups[0])):
+        told = [kinds(g)[number] for g in groups]
+        seen = float(np.nanmean([float(mean(k.each(g.seen, g))) for k, g in zip(told, groups, strict=True)]))
+        made = [mean(k.each(g.made, g)) for k, g in zip(told, groups, strict=True)]
+        told_of_all = [m[np.isfinite(m)] for m in made]
+        drawn = [m[rng.integers(m.size, size=TIMES)] for m in told_of_all if m.size]
+        fives = np.mean(drawn, axis=0)
+        low, high = np.quantile(fives, TAILS)
+        d = kind.digits
+        rules.append(
+            Rule(kind.what, f"{seen:.{d}f}", f"{low:.{d}f} to {high:.{d}f}", bool(low <= seen <= high))
+        )
+    return rules
 
 
-def _growth(n: Numbers, temp_c: float) -> np.ndarray:
-    return n.of("growth", "worm", temp_c) * breeding(n, temp_c)
+def taken(groups: Sequence[Group], strain: int) -> list[Group]:
+    """Five groups as the model itself makes them, in place of those that were counted."""
+    made = [g.made[(strain + 17 * n) % len(g.made)] for n, g in enumerate(groups)]
+    return [
+        msgspec.structs.replace(
+            g, seen=made[n], others=np.concatenate([m for k, m in enumerate(made) if k != n])
+        )
+        for n, g in enumerate(groups)
+    ]
 
 
-def demography(model: Model) -> Told:
-    """The life table: 0.19 a day."""
-    n = Numbers(model.organism(FLUKE), DRAWS)
-    r, death = n.of("growth", "worm", 25.0), n.of("natural", "worm", 25.0)
-    told = experiments()["gyro_demography"]
-    published = told["birth_rate_per_d"] - told["death_rate_per_d"]
-    return Told(
-        id="gyro_demography",
-        setting="25 °C is assumed, as in the facts.",
-        findings=(
-            Finding(
-                what="growth, 1/d", published=f"{published:.2f}", model=shown(r), inside=holds(r, published)
-            ),
-            Finding(
-                what="births, 1/d",
-                published="0.43",
-                model=shown(r + death),
-                inside=holds(r + death, told["birth_rate_per_d"]),
-            ),
-        ),
-    )
+def judged_by(groups: Sequence[Group], counted: Sequence[Group]) -> list[Group]:
+    """What one model says of counts that are another's."""
+    return [
+        msgspec.structs.replace(g, seen=c.seen, others=c.others) for g, c in zip(groups, counted, strict=True)
+    ]
 
 
-def salt(model: Model) -> Told:
-    """A short bath in strong salt."""
-    life = model.life(FLUKE, herd(fish=1, gram=0.12, litres=1.0))
-    found, _ = reaches(
-        life.organism, life.gathered, "bath", {"sodium_chloride": 25.0}, {"sodium_chloride": "g/L"}, DRAWS
-    )
-    worm = next(r for r in found if r.stage == "worm")
-    share = 1.0 - np.exp(-worm.rate(25.0) * 0.25 / 24.0)
-    told = experiments()["gyro_salt"]["bath_25_g_l_15min_removed"]
-    return Told(
-        id="gyro_salt",
-        setting="The bath alone: how well worms settle or grow in weaker salt is no number of the facts.",
-        findings=tuple(
-            Finding(
-                what=f"share of {species} removed by 25 g/L in 15 min",
-                published=f"{seen:.2f}",
-                model=shown(share),
-                inside=band(share)[0] - 0.15 <= seen <= band(share)[2] + 0.15,
-            )
-            for species, seen in told.items()
-        ),
-    )
+def on_the_band(groups: Sequence[Group]) -> float:
+    """The older rule: share of the counts in the band of 90 % or on its edge."""
+
+    def of(g: Group) -> Array:
+        def on(day: int, counted: Array) -> Array:
+            low, _, high = band(living(g.made, day))
+            return ((counted >= low) & (counted <= high)) * 1.0
+
+        return by_fish(g, on).ravel()
+
+    return float(np.nanmean(np.concatenate([of(g) for g in groups])))

@@ -9,19 +9,13 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 
-from . import flukes, stages, waters, white_spot, white_spot_stages
-from .settings import AS_IT_IS, DRAWS, Model, as_it_is, made_otherwise, made_wrong
+from . import fluke_life, flukes, power, stages, waters, white_spot, white_spot_stages
+from .settings import AS_IT_IS, DRAWS, Model, as_it_is, made_otherwise
+from .singles import GROUPS
 from .verdict import EXPERIMENTS, ROOT, Finding, Told, experiments
 
 PAGE = ROOT / "docs" / "validation.md"
 PICTURES = ROOT / "docs" / "validation"
-FLUKES = (
-    "gyro_counts_gt3_os",
-    "gyro_counts_gt3_la",
-    "gyro_counts_gt3_ua",
-    "gyro_counts_gt_os",
-    "gyro_counts_gb_os",
-)
 Run = Callable[[Model], Told]
 
 
@@ -30,7 +24,7 @@ def _counts(id_: str) -> Run:
 
 
 RUNS: dict[str, Run] = {
-    **{id_: _counts(id_) for id_ in FLUKES},
+    **{id_: _counts(id_) for id_ in GROUPS},
     "ich_outbreak_two_species": white_spot.two_species,
     "ich_flow_and_formalin": white_spot.flow,
     "ich_epidemic_oscillation": white_spot.waves,
@@ -43,9 +37,9 @@ RUNS: dict[str, Run] = {
     "ich_salt_dose": white_spot_stages.salt,
     "ich_formalin_stages": white_spot_stages.formalin_stages,
     "ich_copper_catfish": white_spot_stages.copper,
-    "gyro_r_by_temperature": flukes.by_temperature,
-    "gyro_demography": flukes.demography,
-    "gyro_salt": flukes.salt,
+    "gyro_r_by_temperature": fluke_life.by_temperature,
+    "gyro_demography": fluke_life.demography,
+    "gyro_salt": fluke_life.salt,
     "dactylogyrus_eggs": stages.gill_flukes,
     "argulus_eggs": stages.lice,
     "tapeworm_eggs": stages.tapeworms,
@@ -117,41 +111,40 @@ def score(told: Sequence[Told], role: str = "independent") -> tuple[int, int, in
     )
 
 
-def wrong_on_purpose() -> list[Told]:
-    """The independent experiments with growth doubled and no fish that resists."""
-    return [RUNS[id_](made_wrong()) for id_ in independent()]
+def others(told: Sequence[Told]) -> dict[str, list[Told]]:
+    """The independent experiments by the model as it is, which has run, and by models made wrong."""
+    as_is = [t for t in told if t.id in independent()]
+    wrong = {name: model for name, model in made_otherwise().items() if name != AS_IT_IS}
+    return {AS_IT_IS: as_is, **{name: [RUNS[t.id](model) for t in as_is] for name, model in wrong.items()}}
 
 
-def spreads() -> dict[str, list[Told]]:
-    """The fluke counts by the model and by others."""
-    return {name: [RUNS[id_](model) for id_ in FLUKES] for name, model in made_otherwise().items()}
-
-
-def page(
-    told: Sequence[Told], wrong: Sequence[Told], others: Mapping[str, Sequence[Told]], facts: Facts
-) -> str:
+def page(told: Sequence[Told], wrong: Mapping[str, Sequence[Told]], facts: Facts) -> str:
     """The whole page."""
     inside, all_, whole, of = score(told)
     beside, beside_all, _, _ = score(told, "consistency")
-    worse, _, _, _ = score(wrong)
+    worse = {name: score(made)[0] for name, made in wrong.items() if name != AS_IT_IS}
+    flukes_in, of_flukes, *_ = score([t for t in told if t.group])
     parts = [
         HEAD.format(
+            flukes=flukes_in,
+            of_flukes=of_flukes,
+            rest=inside - flukes_in,
+            of_rest=all_ - of_flukes,
             inside=inside,
             all=all_,
             whole=whole,
             of=of,
             beside=beside,
             beside_all=beside_all,
-            worse=worse,
-            falls=_falls(inside, worse),
+            worse="; ".join(f"{name} {n}" for name, n in worse.items()),
+            falls=power.falls(inside, worse),
             run=len(told),
             listed=len(experiments()),
             draws=DRAWS,
             stamp=stamp(facts),
         ),
         _fails(told),
-        _by_experiment(told, wrong),
-        _spreads(others),
+        power.section(wrong, score),
         "## Independent experiments\n",
         *(_section(t) for t in told if t.id in independent()),
         "## Consistency: sources that stand behind a number in use\n",
@@ -165,12 +158,6 @@ def page(
     return "\n".join(parts) + "\n"
 
 
-def _falls(inside: int, worse: int) -> str:
-    if worse < inside:
-        return "the score falls, as it should"
-    return "the score does not fall, so it has no power against that error; see below"
-
-
 def _fails(told: Sequence[Told]) -> str:
     rows = [
         f"- `{t.id}`: {f.what}. Published: {f.published}; the model: "
@@ -180,39 +167,6 @@ def _fails(told: Sequence[Told]) -> str:
         if not f.inside
     ]
     return "\n".join(["## What fails\n", *rows, ""])
-
-
-def _by_experiment(told: Sequence[Told], wrong: Sequence[Told]) -> str:
-    rows = [
-        "## Can the score be failed?\n",
-        "The same rules on a model made wrong on purpose: growth doubled, no fish resists.\n",
-        "| experiment | inside | made wrong |",
-        "| --- | --- | --- |",
-    ]
-    for one, other in zip([t for t in told if t.id in independent()], wrong, strict=True):
-        (a, n, *_), (b, *_) = score([one]), score([other])
-        rows.append(f"| `{one.id}` | {a} of {n} | {b} of {n} |")
-    return "\n".join([*rows, ""])
-
-
-def _spreads(others: Mapping[str, Sequence[Told]]) -> str:
-    rows = [
-        "The fluke counts once more, by this model and by others:\n",
-        "| model | in the band of 90 % | in its inner half | distance | rid of them by day 5 |",
-        "| --- | --- | --- | --- | --- |",
-    ]
-    fars = {}
-    for name, told in others.items():
-        counts = [t.counts for t in told if t.counts]
-        of = sum(c.of for c in counts)
-        inner, fars[name] = (sum(getattr(c, what) * c.of for c in counts) / of for what in ("inner", "far"))
-        fish = sum(c.early_of for c in counts)
-        early = sum(c.early * c.early_of for c in counts) / fish
-        inside = sum(c.inside for c in counts)
-        rows.append(f"| {name} | {inside} of {of} | {inner:.0%} | {fars[name]:.2f} | {early:.0%} |")
-    rows.append(f"| seen | {of} | 50% if right | | {sum(c.early_seen for c in counts)} of {fish} |")
-    nearer = [name for name in fars if fars[name] < fars[AS_IT_IS]]
-    return "\n".join([*rows, "", RULES, *([NEARER.format(nearer="; ".join(nearer))] if nearer else [])])
 
 
 def _section(told: Told) -> str:
@@ -246,25 +200,14 @@ until it fitted: what fails stays here.
 finding.** Independent means that the source feeds no number in use. Beside them {beside} of {beside_all}
 findings of sources that do feed one, which do not count.
 
-**Made wrong on purpose (growth doubled, no fish resists), {worse} of {all} findings lie inside:** {falls}.
+Of these, {of_flukes} are of counts of flukes, {flukes} of them inside. The counts feed no number, but when
+they lay outside in an earlier run the facts of flukes were looked at again and changed, for reasons from
+elsewhere (below). Who counts only what led to no such change has {rest} of {of_rest}.
+
+**Made wrong on purpose, of {all} findings lie inside: {worse}.** So {falls}.
 
 {run} of {listed} experiments are represented. What a source does not say was assumed, and stands with each.
 A wide band is easily hit: inside shows that the model is not contradicted, not that it is sharp.
 
 Facts and experiments of this page: `{stamp}`.
-"""
-RULES = """\
-The list of experiments asks that a band of 90 % hold 80 % of the counts. A model whose fish carry from none
-to hundreds does that easily, so the score can hardly be failed by spreading too widely. Two sharper figures
-were looked at only then, and do not count in the score: of a right spread the inner half holds half of the
-counts, and the distance (the continuous ranked probability score, in ln of count + 1) is least.
-"""
-NEARER = """\
-**Nearer to the counts than the model as it is: {nearer}.**
-
-That is a finding about the facts. Worms on these fish grew by 0.33 to 0.39 a day in four of five groups,
-where the facts draw 0.12 to 0.4, and the counts that miss the band lie above it: growth as it stands is too
-slow for these strains. And of worms just put on too many die out by chance, before any fish resists: by a
-constant rate of death many end before they bear. So for flukes, where few are left, the chance that they are
-gone is too high. It is left so: the counts test the numbers, they do not set them.
 """

@@ -27,7 +27,7 @@ DAY, HOUR = 1440, 60
 DRAWS = 256
 LOW, HIGH = 0.05, 0.95
 AS_IT_IS = "as it is"
-GROWS = ("growth", "reproduction")
+PACE = {"reproduction": 1.0, "natural": 1.0, "first_birth": -1.0, "next_birth": -1.0}  # of growth
 
 
 class Model(msgspec.Struct, frozen=True, kw_only=True):
@@ -49,12 +49,12 @@ class Model(msgspec.Struct, frozen=True, kw_only=True):
         found = self.facts.organisms[name]
         if self.growth == 1.0:
             return found
-        rows = [
-            msgspec.structs.replace(p, low=p.low * self.growth, high=p.high * self.growth)
-            if p.name in GROWS
-            else p
-            for p in found.parameter
-        ]
+        by_age = {p.stage for p in found.parameter if p.name == "first_birth"}  # all of such a life is faster
+        rows = []
+        for p in found.parameter:
+            faster = p.name == "reproduction" or p.stage in by_age
+            by = self.growth ** PACE[p.name] if faster and p.name in PACE else 1.0
+            rows.append(msgspec.structs.replace(p, low=p.low * by, high=p.high * by))
         return msgspec.structs.replace(found, parameter=rows)
 
     def life(self, name: str, herd: Herd, draws: int = DRAWS) -> Life:

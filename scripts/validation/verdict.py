@@ -9,6 +9,8 @@ from typing import Any
 
 import msgspec
 
+from tankward.model.rows import Array
+
 ROOT = Path(__file__).parents[2]
 EXPERIMENTS = ROOT / "tests" / "data" / "experiments.toml"
 Experiment = dict[str, Any]
@@ -35,18 +37,15 @@ class Picture(msgspec.Struct, frozen=True, kw_only=True):
     log: bool = False
 
 
-class Counts(msgspec.Struct, frozen=True, kw_only=True):
-    """How counts lie in the spread of single fish. `far`: their distance from it, mean over counts, in
-    ln(1 + count): the continuous ranked probability score, least for the spread that is true.
-    """
+class Group(msgspec.Struct, frozen=True, kw_only=True):
+    """Counts on single fish, fish × days, and those of as many fish with each strain of a model. Dead: −1."""
 
-    of: int
-    inside: int  # 5 to 95 %
-    inner: float  # share between the quarters; half if the spread is right
-    far: float
-    early_seen: int  # living fish that were rid of them early, of so many
-    early_of: int
-    early: float  # share of such in the model
+    id: str
+    days: tuple[int, ...]
+    judged: tuple[int, ...]  # counts that are judged: after the first, and none that repeats another
+    seen: Array
+    others: Array  # what the other groups counted: fish × days
+    made: Array  # strains × fish × days
 
 
 class Told(msgspec.Struct, frozen=True, kw_only=True):
@@ -56,7 +55,7 @@ class Told(msgspec.Struct, frozen=True, kw_only=True):
     setting: str
     findings: tuple[Finding, ...]
     picture: Picture | None = None
-    counts: Counts | None = None
+    group: Group | None = None
 
     def of_role(self, role: str) -> tuple[Finding, ...]:
         """The findings that count under a role."""
