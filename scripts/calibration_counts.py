@@ -2,8 +2,8 @@
 
 `python scripts/calibration_counts.py` invents 1,000 outbreaks, counts fish in them as a keeper would, and
 asks where the truth lies among the draws as the counts weigh them: anywhere, evenly, if they weigh right.
-Then the same with a truth that grows twice as fast as the learner believes, and with a learner who believes that a
-look misses nobody: both must show. Takes a quarter of an hour.
+Then the same with a truth that grows twice as fast as the learner believes, and with a learner who believes
+that a look misses nobody: both must show. Takes a quarter of an hour.
 """
 
 from __future__ import annotations

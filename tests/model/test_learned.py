@@ -4,14 +4,21 @@ from datetime import UTC, datetime
 from functools import cache
 from itertools import pairwise
 
+import msgspec
 import numpy as np
 import pytest
 
 from tankward.model import bands
 from tankward.model.counts import Deaths
+from tankward.model.events import Stocked
+from tankward.model.follow import herd_of
 from tankward.model.forecast import forecast
-from tankward.model.learned import Guess, tempered
+from tankward.model.from_room import story
+from tankward.model.learned import Guess, learned, lost_between, rows_at, tempered
+from tankward.model.organisms import fish_number, life_of
 from tankward.model.outlook import narrowed
+from tankward.model.simulate import minutes
+from tankward.model.still_there import without_dead
 from tankward.model.suspect import Suspect, seen_of
 from tankward.room.text import room_of_text
 from tests.model.tanks import FACTS
@@ -195,3 +202,33 @@ def test_what_nobody_sees_by_eye_is_not_counted_on_a_fish():
             for o in ("argulus", "ichthyobodo")}  # fmt: skip
     assert len(told["argulus"]) == 1
     assert told["ichthyobodo"] == ()
+
+
+def test_fish_entered_as_dead_are_not_taken_twice():
+    """Until now as many are there as the organism leaves; from now on no more than the logbook says."""
+    text = (
+        TANK + looks(4, organism=ROD) + "5 March 2026 08:00  death  Nursery  stock=nursery-guppy number=6\n"
+    )
+    room = room_of_text(text)
+    record = followed(ROD)[0].record
+    told = story(room, "nursery", record.start, NOW, FACTS, ())
+    seen_ = seen_of(room, "nursery", Suspect(organism=ROD), NOW, BACK, FACTS)
+    life = life_of(FACTS, ROD, herd_of(told, FACTS, 128), 128)
+    lesson = learned(life, told, record, np.full(128, 1 / 128), seen_, NOW, FACTS)
+    here = minutes(NOW, told.start)
+    before, after = (fish_number(life, rows_at(lesson.found, m)) for m in (here - 60, here))
+    assert after.max() <= 14.0 + 1e-9
+    assert np.median(before) > 15.0
+    gone = before < 13.5
+    assert after[gone] == pytest.approx(before[gone], rel=0.05)
+    lost, _ = lost_between(lesson.found, lesson.found.course.begin, here - 60)
+    assert (lost >= 0).all()
+
+
+def test_whoever_leaves_alive_leaves_all_the_same():
+    events = ((BACK, Stocked(share=0.5)), (NOW, Stocked(share=0.25)), (NOW, Stocked(share=0.125)))
+    told = story(room_of_text(TANK), "nursery", BACK, NOW, FACTS, ())
+    lived = without_dead(msgspec.structs.replace(told, events=events), {BACK})
+    assert lived.left == 0.5
+    assert [e.share for _, e in lived.told.events] == [1.0, 0.5, 0.25]
+    assert without_dead(told, ()).told is told

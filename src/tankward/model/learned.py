@@ -41,6 +41,7 @@ from .organisms import Life, fish_number, start_of
 from .record import Record
 from .rows import Array
 from .simulate import minutes
+from .still_there import with_dead, without_dead
 from .suspect import Seen
 
 CELLS = 64  # of the grid over the number at the first look
@@ -120,17 +121,18 @@ def learned(
     begin, here = minutes(seen.since, told.start), minutes(now, told.start)
     eyes = eyes_of(life, facts)
     guess = Guess(life, eyes, record, seen, begin)
+    lived = without_dead(told, seen.dead_at)
     looks = [(minutes(t.at, told.start), t) for t in seen.told]
     later = max((m for m, _ in looks), default=begin)
     grown = [np.ones(life.draws) for _ in looks]
     if later > begin:
         first = guess.starts([(t, g) for (m, t), g in zip(looks, grown, strict=True) if m == begin])[0]
-        pilot = follow(life, told, cut(record, later), begin, first, facts)
+        pilot = follow(life, lived.told, cut(record, later), begin, first, facts)
         for n, (m, t) in enumerate(looks):
             before = np.maximum(load_at(pilot, eyes, begin, t), LEAST)
             grown[n] = load_at(pilot, eyes, m, t) / before
     start, density, whole = guess.starts([(t, g) for (_, t), g in zip(looks, grown, strict=True)])
-    found = follow(life, told, record, begin, start, facts)
+    found = with_dead(follow(life, lived.told, record, begin, start, facts), lived, here)
     plain = np.where(np.isfinite(found.passed.rows).all(axis=(0, 1)), weights / density, 0.0)
     logs, explained = _explained(found, eyes, looks, seen, here, plain)
     power, heavy = tempered(plain, logs, whole)

@@ -33,6 +33,7 @@ class Seen(msgspec.Struct, frozen=True, kw_only=True):
     since: datetime
     told: tuple[Told, ...] = ()
     deaths: Deaths | None = None
+    dead_at: tuple[datetime, ...] = ()  # each time when fish were entered as dead since then
 
     @property
     def counted(self) -> bool:
@@ -69,11 +70,13 @@ def seen_of(room: Room, tank: str, one: Suspect, now: datetime, back: datetime, 
     saw = [t.at for t in told if t.low > 0] + [k.at for k in looks if (named | set(signs)) & set(k.seen)]
     since = min(saw or [t.at for t in told], default=now)
     kept = tuple(t for t in told if t.at >= since)
-    dead = _deaths(room, tank, since, now, facts)
+    dead = [d for d in _dead(room, tank, facts) if since < d.at <= now]
+    number = sum(d.number for d in dead)
     return Seen(
         since=since,
         told=kept,
-        deaths=Deaths(since=since, at=now, number=dead) if kept and since < now else None,
+        deaths=Deaths(since=since, at=now, number=number) if kept and since < now else None,
+        dead_at=tuple(d.at for d in dead),
     )
 
 
@@ -131,10 +134,6 @@ def _heads(look: Look, room: Room, tank: str, facts: Facts) -> float:
     kept = [s for s in room.stock_of(tank) if _fish(s.kind, facts) and look.stock in ("", s.id)]
     died = _dead(room, tank, facts, look.stock)
     return sum(s.number.value for s in kept) + sum(d.number for d in died if d.at > look.at)
-
-
-def _deaths(room: Room, tank: str, since: datetime, until: datetime, facts: Facts) -> int:
-    return sum(d.number for d in _dead(room, tank, facts) if since < d.at <= until)
 
 
 def _dead(room: Room, tank: str, facts: Facts, stock: str = "") -> list[Death]:
