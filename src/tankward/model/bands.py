@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tankward.quantities.parse import Estimate
 
 from .rows import Array
 
 CENTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
+TOGETHER = 128  # lines at a time, so that they stay where they are quickly at hand
 
 
 def centiles(values: Array, weights: Array, at: tuple[float, ...] = CENTILES) -> Array:
@@ -28,14 +30,38 @@ def centiles(values: Array, weights: Array, at: tuple[float, ...] = CENTILES) ->
     array
         centiles × ...; each draw stands for the middle of its own weight, with straight lines between.
     """
-    values, weights = values[..., weights > 0], weights[weights > 0]
-    order = np.argsort(values, axis=-1, kind="stable")
-    ordered = np.take_along_axis(values, order, axis=-1).astype(float)
-    carried = weights[order]
-    reached = (np.cumsum(carried, axis=-1) - carried / 2) / weights.sum()
-    flat_v, flat_r = ordered.reshape(-1, values.shape[-1]), reached.reshape(-1, values.shape[-1])
-    found = np.array([np.interp(at, r, v) for v, r in zip(flat_v, flat_r, strict=True)])
-    return found.T.reshape(len(at), *values.shape[:-1])
+    told = weights > 0
+    lines = np.ascontiguousarray(values.reshape(-1, values.shape[-1])[:, told])
+    shares = weights[told] / weights[told].sum()
+    found = np.empty((len(at), len(lines)))
+    for begin in range(0, len(lines), TOGETHER):
+        found[:, begin : begin + TOGETHER] = _centiles(lines[begin : begin + TOGETHER], shares, np.array(at))
+    return found.reshape(len(at), *values.shape[:-1])
+
+
+def _centiles(lines: Array, shares: Array, at: Array) -> Array:
+    order = _order(lines)
+    carried = np.take(shares, order)
+    reached = np.cumsum(carried, axis=-1) - carried / 2  # each stands for the middle of its share
+    below = np.array([np.count_nonzero(reached < one, axis=-1) for one in at])
+    rows, last = np.arange(len(lines)), lines.shape[1] - 1
+    before, after = np.maximum(below - 1, 0), np.minimum(below, last)
+    r0, r1 = reached[rows, before], reached[rows, after]
+    v0, v1 = (lines[rows, order[rows, end]].astype(float) for end in (before, after))
+    share = (at[:, None] - r0) / np.where(r1 > r0, r1 - r0, 1.0)
+    return np.asarray(v0 + np.clip(share, 0.0, 1.0) * (v1 - v0))
+
+
+def _order(lines: Array) -> NDArray[np.int64]:
+    """Which draw comes first, second, …; of equal ones the earlier. Numbers of 32 bits are sorted as whole
+    numbers with the draw behind each: ten times as fast as to sort the draws by them.
+    """
+    if lines.dtype != np.float32:
+        return np.argsort(lines, axis=-1, kind="stable")
+    bits = lines.view(np.int32)
+    keys = (bits ^ (bits >> 31 & 0x7FFFFFFF)).astype(np.int64) << 32 | np.arange(lines.shape[1])
+    keys.sort(axis=-1)
+    return keys & 0xFFFFFFFF
 
 
 def band(values: Array, weights: Array) -> Estimate:

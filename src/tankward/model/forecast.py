@@ -104,8 +104,9 @@ def forecast(
 def without_course(told: Story, record: Record, now: datetime, facts: Facts, draws: int) -> Record:
     """The run up to now as it would have been without any course: same food, animals, changes."""
     substances = [name for name in record.names if name not in WATER]
-    if not substances:
-        return record
+    given = any(isinstance(act, Dose) and at < now for at, act in told.acts)
+    if not given and not told.setup.met and not told.setup.levels.keys() & set(substances):
+        return record  # until now there was none
     levels = {name: e for name, e in told.setup.levels.items() if name not in substances}
     acts = [(at, act) for at, act in told.acts if at <= now and not isinstance(act, Dose)]
     events = (*told.events, *reads(told.readings, facts, draws))
