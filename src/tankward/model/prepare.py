@@ -25,10 +25,12 @@ from .resting import hold
 from .rows import Array, Rows
 from .setup import Setup
 from .standing import Standing
-from .stepping import steps_of
+from .stepping import looks, steps_of
 from .table import table
 from .tank import PROCESSES
 from .water_line import as_met, water_line
+
+SETTLED_MIN, APART_MIN = 100, 20  # after a break the extremes are near, and closer records find them
 
 
 def substances_of(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[SubstanceRows, ...]:
@@ -65,6 +67,8 @@ def prepare(
     end, day = round(hours * 60), start.hour * 60 + start.minute
     every = [(0, step_min)] if step_min else steps_of(setup, acts, rows, facts, end)
     levels = line.asked(end, day) if line else []
+    looked = set() if step_min else looks(setup, acts, rows, facts)
+    recorded = {0, end, *marks, *range(-day % 60, end, 60), *(m for m in looked if 0 < m < end)}
     steps = table(
         timed,
         usual,
@@ -72,7 +76,7 @@ def prepare(
         start_of_day=day,
         rules=rules(facts),
         every=every,
-        marks=sorted(marks),
+        marks=sorted(recorded),
         levels=levels,
     )
     sub = substance_parameters(
@@ -92,7 +96,7 @@ def prepare(
         start_amounts=_amounts(setup, th, rows, litres),
         line=line,
         met=setup.met,
-        records=frozenset({0, end, *marks, *range(-day % 60, end, 60)}),
+        records=frozenset({*recorded, *steps.breaks, *steps.settling(SETTLED_MIN, APART_MIN)}),
     )
 
 

@@ -11,10 +11,11 @@ import numpy as np
 from tankward.quantities.faults import BadInput
 from tankward.water.ammonia import unionised_share_formula
 
+from . import between
 from .known import SubstanceRows
 from .oracle import Run, Trace
 from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L, ph_of
-from .rows import Array
+from .rows import ALL, Array, Rows
 
 WATER = {
     "ammonia_n": "mg/L",
@@ -41,6 +42,7 @@ class Record(msgspec.Struct, frozen=True):
     ph: Array  # as it was told, one for each draw
     lowest: dict[str, float]
     in_fish: dict[str, Array] = {}  # substances from food, mg/kg: times × draws
+    breaks: frozenset[int] = frozenset()  # minutes at which something happened or was set otherwise
 
     @property
     def times_h(self) -> tuple[float, ...]:
@@ -63,6 +65,19 @@ class Record(msgspec.Struct, frozen=True):
         if name not in self.arrays:
             raise BadInput("name", name, f"is not in this forecast. It holds {', '.join(self.arrays)}.")
         return self.arrays[name]
+
+    def highest(self, name: str, rows: Rows = ALL) -> Array:
+        """The most that each draw reaches, between records too."""
+        return between.highest(*self._line(name, rows))
+
+    def least(self, name: str, rows: Rows = ALL) -> Array:
+        """The least that each draw falls to, between records too."""
+        return between.lowest(*self._line(name, rows))
+
+    def _line(self, name: str, rows: Rows) -> tuple[Array, Array, between.Flags]:
+        minutes = np.array(self.minutes, dtype=float)[rows]
+        corners = np.isin(minutes, np.array(sorted(self.breaks), dtype=float))
+        return minutes, self.levels(name)[rows], corners
 
 
 def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: datetime) -> Record:
@@ -92,6 +107,7 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         weights=np.full(run.draws, 1.0 / run.draws),
         ph=run.th.ph,
         lowest=traced.lowest,
+        breaks=frozenset(run.table.breaks),
     )
 
 

@@ -181,11 +181,14 @@ class Forecast(msgspec.Struct, frozen=True, kw_only=True):
         float
             Share of the weighted draws, 0 to 1.
         """
-        levels = self._levels(name, between)
+        self.of(name)
+        rows = self._rows(between)
         if (above is None) == (below is None):
             raise BadInput("level", "both or neither", "is given. Write either above or below.")
-        reached = levels.max(axis=0) > above if above is not None else levels.min(axis=0) < below
-        return bands.chance(reached, self.weights)
+        if below is not None:
+            return bands.chance(np.asarray(self.record.least(name, rows) < below), self.weights)
+        assert above is not None
+        return bands.chance(np.asarray(self.record.highest(name, rows) > above), self.weights)
 
     def peak(self, name: str) -> Extreme:
         """The highest from now on."""
@@ -200,14 +203,11 @@ class Forecast(msgspec.Struct, frozen=True, kw_only=True):
         first, last = between or (0.0, float(times[-1]))
         return np.flatnonzero((times >= first - 1e-9) & (times <= last + 1e-9))
 
-    def _levels(self, name: str, between: tuple[float, float] | None = None) -> Array:
-        self.of(name)
-        return np.asarray(self.record.levels(name)[self._rows(between)])
-
     def _extreme(self, name: str, kind: Literal["peak", "least"]) -> Extreme:
-        levels, one = self._levels(name), self.of(name)
-        found = bands.band(levels.max(axis=0) if kind == "peak" else levels.min(axis=0), self.weights)
-        line = np.array(one.value)[self._rows(None)]
+        one, rows = self.of(name), self._rows(None)
+        reached = self.record.highest(name, rows) if kind == "peak" else self.record.least(name, rows)
+        found = bands.band(reached, self.weights)
+        line = np.array(one.value)[rows]
         row = int(line.argmax() if kind == "peak" else line.argmin())
         return Extreme(
             name=name,
@@ -215,7 +215,7 @@ class Forecast(msgspec.Struct, frozen=True, kw_only=True):
             low=found.low,
             value=found.value,
             high=found.high,
-            at_h=float(self.times_h[self._rows(None)[row]] - self.now_h),
+            at_h=float(self.times_h[rows[row]] - self.now_h),
             unit=one.unit,
         )
 

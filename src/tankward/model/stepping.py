@@ -13,7 +13,7 @@ import msgspec
 import numpy as np
 
 from tankward.knowledge.known import Facts
-from tankward.room.acts import Dose, Feed
+from tankward.room.acts import Change, Dose, Feed, Heat
 from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 
 from .draws import COUNTS
@@ -32,6 +32,21 @@ BREATH_MG_L = 2.0  # oxygen that the animals may take within a step
 GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
 TAKES_MG_L_H = 1.0  # what a dose takes of oxygen in an hour, from which on steps are shorter after it
 AFTER_DOSE_MIN = ((20, 1), (60, 2), (180, 5))  # for so long after it, which step
+LOOKS_MIN: tuple[int, ...] = (2, 5, 10, 20, 40)  # after an act, also recorded: gas settles within the hour
+LOOKS_DOSED_MIN = (
+    30,
+    50,
+    60,
+    80,
+    100,
+    120,
+    150,
+    180,
+)  # where it takes oxygen
+LOOKS_WARMED_MIN = (
+    *range(15, 240, 15),
+    *range(240, 1441, 30),
+)  # it arrives at some time
 FULL = 0.95  # of the water: with more the steps of a full tank hold
 
 
@@ -56,6 +71,19 @@ def steps_of(
     return [(m, min(s.step for s in spans if s.begin <= m < s.end)) for m in ends]
 
 
+def looks(setup: Setup, timed: Sequence[Timed], rows: Sequence[SubstanceRows], facts: Facts) -> set[int]:
+    """Minutes to record besides whole hours, so that no highest or lowest falls between two records."""
+    found = set(LOOKS_MIN)
+    for t in timed:
+        after = LOOKS_MIN
+        if isinstance(t.what, Dose) and _takes(t.what, setup, rows, facts):
+            after += LOOKS_DOSED_MIN
+        if isinstance(t.what, Heat | Change) and t.what.temp_c is not None:
+            after += LOOKS_WARMED_MIN
+        found.update(t.minute + m for m in after)
+    return found
+
+
 def step_for(th: Rows, left: float = 1.0) -> int:
     """Minutes: the longest step that is stable for the filter and in which breath takes little, with so much
     of the water left.
@@ -78,16 +106,18 @@ def _after_doses(
     setup: Setup, timed: Sequence[Timed], rows: Sequence[SubstanceRows], facts: Facts
 ) -> list[Span]:
     """Doses that may take so much oxygen that it falls within a step."""
+    doses = [(t.minute, t.what) for t in timed if isinstance(t.what, Dose) and t.minute >= 0]
+    taking = [minute for minute, dose in doses if _takes(dose, setup, rows, facts)]
+    return [Span(minute, minute + lasts, step) for minute in taking for lasts, step in AFTER_DOSE_MIN]
+
+
+def _takes(dose: Dose, setup: Setup, rows: Sequence[SubstanceRows], facts: Facts) -> bool:
+    """Whether a dose may take so much oxygen within an hour that it matters."""
     fastest_1_h = np.log(2.0) / row(facts, "oxygen_taken").low
     by_id = {r.id: r for r in rows}
-    spans = []
-    for t in timed:
-        if isinstance(t.what, Dose) and t.minute >= 0:
-            known = [(by_id[s], amount) for s, amount in t.what.actives.items() if s in by_id]
-            needs = sum(amount * _most_oxygen(one) for one, amount in known) / setup.volume_l.low
-            if needs * fastest_1_h > TAKES_MG_L_H:
-                spans += [Span(t.minute, t.minute + lasts, step) for lasts, step in AFTER_DOSE_MIN]
-    return spans
+    known = [(by_id[s], amount) for s, amount in dose.actives.items() if s in by_id]
+    needs_mg_l = sum(amount * _most_oxygen(one) for one, amount in known) / setup.volume_l.low
+    return bool(needs_mg_l * fastest_1_h > TAKES_MG_L_H)
 
 
 def _most_oxygen(one: SubstanceRows) -> float:

@@ -35,6 +35,26 @@ class Table(msgspec.Struct, frozen=True):
         """Minutes at which steps begin, and the end."""
         return [*(s.minute for s in self.steps), self.end]
 
+    @property
+    def breaks(self) -> list[int]:
+        """Minutes at which something happens or is set otherwise: what goes on has a corner there."""
+        edges = self.edges
+        return sorted({edges[n] for n in self.before} | {s.minute for s in self.steps if s.new})
+
+    def settling(self, lasting: int, apart: int) -> list[int]:
+        """Edges of steps for so long after each break, not nearer than `apart` [min]: what moves then moves
+        fast.
+        """
+        breaks, found = set(self.breaks), list[int]()
+        broken = kept = -lasting
+        for minute in self.edges:
+            if minute in breaks:
+                broken = kept = minute
+            elif minute - broken <= lasting and minute - kept >= apart:
+                found.append(minute)
+                kept = minute
+        return found
+
 
 def table(
     timed: Sequence[Timed],
