@@ -24,8 +24,9 @@ from .tables import Around, Gathering, Pace, Value
 STAGES = 3  # to the first birth, to the second, to each later one
 BIRTHS = 14  # of which the last is reached by nobody
 EULER = 0.5772156649015329
-TERMS = 24  # of the exponential integral, for arguments to 1
-TURNS = 44
+TERMS = 20  # of the exponential integral, for arguments to 1
+MOST = 0.2  # of ln z, to which the series is good
+STEPS = 8
 NEWTON = 12
 FINE = 8  # parts of the time between two births
 LEAST = 1e-6  # growth [1/d] below which times are not stretched; share below which none lives on
@@ -70,12 +71,12 @@ def start_of_death(ageing: Array) -> Array:
     The rate at age a is z b e^(b a), b = ageing / mean life. The mean life is e^z E1(z) / b, with E1 the
     exponential integral; so e^z E1(z) = ageing gives z.
     """
-    low, high = np.full_like(ageing, -60.0), np.zeros_like(ageing)
-    for _ in range(TURNS):
-        middle = (low + high) / 2.0
-        more = np.exp(np.exp(middle)) * _e1(middle) > ageing
-        low, high = np.where(more, middle, low), np.where(more, high, middle)
-    return np.asarray(np.exp((low + high) / 2.0))
+    log_z = -EULER - ageing
+    for _ in range(STEPS):  # of Newton; e^z E1(z) is all but straight in ln z
+        z = np.exp(log_z)
+        there = np.exp(z) * _e1(log_z)
+        log_z = np.minimum(log_z - (there - ageing) / (z * there - 1.0), MOST)
+    return np.asarray(np.exp(log_z))
 
 
 def living_to(ages_d: Array, mean_d: Array, ageing: Array) -> Array:
