@@ -38,6 +38,9 @@ facts: $(V)/.run  ## check every fact: source, unit, status
 thin: $(V)/.run  ## docs/thin.md: how far each judged number moves the forecast
 	@$(BIN)/python scripts/thin.py
 
+calibrate: $(V)/.test  ## docs/calibration_counts.md: whether what counts teach is as sure as it says
+	@$(BIN)/python scripts/calibration_counts.py
+
 validate: $(V)/.test  ## docs/validation.md: the organism model against published experiments
 	@$(BIN)/python scripts/validate.py
 
