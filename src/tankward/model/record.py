@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 
 import msgspec
 import numpy as np
 
 from tankward.quantities.faults import BadInput
-from tankward.water.ammonia import unionised_share_formula
+from tankward.water.ammonia import pka_formula
 
 from . import between
 from .known import SubstanceRows
 from .oracle import Run, Trace
-from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L, ph_of
+from .processes.carbonate import LEAST_ALKALINITY_MG_L, LEAST_CO2_MG_L, acid_of, first_of, second_of
 from .rows import ALL, Array, Rows
 
 WATER = {
@@ -89,13 +89,13 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         arrays[row.id], units[row.id] = traced.amounts[:, n] * per_l, row.unit
     for name, field in FIELDS.items():
         arrays[name] = traced.fields[field] * per_l
-    ph = run.th.ph
+    acid = 10.0**-run.th.ph
     if run.th.carbonate_read.any():
         arrays["alkalinity"] = traced.fields["alkalinity_mg"] * per_l
-        ph = arrays["ph"] = running_ph(
-            traced.fields["co2_mg"] * per_l, traced.fields["alkalinity_mg"] * per_l, traced.temp_c
-        )
-    arrays["nh3_n"] = arrays["ammonia_n"] * unionised_share_formula(ph, traced.temp_c)
+        acid = running_acid(traced.fields["co2_mg"] * per_l, arrays["alkalinity"], traced.temp_c)
+        arrays["ph"] = -np.log10(acid)
+    ammonium = once(_ammonium, traced.temp_c)
+    arrays["nh3_n"] = arrays["ammonia_n"] * (ammonium / (ammonium + acid))
     arrays["temp_c"] = traced.temp_c
     units |= WATER
     order = (*(r.id for r in rows), *(name for name in WATER if name in arrays))
@@ -113,6 +113,22 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
 
 def running_ph(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
     """pH of carbon dioxide and alkalinity, as the processes take it. [-]"""
+    return np.asarray(-np.log10(running_acid(co2_mg_l, alkalinity_mg_l, temp_c)))
+
+
+def running_acid(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
+    """The same without the logarithm. [mol/L]"""
     co2 = np.maximum(co2_mg_l, LEAST_CO2_MG_L)
     alkalinity = np.maximum(alkalinity_mg_l, LEAST_ALKALINITY_MG_L)
-    return np.asarray(ph_of(co2 / alkalinity, temp_c))
+    return np.asarray(acid_of(once(first_of, temp_c) * (co2 / alkalinity), once(second_of, temp_c)))
+
+
+def once(formula: Callable[[Array], Array], temp_c: Array) -> Array:
+    """A formula of the warmth (times × draws), asked only where that changes: it mostly does not."""
+    changes = np.concatenate(([True], (temp_c[1:] != temp_c[:-1]).any(axis=1)))
+    return np.asarray(formula(temp_c[changes])[np.cumsum(changes) - 1])
+
+
+def _ammonium(temp_c: Array) -> Array:
+    """Acid constant of ammonium. [mol/L]"""
+    return np.asarray(10.0 ** -pka_formula(temp_c))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import Any
 
 from tankward.model.events import NewWater, Read
-from tankward.model.maths import log10, maximum, sqrt
+from tankward.model.maths import maximum, sqrt
 from tankward.model.rows import At, Rows
 from tankward.water.ammonia import pka_formula
 from tankward.water.carbonate import CACO3_PER_EQ, CO2, co2_saturation_formula, pk1, pk2
@@ -40,10 +40,19 @@ def co2_of(ph: Any, temp_c: Any) -> Any:
     return bicarbonate * acid * CO2 / CACO3_PER_EQ / 10.0 ** -pk1(temp_c)
 
 
-def ph_of(co2_per_alkalinity: Any, temp_c: Any) -> Any:
-    """pH of carbon dioxide over alkalinity: `co2_of` turned round. [-]"""
-    plain = 10.0 ** -pk1(temp_c) * CACO3_PER_EQ / CO2 * co2_per_alkalinity
-    return -log10(0.5 * (plain + sqrt(plain * (plain + 8.0 * 10.0 ** -pk2(temp_c)))))
+def acid_of(plain: Any, second: Any) -> Any:
+    """H+ where carbonate takes its part: the root of H² = plain (H + second/4). [mol/L]"""
+    return 0.5 * (plain + sqrt(plain * (plain + second)))
+
+
+def first_of(temp_c: Any) -> Any:
+    """H+ for each mg/L of carbon dioxide over alkalinity, all of it bicarbonate. [mol/L]"""
+    return 10.0 ** -pk1(temp_c) * CACO3_PER_EQ / CO2
+
+
+def second_of(temp_c: Any) -> Any:
+    """Eight times the second acid constant. [mol/L]"""
+    return 8.0 * 10.0 ** -pk2(temp_c)
 
 
 def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
@@ -58,8 +67,8 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
     p.co2_in_1_h[i] = p.kla_1_h[i] * th.co2_to_o2[i] * th.carbonate_read[i]
     p.co2_1_h[i] = p.co2_in_1_h[i] + th.co2_taken_1_h[i]
     p.co2_full_mg[i] = co2_saturation_formula(e.temp_c[i], th.room_co2_ppm[i]) * p.volume_l[i]
-    p.acid_ratio[i] = 10.0 ** -pk1(e.temp_c[i]) * CACO3_PER_EQ / CO2
-    p.acid_second[i] = 8.0 * 10.0 ** -pk2(e.temp_c[i])
+    p.acid_ratio[i] = first_of(e.temp_c[i])
+    p.acid_second[i] = second_of(e.temp_c[i])
     p.acid_as_read[i] = 10.0 ** -th.ph[i] * (1.0 - th.carbonate_read[i])
     p.speed_as_read[i] = nitrifier_ph_factor(th.ph[i]) * (1.0 - th.carbonate_read[i])
     p.ammonium[i] = 10.0 ** -pka_formula(e.temp_c[i])
