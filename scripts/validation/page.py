@@ -84,12 +84,22 @@ READ = (
     "run_back",
 )  # rules behind the runs
 
+SUBSTANCES = ("praziquantel", "formalin")  # whose losses and effects are run
+
 
 def stamp(facts: Facts) -> str:
     """Of the facts and experiments that a run reads: the page is out of date where it has another."""
     rules = {k: v for k, v in facts.conversion.items() if k.startswith(READ)}
     told = msgspec.json.encode(
-        [facts.organisms, facts.tank, rules, facts.tables.reference_state], order="sorted"
+        [
+            facts.organisms,
+            facts.tank,
+            rules,
+            facts.tables.reference_state,
+            facts.filter_effects,
+            [facts.substances[s] for s in SUBSTANCES],
+        ],
+        order="sorted",
     )
     return hashlib.sha256(told + EXPERIMENTS.read_bytes()).hexdigest()[:12]
 

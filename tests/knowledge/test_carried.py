@@ -50,7 +50,7 @@ def in_the_facts(facts, name):
         ("loss", s.id, part, getattr(s.loss, part))
         for s in facts.substances.values()
         if s.loss
-        for part in ("dark", "light", "filter_naive", "filter_used", "carbon", "theta")
+        for part in LOSSES
     ]
     kits = [(k.id, part, getattr(k, part)) for k in facts.kits.values() for part in PARTS_OF_A_KIT]
     found += [("kit", i, part, r) for i, part, r in kits if r is not None]
@@ -58,6 +58,7 @@ def in_the_facts(facts, name):
 
 
 PARTS_OF_A_KIT = ("error", "lot", "zero_means")
+LOSSES = ("dark", "light", "filter_naive", "filter_used", "carbon", "theta")
 NUMBERS = {"stages": 80, "parameters": 922, "kills": 187, "others": 322}
 LISTS = tuple(NUMBERS)
 
@@ -126,3 +127,19 @@ def test_copper_of_kill_rows_is_counted_as_the_doses_are(facts):
     assert rows
     assert all(k.basis.startswith("copper sulfate") for k in rows)
     assert facts.substances["copper"].dose_as.startswith("copper sulfate pentahydrate")
+
+
+EXPERIMENTS = Path(__file__).parents[1] / "data" / "experiments.toml"
+
+
+def test_an_experiment_called_independent_feeds_no_number_that_is_drawn(facts):
+    drawn = {
+        key for o in facts.organisms.values() for r in (*o.parameter, *o.kill) if r.use for key in r.keys
+    }
+    drawn |= {key for r in (*facts.tank.values(), *facts.filter_effects.values()) for key in r.keys}
+    losses = [getattr(s.loss, part) for s in facts.substances.values() if s.loss for part in LOSSES]
+    drawn |= {key for r in losses for key in r.keys}
+    experiments = tomllib.loads(EXPERIMENTS.read_text(encoding="utf-8"))["experiment"]
+    independent = {e["id"]: e["source"] for e in experiments if e["role"] == "independent"}
+    assert len(independent) == 13
+    assert {i: s for i, s in independent.items() if s in drawn} == {}
