@@ -123,6 +123,7 @@ NEVER_IN_UNKNOWN_WATER = frozenset(
 CAUSE_TESTS = {
     "ammonia": "ammonia", "nitrite": "nitrite", "chlorine": "chlorine", "low_oxygen": "low_oxygen",
     "nitrate_chronic": "nitrate_chronic", "ph_crash": "ph_crash",
+    "gas_supersaturation": "gas_supersaturation",
 }  # fmt: skip
 
 

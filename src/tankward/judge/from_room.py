@@ -7,6 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
+import msgspec
+
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Change, Clean, Dose, Move
 from tankward.room.entries.animals import Death, StockAdded
@@ -17,6 +19,8 @@ from tankward.room.time import hours_between
 
 from .evidence import Evidence, Happened
 from .living_evidence import gravid_livebearers, hosts, of_stock
+from .logbook_evidence import of_logbook
+from .neighbours import ill_tanks, of_neighbours
 from .phrases import substance_marks
 
 LOOKS_D = 7.0  # a sign seen longer ago says nothing of today (common-practice)
@@ -26,7 +30,7 @@ HOURS_IN_DAY = 24.0
 
 
 def room_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evidence:
-    """What the room knows of a tank when somebody asks what it may be.
+    """What the room knows of a tank when somebody asks what it may be; its other tanks count too.
 
     Parameters
     ----------
@@ -42,9 +46,17 @@ def room_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evid
     Returns
     -------
     Evidence
-        Of each sign the newest statement within a week counts. What happened comes from the entries, and
-        from what was said with a look.
+        Of each sign the newest statement within a week counts. What happened comes from the entries, from
+        what was said with a look, and from the other tanks: a catching disease next door is a fact of this.
     """
+    own = own_evidence(room, tank_id, facts, now)
+    told = {other: own_evidence(room, other, facts, now) for other in ill_tanks(room, tank_id, now)}
+    near = tuple(of_neighbours(room, tank_id, told, facts, now))
+    return msgspec.structs.replace(own, happened=(*own.happened, *near)) if near else own
+
+
+def own_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evidence:
+    """The same by this tank's entries alone."""
     looks = [x for x in room.looks(tank_id) if 0.0 <= _days(x.at, now) <= LOOKS_D]
     stock = room.stock_of(tank_id)
     said: dict[str, str] = {}
@@ -59,7 +71,7 @@ def room_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evid
         onset=next((x.onset for x in reversed(looks) if x.onset), ""),
         share=next((x.share for x in reversed(looks) if x.share), "") or _share(looks),
         hosts=hosts(stock, facts),
-        happened=(*told, *done, *of_stock(stock, facts)),
+        happened=(*told, *done, *of_stock(stock, facts), *of_logbook(room, tank_id, facts, now)),
         vent_looked_at=any("worms_at_vent" in x.absent for x in looks),
         gravid_livebearers=gravid_livebearers(stock, facts),
     )

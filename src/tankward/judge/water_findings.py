@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 
 from tankward.water.ammonia import unionised_share
+from tankward.water.oxygen import oxygen_saturation_formula
 
 from .choices import (
     CHLORINE_SEEN,
@@ -19,6 +20,7 @@ from .choices import (
     NITRITE_DANGER,
     OXYGEN_CARE,
     OXYGEN_DANGER,
+    OXYGEN_OVERFULL,
     PH_LOW,
     READING_OLD_H,
     READING_STALE_H,
@@ -36,6 +38,7 @@ def water_findings(state: WaterState) -> Iterator[Finding]:
     yield from _over(state, "nitrate_n", "nitrate_chronic", NITRATE_CARE, None, blocks=False)
     yield from _chlorine(state)
     yield from _oxygen(state)
+    yield from _overfull(state)
     yield from _acid(state)
     yield from _to_come(state)
     yield from _missing(state)
@@ -144,6 +147,20 @@ def _oxygen(state: WaterState) -> Iterator[Finding]:
         low = Read(value=ahead.value, low=ahead.low, high=ahead.high, age_h=0.0)
         found = _of(low, "low_oxygen", "caution", "mg/L", OXYGEN_CARE, None, False)
         yield msgspec.structs.replace(found, because="by the forecast, not measured", status="computed")
+
+
+def _overfull(state: WaterState) -> Iterator[Finding]:
+    """More oxygen than water of this warmth holds, even at the low end of the reading.
+
+    Only where no plants give it off by day could it be a fault, which nobody here can know: a caution.
+    """
+    read, temp_c = fresh(state.of("oxygen")), fresh(state.of("temp_c"))
+    if read is None or temp_c is None:
+        return
+    full = float(oxygen_saturation_formula(min(max(temp_c.value, 0.0), 40.0)))
+    if read.low > OXYGEN_OVERFULL.value * full:
+        share = Read(value=read.value / full, low=read.low / full, high=read.high / full, age_h=read.age_h)
+        yield _of(share, "gas_supersaturation", "caution", "1", OXYGEN_OVERFULL, None, False)
 
 
 def _acid(state: WaterState) -> Iterator[Finding]:

@@ -29,7 +29,9 @@ CONTEXTS = {
     "plants_night": "many plants, at night", "gas_source": "how the water was warmed",
     "tank_mates": "its tank mates", "shared_tools": "a shared net", "host": "who lives there",
     "body_form": "its form", "life_stage": "its age", "wound": "a wound",
-    "newcomers_die": "newcomers die, the old stock lives",
+    "newcomers_die": "newcomers die, the old stock lives", "neighbour_ill": "another tank shows it",
+    "came_from_ill": "some came from a tank that shows it",
+    "had_before": "this tank was treated for it before",
 }  # fmt: skip
 HARMS = {
     "none": "harms nothing",

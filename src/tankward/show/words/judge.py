@@ -21,6 +21,7 @@ KINDS = {
     "chlorine": "Chlorine",
     "low_oxygen": "Oxygen",
     "ph_crash": "pH",
+    "gas_supersaturation": "Oxygen, as a share of what the water holds,",
     "temperature": "The warmth",
     "ph": "pH",
     "crowding": "Fish for the water",

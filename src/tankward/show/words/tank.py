@@ -29,6 +29,7 @@ ACTS = {
     "chlorine": "Dechlorinator for the whole tank now.",
     "low_oxygen": "Turn the air up now.",
     "ph_crash": "Change {small} of the water tonight, and nothing that raises pH.",
+    "gas_supersaturation": "Look for bubbles in the fins; let a pump that draws air run quietly in open water.",
     "temperature": "Bring the warmth back slowly.",
     "nitrate_chronic": "Change water this week.",
     "crowding": "Feed less, and find room for some.",
