@@ -31,6 +31,14 @@ class Ahead(msgspec.Struct, frozen=True, kw_only=True):
     learned: Learned
 
 
+class Asked(msgspec.Struct, frozen=True, kw_only=True):
+    """A forecast with what it was made for: the planned acts, the causes treated or followed."""
+
+    forecast: Forecast
+    planned: Planned
+    causes: tuple[str, ...]
+
+
 def ahead(
     room: Room,
     tank: str,
@@ -40,9 +48,27 @@ def ahead(
     *,
     days: float | None = None,
     causes: Sequence[str] | None = None,
-    planned: Planned | None = None,
 ) -> Ahead:
-    """Everything that a forecast answers.
+    """Everything that a forecast answers; `zone` of the keeper's wall clock, else as `asked_forecast`."""
+    made = asked_forecast(room, tank, now, facts, days=days, causes=causes)
+    return Ahead(
+        forecast=made.forecast,
+        drugs=drugs_ahead(made.forecast, room, made.causes, facts),
+        learned=learned(room, made.forecast, made.planned, zone, facts),
+    )
+
+
+def asked_forecast(
+    room: Room,
+    tank: str,
+    now: datetime,
+    facts: Facts,
+    *,
+    days: float | None = None,
+    causes: Sequence[str] | None = None,
+    draws: int = 256,
+) -> Asked:
+    """A forecast as somebody asks for it.
 
     Parameters
     ----------
@@ -52,16 +78,14 @@ def ahead(
         Its id.
     now : datetime
         With zone.
-    zone : str
-        Of the keeper's wall clock.
     facts : Facts
         The facts.
     days : float, optional
         How far ahead; None: 28 where an organism is followed, else 7. [d]
     causes : sequence of str, optional
         Followed as if each were the one; None: that of the course that runs, else what looks likely.
-    planned : sequence of (instant, act), optional
-        What is going to be done; None: the steps of the course that runs.
+    draws : int
+        64, 128, 256, 512 or 1024.
 
     Raises
     ------
@@ -69,16 +93,12 @@ def ahead(
         If the tank or its water isn't known, or no organism stands behind the causes.
     """
     followed = suspects(room, tank, now, facts) if causes is None else _asked(causes, facts)
-    acts = planned_of(room, tank, now) if planned is None else planned
-    span = days or (FOLLOWED_D if followed else USUAL_D)
-    made = forecast(room, tank, now, facts=facts, days=span, planned=acts, suspects=followed)
+    planned = planned_of(room, tank, now)
+    span = (FOLLOWED_D if followed else USUAL_D) if days is None else days
+    made = forecast(room, tank, now, facts=facts, days=span, planned=planned, draws=draws, suspects=followed)
     course = room.courses.get(tank)
     treated = (course.cause,) if course and course.cause else tuple(s.cause for s in followed)
-    return Ahead(
-        forecast=made,
-        drugs=drugs_ahead(made, room, treated, facts),
-        learned=learned(room, made, acts, zone, facts),
-    )
+    return Asked(forecast=made, planned=planned, causes=treated)
 
 
 def _asked(causes: Sequence[str], facts: Facts) -> tuple[Suspect, ...]:

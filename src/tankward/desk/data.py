@@ -8,6 +8,7 @@ from pathlib import Path
 
 import msgspec
 
+from tankward.model.run import compiler_there
 from tankward.quantities.faults import BadInput
 from tankward.room.time import day_of
 from tankward.store import backup, restore
@@ -45,6 +46,7 @@ class Health(msgspec.Struct, frozen=True, kw_only=True):
     read_only: str = ""
     photos: Mapping[str, str] = {}  # digest -> "missing" or "damaged", of the logbook's
     copied: Mapping[str, str] = {}  # the same of the copies'
+    slow: bool = False  # there is nothing here to compile forecasts with
 
     @property
     def faults(self) -> tuple[str, ...]:
@@ -143,6 +145,7 @@ def check(desk: Desk, now: datetime) -> Health:
         read_only=desk.read_only,
         photos=faults_of(desk.store.pictures, logbook.pictures),
         copied=faults_of(desk.folder / COPIES / PHOTOS, wanted),
+        slow=not compiler_there(),
     )
 
 

@@ -10,7 +10,7 @@ import hashlib
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -39,6 +39,22 @@ def digest() -> str:
 def kernels_folder() -> Path:
     """Where compiled forms of all versions lie."""
     return Path(platformdirs.user_cache_dir("tankward", appauthor=False)) / "kernels"
+
+
+def _whole(folder: Path | None = None) -> Path:
+    """The mark that every kernel of this digest lies beside it."""
+    return (folder or kernels_folder()) / digest() / "whole"
+
+
+def kept_whole(folder: Path | None = None) -> bool:
+    """Whether all kernels were compiled before on this machine: then they load in a moment."""
+    return _whole(folder).exists()
+
+
+def mark_whole(folder: Path | None = None) -> None:
+    """All kernels of this digest are kept now; nothing is marked where nothing can be written."""
+    with suppress(OSError):
+        _whole(folder).touch()
 
 
 @contextmanager

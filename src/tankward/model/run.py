@@ -1,12 +1,14 @@
 """Which form runs: the compiled one once it is ready in this process, until then the oracle.
 
-Both give the same numbers (tests/model/test_kernels.py). Loading the compiled form takes about as long as one
-answer by the oracle, so a command that asks once does without; a program that stays open warms it up.
+Both give the same numbers (tests/model/test_kernels.py). A command takes the compiled form where it was
+compiled before; a program that stays open compiles it beside its first answers.
 """
 
 from __future__ import annotations
 
 import importlib
+import importlib.util
+import logging
 import threading
 from collections.abc import Callable
 from typing import Any
@@ -42,16 +44,29 @@ def warm(*, wait: bool = False) -> None:
         thread.join()
 
 
+def warm_if_kept() -> None:
+    """Load the kernels where they were compiled before on this machine: nobody waits for a compiler."""
+    if compiler_there() and _compile().kept_whole():
+        warm(wait=True)
+
+
 def _load() -> None:
     try:
         compiled: Any = importlib.import_module(".compiled", __package__)
+        compiled.compile_now()
+        _ready.append(compiled.trace_compiled)
+        rows: Any = importlib.import_module(".kernels_rows", __package__)
+        rows.compile_now()
+        _rows.append(rows)
+        _compile().mark_whole()
     except ImportError:
         return
-    compiled.compile_now()
-    _ready.append(compiled.trace_compiled)
-    rows: Any = importlib.import_module(".kernels_rows", __package__)
-    rows.compile_now()
-    _rows.append(rows)
+    except Exception:  # a machine on which it can't be compiled: no reason to answer nothing
+        logging.getLogger(__name__).warning("the kernels could not be compiled", exc_info=True)
+
+
+def _compile() -> Any:
+    return importlib.import_module(".compile", __package__)
 
 
 def compiled_rows() -> Any:
@@ -62,6 +77,11 @@ def compiled_rows() -> Any:
 def shares(loss: Array, h: float) -> Shares:
     """`integrate_rows.shares` by whichever form is ready."""
     return _rows[0].shares(loss, h) if _rows else integrate_rows.shares(loss, h)
+
+
+def compiler_there() -> bool:
+    """Whether there is anything to compile with: numba has no build for some machines."""
+    return importlib.util.find_spec("numba") is not None
 
 
 def compiled_runs() -> bool:

@@ -9,6 +9,7 @@ from tankward.desk.find import find_tank
 from tankward.knowledge.find import find_one
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
+from tankward.model.run import warm_if_kept
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import number
 from tankward.show.answers_forecast import forecast_result
@@ -37,6 +38,7 @@ def forecast(tank: str, *words: str, days: float | None = None, common: Common =
     wanted = _days(told if days is None else days)
     with opened(common) as desk:
         room = desk.room()
+    warm_if_kept()
     found = find_tank(room, tank).id
     made = ahead(room, found, now, common.zone, facts, days=wanted, causes=causes)
     return forecast_result(made.forecast, made.drugs, made.learned, facts, common.told)

@@ -87,7 +87,15 @@ class Looked(Protocol):
     @property
     def ahead(self) -> int: ...
     @property
+    def slow(self) -> bool: ...
+    @property
     def read_only(self) -> str: ...
+
+
+SLOW = (
+    "Forecasts take about ten times as long here as elsewhere: numba, which makes them quick, has no build "
+    "for this machine or is not installed. What they say is the same."
+)
 
 
 def check_says(looked: Looked, number: int, copies: int, photos: int = 0) -> str:
@@ -111,6 +119,8 @@ def check_cautions(looked: Looked) -> list[str]:
     if looked.ahead:
         which = "One entry is" if looked.ahead == 1 else f"{looked.ahead:,} entries are"
         told.append(f"{which} dated after now: this machine's clock is or was wrong. Set it right first.")
+    if looked.slow:
+        told.append(SLOW)
     return [*told, looked.read_only] if looked.read_only else told
 
 
