@@ -75,26 +75,50 @@ def test_a_tank_short_of_oxygen_runs_the_same():
     same(trace(run), trace_compiled(run))
 
 
+BUSY = [
+    (after(hours=2), Dose(actives={"praziquantel": 90.0})),
+    (after(hours=4), Heat(temp_c=29.0)),
+    (after(hours=9), Change(share=0.5, temp_c=20.0)),
+]
+
+
 def test_no_room_asks_for_another_compile():
+    """Bare or filtered, read or not, warming, losing water, dosed or not, few draws or many: one compile."""
     compile_now()
-    for draws in (64, 256):
-        for filter in ("sponge", "none"):
-            trace_compiled(
-                run_of(
-                    tank(filter=filter, air=None),
-                    [(after(hours=1), Dose(actives={"formalin": 9.0}))],
-                    hours=2,
-                    draws=draws,
-                )
-            )
+    line = {"evaporates_l_d": exact(2.0), "falling_d": 1.0}
+    rooms = [{}, {"filter": "none", "air": None}, {"alkalinity": exact(80.0)}, line, {"living": None}]
+    for told in rooms:
+        for draws, acts in ((64, []), (512, BUSY), (256, [(after(hours=1), Feed(usual=0.0))])):
+            trace_compiled(run_of(tank(**told), acts, hours=12, draws=draws), forms.CHARTED)
     assert len(kernels.water.signatures) == 1
 
 
+def told(found):
+    """All that a trace holds, as bytes."""
+    parts = [*found.fields.values(), found.amounts, found.temp_c]
+    return [np.ascontiguousarray(part).tobytes() for part in parts] + [str(found.lowest).encode()]
+
+
+def test_the_same_bytes_whatever_the_threads():
+    run = run_of(tank(alkalinity=exact(80.0)), BUSY, hours=24, draws=256)
+    one, two, four = (told(trace_compiled(run, threads=n)) for n in (1, 2, 4))
+    assert one == two == four
+
+
+def test_what_was_found_is_not_the_memory_of_the_next_run():
+    run = run_of(tank(), BUSY, hours=6)
+    first = trace_compiled(run)
+    kept = told(first)
+    trace_compiled(run_of(tank(temp_c=exact(20)), [], hours=6))
+    assert told(first) == kept
+
+
 def test_a_draw_does_not_know_who_runs_beside_it():
-    acts = [(after(hours=2), Dose(actives={"praziquantel": 90.0})), (after(hours=9), Change(share=0.5))]
-    few, many = (trace_compiled(run_of(tank(), acts, hours=24, draws=n)) for n in (64, 256))
-    for name, field in few.fields.items():
-        assert field.tobytes() == np.ascontiguousarray(many.fields[name][:, :64]).tobytes()
+    """The first 256 of 512, and 64 of 256, are the same draws."""
+    of = {n: trace_compiled(run_of(tank(), BUSY, hours=24, draws=n)) for n in (64, 256, 512)}
+    for few, many in ((64, 256), (256, 512)):
+        for name, field in of[few].fields.items():
+            assert field.tobytes() == np.ascontiguousarray(of[many].fields[name][:, :few]).tobytes()
 
 
 def test_another_list_of_processes_is_compiled_with_the_rest(monkeypatch):

@@ -126,23 +126,23 @@ def trace_compiled(
     minutes = [m for n, m in enumerate(edges) for _ in range(2 if n in before else m in run.records)]
     state = Compiled(run, fields or run.body.state, len(minutes), kernel, threads or usual(run.draws))
     for begin, end in pairwise(sorted({0, *before, len(steps)})):
-        _happen(state, begin)
+        _happen(state, begin, edges[begin])
         marks = [n not in before and edges[n] in run.records for n in range(begin, end)]
         state.through(steps[begin:end], marks)
-    _happen(state, len(steps))
+    _happen(state, len(steps), edges[-1])
     if len(steps) not in before and edges[-1] in run.records:
         state.record(edges[-1])
     return state.trace(minutes)
 
 
-def _happen(state: Compiled, step: int) -> None:
+def _happen(state: Compiled, step: int, minute: int) -> None:
     """What happens before a step, with a copy before and after."""
-    table = state.run.table
-    if step in table.before:
-        state.record(table.edges[step])
-        for timed in table.before[step]:
+    happening = state.run.table.before.get(step, ())
+    if happening:
+        state.record(minute)
+        for timed in happening:
             state.happens(timed.what)
-        state.record(table.edges[step])
+        state.record(minute)
 
 
 def usual(draws: int) -> int:
