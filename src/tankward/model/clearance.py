@@ -27,15 +27,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from . import run
-from .happening import by_minute, spared
-from .integrate_rows import Rates, Shares, step
+from .happening import spared
+from .integrate_rows import Rates, Shares, shares, step
 from .maths import expm1
 from .organisms import Life
-from .outbreak import DAY_MIN, Course, Walk, workspace
 from .processes.organism import see
 from .rows import ALL, Array, At, Rows
+from .timeline import Course, Steps, Timeline, mixed, paced, timeline
 
-MOST_MIN = 60
+BACK_MIN = (90, 60, 30)  # steps back: divisors of a day that hold the chance to 1e-6 in every organism
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
 Holds = Literal["cautious-bound", "while-few", "never-gone"]
 
@@ -111,11 +111,12 @@ def lines_of(life: Life) -> Lines:
     )  # fmt: skip
 
 
-def healthy(life: Life, share: float = 1.0) -> Array:
-    """The rows of a tank without the germ, with this share of its fish in it."""
-    y = np.zeros((life.table.rows, life.draws))
+def healthy(life: Life, share: Array | float = 1.0) -> Array:
+    """The rows of a tank without the germ, with this share of its fish in it; many shares in a column."""
+    fish = life.herd.fish * share
+    y = np.zeros((life.table.rows, *fish.shape))
     y[0] = 1.0
-    y[life.table.fish] = life.herd.fish * share
+    y[life.table.fish] = fish
     return y
 
 
@@ -143,9 +144,18 @@ def backward(r: Any, p: Rows, n: Any, dr: Any, i: At) -> None:
         dr[n.hosts[k], i] = 0.0
 
 
-def linear(life: Life, n: Lines, p: Rows, kill: Array, work: Rows, y: Array) -> Rows:
-    """Rates of a pace with the modifiers of the healthy tank."""
-    t = life.table
+def linear(life: Life, n: Lines, p: Rows, share: Array) -> Rows:
+    """Rates of settings with the modifiers of the healthy tank: blocks of lines × settings × draws.
+
+    Parameters
+    ----------
+    p : Rows
+        Paces of the settings (`timeline.paced`).
+    share : array
+        Of the fish in the tank, for each setting.
+    """
+    t, y = life.table, healthy(life, share[:, None])
+    work = SimpleNamespace(sums=np.zeros((t.views, *y.shape[1:])), mod=np.zeros((len(t.over), *y.shape[1:])))
     see(y, p, t, work, ALL)
     rate = p.rate * work.mod[t.taken]
     bear = rate[n.bear_flow]
@@ -155,15 +165,50 @@ def linear(life: Life, n: Lines, p: Rows, kill: Array, work: Rows, y: Array) -> 
             m = t.taken[f]
             each = p.slope[m] * p.weight[entry] / np.maximum(work.sums[t.under[m]], 1e-12)
             bear[k] = p.rate[f] * y[t.source[f]] * each
+    come = p.rate[n.come_flow] * p.low[t.taken[n.come_flow]] * y[t.source[n.come_flow]]
     return SimpleNamespace(
-        die=p.die + kill,
+        die=p.die,
         turn=rate[n.turn_flow],
-        turn_give=np.where(n.turn_sure[:, None], 1.0, p.give[n.turn_flow]),
+        turn_give=np.where(n.turn_sure[:, None, None], 1.0, p.give[n.turn_flow]),
         bear=bear,
         bear_give=p.give[n.bear_flow],
-        come=p.rate[n.come_flow] * p.low[t.taken[n.come_flow]] * y[t.source[n.come_flow]],
+        come=come,
         come_give=p.give[n.come_flow],
+        reach=p.reach,
     )
+
+
+LINEAR = ("die", "turn", "turn_give", "bear", "bear_give", "come", "come_give", "reach")
+
+
+class Pass(msgspec.Struct, frozen=True, kw_only=True):
+    """What a pass back reads, in either form."""
+
+    course: Course  # ends at the last of the days
+    line: Timeline
+    lines: Lines
+    linear: Rows
+    stiff: NDArray[np.int64]  # rows whose bearing is taken exactly too, as it stands at each step
+
+    def first(self, minute: int) -> int:
+        """The first step of a pass from this minute back."""
+        return int(np.flatnonzero(self.line.edges == minute)[0])
+
+
+def pass_back(course: Course, days: Sequence[int], every: int | None = None) -> Pass:
+    """Prepare a pass for chances by these minutes."""
+    cut = msgspec.structs.replace(course, end=max(days), every=every or back_min(course))
+    line, lines = timeline(cut, ends=days, back=True), lines_of(course.life)
+    e, share = line.settings
+    made = linear(course.life, lines, paced(cut, e), share)
+    most = _bearing(made.bear * made.bear_give, lines, len(lines.germ)).max(axis=(1, 2))
+    stiff = np.flatnonzero(most * line.days.max() > STIFF)
+    return Pass(course=cut, line=line, lines=lines, linear=made, stiff=stiff)
+
+
+def back_min(course: Course) -> int:
+    """Longest step back: the longest of its kind that is no longer than the step on. [min]"""
+    return next((m for m in BACK_MIN if m <= course.every), course.every)
 
 
 def gone_by(course: Course, days: Sequence[int], *, every: int | None = None) -> Gone:
@@ -183,80 +228,88 @@ def gone_by(course: Course, days: Sequence[int], *, every: int | None = None) ->
     Gone
         The chance for each draw, and for what it holds.
     """
-    life, last = course.life, max(days)
-    cut = msgspec.structs.replace(course, end=last, every=every or min(course.every, MOST_MIN))
-    back = Backward(cut, tuple(days))
-    edges = sorted({*back.walk.edges(), *days})
-    acts = by_minute(course.around.happening, course.begin, last)
-    for before, minute in zip([None, *edges[:-1]][::-1], edges[::-1], strict=True):
-        for what in reversed(acts.get(minute, [])):
-            back.removed(what)
-        back.begins(minute)
-        if before is not None:
-            back.advance(before, minute)
-    weight = np.where(back.lines.germ[:, None], np.maximum(course.start, 0.0), 0.0)
-    log = -(_wide(weight, len(days)) * back.r).sum(axis=0) - back.r[0]
+    told = pass_back(course, days, every)
+    rows = run.compiled_rows()
+    r = rows.back(told, days) if rows else np.array([Backward(told).to_the_beginning(day) for day in days])
+    weight = np.where(told.lines.germ[:, None], np.maximum(course.start, 0.0), 0.0)
+    log = -(weight * r).sum(axis=1) - r[:, 0]
     return Gone(
         minutes=tuple(days),
-        chance=np.exp(log).reshape(len(days), life.draws),
-        holds=holds_of(life.organism.structure),
+        chance=np.exp(np.minimum(log, 0.0)),
+        holds=holds_of(course.life.organism.structure),
     )
 
 
 class Backward:
-    """r of every row while the pass goes back, the days side by side."""
+    """The oracle: r of every row, one step after another."""
 
-    def __init__(self, course: Course, days: tuple[int, ...]) -> None:
-        self.course, self.days, self.life = course, days, course.life
-        self.walk, self.lines = Walk(course), lines_of(course.life)
-        self.work = workspace(course.life)
-        self.r = np.zeros((course.life.table.rows, len(days) * course.life.draws))
+    def __init__(self, told: Pass) -> None:
+        self.told, self.life, self.steps = told, told.course.life, Steps(told.course, told.line)
+        self.acts: dict[int, list[Array]] = {}
+        for edge, left in removals(told):
+            self.acts.setdefault(edge, []).append(left)
+
+    def to_the_beginning(self, minute: int) -> Array:
+        """r at the beginning of those that would live on at this minute."""
+        line, first = self.told.line, self.told.first(minute)
+        r = np.zeros((self.life.table.rows, self.life.draws))
+        r[self.told.lines.germ] = 1.0
         self.taken: Shares | None = None
-        self.of: tuple[Rows, float] | None = None  # compared by identity: kept, they stay themselves
-        self.kept: list[tuple[Rows, Array, float, Rows]] = []
+        for n in range(first, line.steps):
+            if n > first:
+                r = self._removed(r, n)
+            r = self._step(r, n)
+        return self._removed(r, line.steps) if line.steps > first else r
 
-    def removed(self, what: object) -> None:
-        """An act took some."""
-        left = np.minimum(spared(what, self.life, self.course.reach), 1.0)
+    def _removed(self, r: Array, edge: int) -> Array:
+        for left in self.acts.get(edge, ()):
+            r = r * left
+        return r
+
+    def _step(self, r: Array, n: int) -> Array:
+        told, stiff, h = self.told, self.told.stiff, float(self.told.line.days[n])
+        ends = [self._at(n, node) for node in range(3)]
+        if self.taken is None or told.line.fresh[n]:
+            mean = (ends[0].kill + 4.0 * ends[1].kill + ends[2].kill) / 6.0
+            self.whole = _loss(ends[1], told.lines) - ends[1].kill + mean
+            self.taken = shares(self.whole, h)
+        if stiff.size:
+            loss = self.whole.copy()
+            born = _bearing(ends[1].bear * ends[1].bear_give * r[told.lines.bear_to], told.lines, len(r))
+            loss[stiff] += born[stiff]
+            self.taken = shares(loss, h)
+        rates = [_backward(p, told.lines) for p in ends]
+        return step(r, self.taken, (rates[0], rates[1], rates[2]))
+
+    def _at(self, n: int, node: int) -> Rows:
+        line, life, lines = self.told.line, self.life, self.told.lines
+        between = float(line.nodes.between[n, node])
+        p = mixed(self.told.linear, int(line.before[n, node]), int(line.after[n, node]), between, LINEAR)
+        share = life.resistant(float(line.infected_d[n, node]))
+        p.kill = self.steps.kill(n, node)
+        p.die = p.die + p.kill
+        p.die[life.table.hosted] += share * life.resist_kill
+        for give, flow in (
+            ("turn_give", np.where(lines.turn_sure, -1, lines.turn_flow)),
+            ("bear_give", lines.bear_flow),
+            ("come_give", lines.come_flow),
+        ):
+            less = np.where(
+                ((flow >= 0) & life.blocked[flow])[:, None], 1.0 - share * (1.0 - life.resist_block), 1.0
+            )
+            setattr(p, give, getattr(p, give) * less)
+        return p
+
+
+def removals(told: Pass) -> list[tuple[int, Array]]:
+    """What each act leaves of each row, with the edge at which it does."""
+    life, out = told.course.life, []
+    for edge, what in told.line.acts:
+        warmth = told.course.around.around(int(told.line.edges[edge]), after=False).temp_c
+        left = np.minimum(spared(what, life, told.course.reach, warmth), 1.0)
         left[0] = 1.0
-        self.r *= _wide(left, len(self.days))
-
-    def begins(self, minute: int) -> None:
-        """At its day every living one is there."""
-        draws = self.life.draws
-        for place, day in enumerate(self.days):
-            if day == minute:
-                self.r[:, place * draws : (place + 1) * draws] = self.lines.germ[:, None]
-
-    def advance(self, before: int, minute: int) -> None:
-        """One step back, in minutes from the start of the record."""
-        h = (minute - before) / DAY_MIN
-        ends = (self._at(minute, False), self._at((before + minute) / 2, True), self._at(before, True))
-        born = _bearing(ends[1], self.lines, self.r)
-        stiff = bool(born.max() * h > STIFF)
-        if self.taken is None or stiff or self.of is None or self.of[0] is not ends[1] or self.of[1] != h:
-            self.taken = run.shares(_loss(ends[1], self.lines) + (born if stiff else 0.0), h)
-            self.of = None if stiff else (ends[1], h)
-        if rows := run.compiled_rows():
-            self.r = rows.back(self.r, self.taken, ends, self.lines)
-        else:
-            rates = [_backward(p, self.lines) for p in ends]
-            self.r = step(self.r, self.taken, (rates[0], rates[1], rates[2]))
-        draws = self.life.draws
-        for place, day in enumerate(self.days):
-            if day < minute:
-                self.r[:, place * draws : (place + 1) * draws] = 0.0
-
-    def _at(self, minute: float, after: bool) -> Rows:
-        pace, kill = self.walk.pace(minute, after=after), self.walk.kill(minute, after=after)
-        there = self.course.around.stands(minute, after).stock
-        for one in self.kept:
-            if one[0] is pace and one[1] is kill and one[2] == there:
-                return one[3]
-        made = linear(self.life, self.lines, pace, kill, self.work, healthy(self.life, there))
-        wide = SimpleNamespace(**{n: _wide(v, len(self.days)) for n, v in made.__dict__.items()})
-        self.kept = [*self.kept[-1:], (pace, kill, there, wide)]
-        return wide
+        out.append((edge, left))
+    return out
 
 
 def _backward(p: Rows, lines: Lines) -> Rates:
@@ -266,21 +319,19 @@ def _backward(p: Rows, lines: Lines) -> Rates:
     return rates
 
 
-def _wide(values: Array, many: int) -> Array:
-    return np.tile(values, (1, many))
-
-
-def _bearing(p: Rows, lines: Lines, r: Array) -> Array:
-    """At what rate 1 − r of each row fades by its young. [1/d]"""
-    out = np.zeros_like(r)
-    own = lines.bear_by == lines.bear_from
-    np.add.at(out, lines.bear_from[own], (p.bear * p.bear_give * r[lines.bear_to])[own])
+def _bearing(born: Array, lines: Lines, rows: int) -> Array:
+    """At what rate 1 − r of each row fades by its young, if each is as `born` says. [1/d]"""
+    out = np.zeros((rows, *born.shape[1:]))
+    for k in np.flatnonzero(lines.bear_by == lines.bear_from):
+        out[lines.bear_from[k]] += born[k]
     return out
 
 
 def _loss(p: Rows, lines: Lines) -> Array:
     """At what rate r of each row fades. [1/d]"""
     out: Array = p.die.copy()
-    np.add.at(out, lines.turn_from, p.turn)
+    for k, row in enumerate(lines.turn_from):
+        out[row] += p.turn[k]
+    out[lines.hosts] = 0.0
     out[0] = 0.0
     return out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from types import SimpleNamespace
 
 import msgspec
@@ -10,101 +11,78 @@ import numpy as np
 from tankward.knowledge import rules
 
 from . import run as forms
-from .happening import by_minute, happens
+from .happening import happens
 from .integrate_rows import Rates, Shares, shares, step
-from .lives.kills import Reach
 from .lives.tables import HOSTED, Around
 from .organisms import Life
 from .processes.organism import rates as body
 from .processes.organism import see
 from .rows import ALL, Array, Rows
-from .surroundings import Surroundings
+from .surroundings import Nodes
+from .timeline import DAY_MIN, Course, Steps, Timeline, killed, minutes_of, mixed, paced, timeline
 
-DAY_MIN = 1440
-STEPS_MIN = (360, 240, 180, 120, 60, 30)  # divisors of a day
+__all__ = [
+    "DAY_MIN", "Course", "Forward", "Passed", "Walk", "fill", "filled", "losses", "run", "step_min",
+    "workspace",
+]  # fmt: skip
+STEPS_MIN = (360, 240, 180, 120, 60, 45)  # divisors of a day
 STEADY = 0.5  # step × fastest rate between rows or of birth; holds 2e-4 in every organism of the facts
 DOSED_MIN = 60  # with a substance that acts
-AFTER_MIN = (3, 6, 10, 15, 22, 30, 40, 50, 60, 75, 90, 105, 120, 140, 160, 180)  # a dose does its first work
 CROWDED_MIN = 120  # where a ceiling, not the rate of growth, sets the pace
 BACK_MIN = 360  # step of the time before the beginning
-FRESH = 24  # steps after which the exact part of the losses is taken anew, as the fish become fewer
-NOTHING = 1e-6  # 1/d: a substance that kills slower than this is gone
-
-
-class Course(msgspec.Struct, frozen=True, kw_only=True):
-    """Everything that a run reads."""
-
-    life: Life
-    around: Surroundings
-    begin: int  # minute
-    end: int
-    start: Array  # rows × draws
-    reach: tuple[Reach, ...] = ()
-    feed: tuple[Reach, ...] = ()
-    every: int = 60
-    infected_d: float = 0.0  # days since the first were infected, at the beginning
 
 
 class Passed(msgspec.Struct, frozen=True, kw_only=True):
-    """Rows at each edge of the steps; twice where something happened: before, after."""
+    """Rows at each edge of the steps, or at those asked for; twice where something happened."""
 
     minutes: tuple[int, ...]
     rows: Array  # times × rows × draws
 
 
 class Walk:
-    """Paces and deaths by substances at instants, each worked out once while nothing changes."""
+    """Paces and deaths by substances at one instant after another, for whoever takes steps of his own."""
 
     def __init__(self, course: Course) -> None:
         self.course = course
         self._kept: dict[tuple[object, ...], Rows] = {}
-        self._none = np.zeros((course.life.table.rows, course.life.draws))
+
+    def _nodes(self, minute: float, after: bool) -> Nodes:
+        return self.course.around.nodes(np.array([minute], dtype=float), np.array([after]))
+
+    def setting(self, minute: float, *, after: bool) -> Rows:
+        """Rates and shares before resistance, straight between those at the knots of warmth."""
+        n, around = self._nodes(minute, after), self.course.around
+        dark = around.standing[int(n.standing[0])][1].light_h == 0.0
+        key = (int(n.before[0]), int(n.after[0]), float(n.between[0]), int(n.stress[0]), dark)
+        if key not in self._kept:
+            ends = np.array([n.before[0], n.after[0]])
+            temp = around.temp_c[0] if around.steady else around.temp_c[ends]
+            stress = around.stress[[around.stresses()[1][n.stress[0]]] * 2]
+            both = paced(self.course, Around(temp_c=temp, stress=stress, dark=np.full((2, 1), dark)))
+            self._kept = dict(list(self._kept.items())[-3:])
+            self._kept[key] = mixed(both, 0, 0 if key[0] == key[1] else 1, key[2])
+        return self._kept[key]
 
     def pace(self, minute: float, *, after: bool) -> Rows:
         """Rates and shares at an instant."""
-        key = self.course.around.key(minute, after=after)
-        if key not in self._kept:
-            self._kept = dict(list(self._kept.items())[-3:])
-            self._kept[key] = self.course.life.pace(self.course.around.around(minute, after=after))
         days = self.course.infected_d + (minute - self.course.begin) / DAY_MIN
-        return self.course.life.resisting(self._kept[key], days)
+        return self.course.life.resisting(self.setting(minute, after=after), days)
 
     def kill(self, minute: float, *, after: bool) -> Array:
         """Death rate of each row by substances in the water and in the food. [1/d]"""
-        if not self.course.reach and not self.course.feed:
-            return self._none
-        out = self._none
-        for reach in self.course.reach:
-            level = self.course.around.level(reach.substance, minute, after=after)
-            out = _added(out, reach, reach.rate(level, self.warmth(minute, after=after, reach=reach)))
-        strengths = self.course.around.stands(minute, after).medicated
-        for reach in self.course.feed:
-            if reach.substance in strengths:
-                warmth = self.warmth(minute, after=after, reach=reach)
-                out = _added(out, reach, reach.rate(strengths[reach.substance], warmth))
-        return out
+        around, substances = self.course.around, {r.substance for r in self.course.reach}
+        levels = {s: around.level(s, minute, after=after) for s in substances}
+        strengths = around.stands(minute, after).medicated
+        food = np.array([reach.part(strengths.get(reach.substance, 0.0)) for reach in self.course.feed])
+        return killed(self.course, self.setting(minute, after=after), levels, food)
 
-    def warmth(self, minute: float, *, after: bool, reach: Reach | None = None) -> Array | None:
-        """Of the water, for a substance that was read at a temperature. [°C]"""
-        if reach is not None and not reach.warm:
-            return None
+    def warmth(self, minute: float, *, after: bool) -> Array:
+        """Of the water. [°C]"""
         return self.course.around.around(minute, after=after).temp_c
 
     def edges(self) -> list[int]:
         """Minutes at which steps begin, and the end."""
-        c = self.course
-        grid = range(c.begin - c.begin % c.every + c.every, c.end, c.every)
-        acts = [t.minute for t in c.around.happening if c.begin <= t.minute <= c.end]
-        sharp = [m + off for m in (c.begin, *acts) for off in AFTER_MIN] if c.reach or c.feed else []
-        return sorted({c.begin, c.end, *grid, *acts, *(m for m in sharp if m < c.end)})
-
-
-def _added(out: Array, reach: Reach, rate: Array) -> Array:
-    if not (rate > NOTHING).any():
-        return out
-    more = out.copy()
-    more[list(reach.rows)] += rate
-    return more
+        return minutes_of(self.course)
 
 
 def step_min(life: Life, e: Around, *, dosed: bool = False) -> int:
@@ -120,18 +98,25 @@ def step_min(life: Life, e: Around, *, dosed: bool = False) -> int:
 
 def filled(life: Life, e: Around, start: Array) -> Array:
     """The rows outside the fish, as a burden has filled them that was the same for a fortnight."""
-    work, p = workspace(life), life.pace(e)
-    none = np.zeros_like(start)
-    held = np.ones((len(start), 1))
+    held = np.ones(len(start))
     held[[r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host", "count")]] = 0.0
+    steps = round(rules.figure("run_back") * DAY_MIN / BACK_MIN)
+    if rows := forms.compiled_rows():
+        return np.asarray(rows.filled(life, life.pace(e), start, held, steps, BACK_MIN / DAY_MIN))
+    return fill(life, life.pace(e), start, held, steps, BACK_MIN / DAY_MIN)
+
+
+def fill(life: Life, p: Rows, start: Array, held: Array, steps: int, h: float) -> Array:
+    """So many steps of one length at one pace, of those rows alone that are not held (0)."""
+    work, none = workspace(life), np.zeros_like(start)
 
     def rates(y: Array, dy: Array) -> None:
         body(y, p, life.table, none, dy, work, ALL)
-        dy *= held
+        dy *= held[:, None]
 
-    taken = shares(losses(start, p, life, none, work) * held, BACK_MIN / DAY_MIN)
+    taken = shares(losses(start, p, life, none, work) * held[:, None], h)
     y = start.copy()
-    for _ in range(round(rules.figure("run_back") * DAY_MIN / BACK_MIN)):
+    for _ in range(steps):
         y = step(y, taken, (rates, rates, rates))
         y[0] = 1.0
     return y
@@ -143,63 +128,62 @@ def workspace(life: Life) -> Rows:
     return SimpleNamespace(sums=np.zeros((t.views, life.draws)), mod=np.zeros((len(t.over), life.draws)))
 
 
-def run(course: Course) -> Passed:
-    """From beginning to end."""
-    forward = Forward(course)
-    edges = forward.walk.edges()
-    happening = by_minute(course.around.happening, course.begin, course.end)
+def run(course: Course, at: Collection[int] | None = None) -> Passed:
+    """From beginning to end.
+
+    Parameters
+    ----------
+    at : collection of int, optional
+        Minutes whose rows are kept, where a step begins or ends there; the end in any case. None: all.
+    """
+    line = timeline(course)
+    if rows := forms.compiled_rows():
+        slots, kept = rows.forward(course, line, wanted(line, at))
+        return Passed(minutes=slots, rows=kept)
+    return _walked(course, line, wanted(line, at))
+
+
+def wanted(line: Timeline, at: Collection[int] | None) -> list[bool]:
+    """Which edges are kept."""
+    return [at is None or m in at or m == line.edges[-1] for m in line.edges.tolist()]
+
+
+def _walked(course: Course, line: Timeline, keep: list[bool]) -> Passed:
+    """The oracle, step by step."""
+    forward = Forward(course, line)
     kept: list[tuple[int, Array]] = []
-    for minute, until in zip(edges, [*edges[1:], None], strict=True):
-        kept.append((minute, forward.y))
-        for what in happening.get(minute, ()):
-            forward.y = happens(
-                forward.y, what, course.life, course.reach, forward.walk.warmth(minute, after=False)
-            )
-        if minute in happening:
+    for n, minute in enumerate(line.edges.tolist()):
+        acts = [what for edge, what in line.acts if edge == n]
+        if keep[n]:
             kept.append((minute, forward.y))
-        if until is not None:
-            forward.advance(minute, until)
+        for what in acts:
+            warmth = course.around.around(minute, after=False).temp_c
+            forward.y = happens(forward.y, what, course.life, course.reach, warmth)
+        if acts and keep[n]:
+            kept.append((minute, forward.y))
+        if n < line.steps:
+            forward.advance(n)
     return Passed(minutes=tuple(m for m, _ in kept), rows=np.array([r for _, r in kept]))
 
 
 class Forward:
-    """The rows while a run goes on."""
+    """The rows while a run of the oracle goes on."""
 
-    def __init__(self, course: Course) -> None:
-        self.life, self.walk = course.life, Walk(course)
+    def __init__(self, course: Course, line: Timeline) -> None:
+        self.life, self.line, self.steps = course.life, line, Steps(course, line)
         self.work, self.y = workspace(course.life), course.start.copy()
         self.taken: Shares | None = None
-        self.of: tuple[Rows, Array, float] | None = None  # compared by identity: kept, they stay themselves
-        self.steps = 0
 
-    def advance(self, minute: int, until: int) -> None:
-        """One step, in minutes from the start of the record."""
-        walk, middle, h = self.walk, (minute + until) / 2, (until - minute) / DAY_MIN
-        paces = (walk.pace(minute, after=True), walk.pace(middle, after=True), walk.pace(until, after=False))
-        kills = (walk.kill(minute, after=True), walk.kill(middle, after=True), walk.kill(until, after=False))
-        taken = self._shares(paces[1], kills, h)
-        if rows := forms.compiled_rows():
-            self.y = rows.forward(self.y, taken, paces, kills, self.life.table, self.work)
-        else:
-            at = [_rates(self.life, p, k, self.work) for p, k in zip(paces, kills, strict=True)]
-            self.y = step(self.y, taken, (at[0], at[1], at[2]))
+    def advance(self, n: int) -> None:
+        """Step `n`."""
+        paces = [self.steps.pace(n, node) for node in range(3)]
+        kills = [self.steps.kill(n, node) for node in range(3)]
+        if self.taken is None or self.line.fresh[n]:
+            mean = (kills[0] + 4.0 * kills[1] + kills[2]) / 6.0
+            self.taken = shares(losses(self.y, paces[1], self.life, mean, self.work), self.line.days[n])
+        at = [_rates(self.life, p, k, self.work) for p, k in zip(paces, kills, strict=True)]
+        self.y = step(self.y, self.taken, (at[0], at[1], at[2]))
         self.y[0] = 1.0
-
-    def _shares(self, pace: Rows, kills: tuple[Array, Array, Array], h: float) -> Shares:
-        """Kept for as long as pace, substances and step stay the same, and a while."""
-        self.steps += 1
-        stays = self.of is not None and self.of[0] is pace and self.of[1] is kills[1] and self.of[2] == h
-        if self.taken is None or not stays or self.steps % FRESH == 0:
-            self.of = (pace, kills[1], h)
-            self.taken = forms.shares(losses(self.y, pace, self.life, mean_of(kills), self.work), h)
-        return self.taken
-
-
-def mean_of(kills: tuple[Array, Array, Array]) -> Array:
-    """Over a step, by its beginning, middle and end."""
-    if kills[0] is kills[1]:
-        return kills[1]
-    return np.asarray((kills[0] + 4.0 * kills[1] + kills[2]) / 6.0)
 
 
 def _rates(life: Life, p: Rows, kill: Array, work: Rows) -> Rates:

@@ -17,6 +17,22 @@ from .rows import Array
 from .standing import Standing
 
 LEAST = 1e-30  # level below which nothing is left; its logarithm is finite
+KNOT_C = 0.25  # while the water warms or cools, paces are worked out this far apart and go straight between
+JUMP = 1e-3  # of a level's logarithm: a smaller step is none
+Whole = NDArray[np.int64]
+
+
+class Nodes(msgspec.Struct, frozen=True, kw_only=True):
+    """Instants as the record and the logbook have them; every array is as long as there are instants."""
+
+    here: Whole  # rows of the record on either side, and how far between them
+    there: Whole
+    share: Array
+    before: Whole  # knots of warmth on either side (`Surroundings.knots`), and how far between them
+    after: Whole
+    between: Array
+    stress: Whole  # which of the distinct rows of stress
+    standing: Whole  # which of `Surroundings.standing`
 
 
 class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +45,91 @@ class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
     happening: tuple[Timed, ...]
     standing: tuple[tuple[int, Standing], ...]
     steady: bool  # the warmth never changes
+    kept: dict[str, tuple[Whole, ...]] = {}  # what `knots` and `stresses` found
+
+    def knots(self) -> Whole:
+        """Rows of the record between which the warmth goes so straight that paces do too."""
+        if "knots" not in self.kept:
+            self.kept["knots"] = (self._knots(),)
+        return self.kept["knots"][0]
+
+    def _knots(self) -> Whole:
+        if self.steady:
+            return np.zeros(1, dtype=np.int64)
+        path = np.abs(np.diff(self.temp_c, axis=0)).max(axis=1)
+        level = np.concatenate([[0.0], np.ceil(np.cumsum(path) / KNOT_C)])
+        rises = np.diff(level) > 0
+        sharp = np.diff(self.minutes) == 0
+        kept = np.zeros(len(self.minutes), dtype=bool)
+        kept[[0, -1]] = True
+        for turn in (rises, sharp, (path > 0) != np.concatenate([[False], path[:-1] > 0])):
+            kept[:-1] |= turn
+            kept[1:] |= turn
+        return np.flatnonzero(kept)
+
+    def stresses(self) -> tuple[Whole, Whole]:
+        """Of each row of the record which of the distinct rows of stress it has, and where those stand."""
+        if "stresses" not in self.kept:
+            self.kept["stresses"] = self._stresses()
+        which, first = self.kept["stresses"]
+        return which, first
+
+    def _stresses(self) -> tuple[Whole, Whole]:
+        seen: dict[bytes, int] = {}
+        changes = np.concatenate([[True], (np.diff(self.stress, axis=0) != 0.0).any(axis=1)])
+        first: list[int] = []
+        which = np.zeros(len(self.minutes), dtype=np.int64)
+        for n in np.flatnonzero(changes):
+            key = self.stress[n].tobytes()
+            if key not in seen:
+                seen[key] = len(seen)
+                first.append(int(n))
+            which[n:] = seen[key]
+        return which, np.array(first, dtype=np.int64)
+
+    def nodes(self, minutes: Array, after: NDArray[np.bool_]) -> Nodes:
+        """What `around`, `level` and `stands` ask, for many instants at once."""
+        last = len(self.minutes) - 1
+        right = np.searchsorted(self.minutes, minutes, side="right")
+        left = np.searchsorted(self.minutes, minutes, side="left")
+        here = np.where(after, np.maximum(right - 1, 0), np.maximum(np.minimum(left, last) - 1, 0))
+        there = np.where(after, np.minimum(here + 1, last), np.minimum(left, last))
+        here, there, share = self._shared(minutes, after, here, there)
+        knots = self.knots()
+        at = np.searchsorted(knots, here, side="right") - 1
+        to = np.searchsorted(knots, there, side="left")
+        before, behind = knots[np.maximum(at, 0)], knots[np.minimum(to, len(knots) - 1)]
+        before, behind, between = self._shared(minutes, after, before, behind)
+        said = np.array([m for m, _ in self.standing])
+        stands = np.where(
+            after, np.searchsorted(said, minutes, side="right"), np.searchsorted(said, minutes, side="left")
+        )
+        return Nodes(
+            here=here, there=there, share=share, before=before, after=behind, between=between,
+            stress=self.stresses()[0][here], standing=np.maximum(stands - 1, 0),
+        )  # fmt: skip
+
+    def _shared(
+        self, minutes: Array, after: NDArray[np.bool_], here: Whole, there: Whole
+    ) -> tuple[Whole, Whole, Array]:
+        """How far between two rows; on one of them it is that row alone."""
+        one = np.where(after, here, there)
+        wide = self.minutes[there] - self.minutes[here]
+        share = np.where(wide > 0, (minutes - self.minutes[here]) / np.maximum(wide, 1), 0.0)
+        ends = (wide == 0) | (share <= 0.0)
+        here, there = np.where(wide == 0, one, here), np.where(wide == 0, one, there)
+        full = ~ends & (share >= 1.0)
+        there = np.where(ends, here, there)
+        return np.where(full, there, here), there, np.where(ends | full, 0.0, share)
+
+    def jumps(self, substances: Sequence[str]) -> set[int]:
+        """Minutes at which the level of one of these changes at once."""
+        sharp = np.flatnonzero(np.diff(self.minutes) == 0)
+        moved = np.zeros(sharp.size, dtype=bool)
+        for one in substances:
+            log = self.logs[one]
+            moved |= (np.abs(log[sharp + 1] - log[sharp]) > JUMP).any(axis=1)
+        return set(self.minutes[sharp[moved]].tolist())
 
     def around(self, minute: float, *, after: bool) -> Around:
         """Warmth, stress and darkness; at an instant at which something happens, before or after it."""
@@ -39,12 +140,6 @@ class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
             stress=self.stress[here],
             dark=stands.light_h == 0.0,
         )
-
-    def key(self, minute: float, *, after: bool) -> tuple[object, ...]:
-        """Two instants of one key have the same pace."""
-        here, there, share = self._between(minute, after)
-        warmth = 0 if self.steady else (here, there, share)
-        return (warmth, self.stress[here].tobytes(), self.stands(minute, after).light_h == 0.0)
 
     def level(self, substance: str, minute: float, *, after: bool) -> Array:
         """Level of a substance: it fades exponentially between recorded instants."""

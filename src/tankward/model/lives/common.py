@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
+
 from tankward.knowledge.records.organism import Stage
 
 from .bearing import at_an_age, rows_of
@@ -41,8 +43,8 @@ def chain(g: Gathering, n: Numbers, stage: Stage, dark: bool = False) -> tuple[i
     longer = n.of("dark_factor") if dark else None
 
     def rate(e: Around) -> Value:
-        slow = longer if longer is not None and e.dark else 1.0
-        return ageing(n, stage.id, stage.rows, e.temp_c) / slow
+        on = ageing(n, stage.id, stage.rows, e.temp_c)
+        return on if longer is None else on / np.where(e.dark, longer, 1.0)
 
     for here, there in pairwise(rows):
         g.flow(here, there, rate)

@@ -42,7 +42,16 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
 
     def rate(self, level: Array | float, temp_c: Array | float | None = None) -> Array:
         """Death rate. [1/d]"""
-        return self.acts * DAY_H * self.curve.rate(np.maximum(level, 0.0) * self.scale, temp_c)
+        return self.most(temp_c) * self.part(level)
+
+    def most(self, temp_c: Array | float | None = None) -> Array:
+        """The greatest death rate at a temperature. [1/d]"""
+        return self.acts * DAY_H * self.curve.most(temp_c)
+
+    def part(self, level: Array | float) -> Array:
+        """Share of the greatest rate at a level. [-]"""
+        ratio = np.power(np.maximum(level, 0.0) * self.scale / self.curve.half, self.curve.hill)
+        return np.asarray(ratio / (1.0 + ratio))
 
 
 def reaches(

@@ -46,7 +46,7 @@ class Numbers:
         row = self.rows[name, stage]
         q10 = 1.0 if name == "q10" or len(row.temp_c) != 1 else self._q10
         drawn = row.draw(shares(self.column(name, stage), self.draws), temp_c, q10)
-        return np.asarray(np.broadcast_to(drawn, (self.draws,)))
+        return np.asarray(np.broadcast_to(drawn, np.broadcast_shapes(np.shape(drawn), (self.draws,))))
 
     def column(self, name: str, stage: str) -> str:
         """Under which name its share is drawn."""

@@ -32,11 +32,11 @@ class Herd(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Around(msgspec.Struct, frozen=True, kw_only=True):
-    """What the tank does to it at an instant."""
+    """What the tank does to it at an instant, or at many: arrays of draws, or of instants × draws."""
 
     temp_c: Array
     stress: Array  # index, 0 to 1
-    dark: bool = False
+    dark: bool | NDArray[np.bool_] = False  # of many instants a column: instants × 1
 
 
 Pace = Callable[[Around], Value]
@@ -188,19 +188,30 @@ class Gathering:
         )
 
     def pace(self, e: Around, draws: int) -> Rows:
-        """Every rate, share, weight and modifier at an instant: blocks of rows × draws."""
+        """Every rate, share, weight and modifier: blocks of rows × draws, or of rows × instants × draws."""
+        shape = np.broadcast_shapes(np.shape(e.temp_c), np.shape(e.stress), (draws,))
+        known: dict[int, Array] = {}
 
-        def block(values: Iterable[Value]) -> Array:
-            return np.array([np.broadcast_to(np.asarray(v, dtype=float), (draws,)) for v in values])
+        def of(rate: Pace) -> Array:
+            if id(rate) not in known:  # the rows of a stage share theirs
+                known[id(rate)] = np.broadcast_to(np.asarray(rate(e), dtype=float), shape)
+            return known[id(rate)]
+
+        def block(rates: Iterable[Pace]) -> Array:
+            found = [of(rate) for rate in rates]
+            return np.array(found) if found else np.zeros((0, *shape))
 
         return SimpleNamespace(
-            rate=block(f.rate(e) for f in self.flows),
-            give=block(f.give(e) for f in self.flows),
-            low=block(m[2](e) for m in self.modifiers),
-            slope=block(m[3](e) for m in self.modifiers),
-            weight=block(weigh(e) for seen in self.views for _, weigh in seen),
-            die=block(sum(rate(e) for rate in self.die.get(n, ())) for n in range(len(self.rows))),
-        )
+            rate=block(f.rate for f in self.flows),
+            give=block(f.give for f in self.flows),
+            low=block(m[2] for m in self.modifiers),
+            slope=block(m[3] for m in self.modifiers),
+            weight=block(weigh for seen in self.views for _, weigh in seen),
+            die=np.array([
+                sum((of(rate) for rate in self.die.get(n, ())), np.zeros(shape))
+                for n in range(len(self.rows))
+            ]),
+        )  # fmt: skip
 
 
 def _one(_e: Around) -> Value:
