@@ -29,6 +29,16 @@ def within(seconds: float) -> Callable[[Bench], Bench]:
     return mark
 
 
+def faster(times: float, than: Bench) -> Callable[[Bench], Bench]:
+    """Say how many times as fast as another it is at least: a ratio holds on any machine."""
+
+    def mark(bench: Bench) -> Bench:
+        bench.rival = times, than  # type: ignore[attr-defined]
+        return bench
+
+    return mark
+
+
 def benches(word: str) -> Iterator[tuple[str, Bench]]:
     for path in sorted(HERE.glob("bench_*.py")):
         spec = importlib.util.spec_from_file_location(path.stem, path)
@@ -66,6 +76,11 @@ def main(word: str = "") -> int:
         slow += late
         promise = f"  of {limit_s * 1e3:.0f} ms{'  TOO SLOW' if late else ''}" if limit_s else ""
         print(f"{name:<50} {seconds * 1e3:10.2f} ms {seconds / unit_s:8.2f}×{promise}")
+        if rival := getattr(bench, "rival", None):
+            times, ratio = rival[0], best_of(rival[1]()) / seconds
+            slow += ratio < times
+            lost = "  SPEED IS LOST" if ratio < times else ""
+            print(f"{'':<50} {ratio:10.1f} times as fast as its rival, of {times:g}{lost}")
     return 1 if slow else 0
 
 
