@@ -53,7 +53,7 @@ def says(o):
 def test_what_three_counts_changed_is_one_sentence():
     assert says(outlook()) == [
         "Your three counts: it grows more slowly than is usual; "
-        "gone in 14 days: from 30 to 80 % without them to 60 to 85 %."
+        "gone in 14 days: 60 to 85 %, without them 30 to 80 %."
     ]
 
 
@@ -123,7 +123,8 @@ def test_parasites_and_deaths_that_do_not_fit_are_told_too():
 
 
 def test_counts_that_do_not_fit_together_count_for_less():
-    assert says(outlook(power=0.4))[-1] == NOT_TOGETHER
+    assert says(outlook(power=0.4, fits=False))[-1] == NOT_TOGETHER
+    assert says(outlook(power=0.4))[-1] == ROUGH
     assert says(outlook(effective_draws=17.0))[-1] == ROUGH
 
 

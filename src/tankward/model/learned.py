@@ -92,8 +92,8 @@ class Learned(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def fits(self) -> bool:
-        """Whether each count was explained, and all of them together."""
-        return self.power == 1.0 and not any(e.off for e in self.explained)
+        """Whether each count was explained by those before it and the facts."""
+        return not any(e.off for e in self.explained)
 
 
 def learned(

@@ -21,7 +21,7 @@ WITHIN_D = 14.0  # the chance that it is gone is told for a day no further off
 STILL = 0.05  # a chance that moves by less stays as it was
 FEW = 20.0  # draws: with fewer the range is rough [our own choice]
 NOT_TOGETHER = "The counts do not fit together, so they count for less."
-ROUGH = "Few courses of the illness fit all the counts: take the range as rough."
+ROUGH = "Few courses of it fit what was seen: take these figures as rough."
 TOO_MANY_DEAD = "Something else may be killing too, or it is worse than the fish show."
 TOO_MANY = "Something else may make it too, or it came earlier than was seen."
 TOO_FEW = "It may be something else, or the look missed some."
@@ -33,9 +33,9 @@ def taught_says(o: Outlook, now: datetime, zone: str, facts: Facts) -> list[str]
         return []
     told = [f"{_looks(o.taught)}: {growth_says(o.taught)}{_gone(o)}."]
     told += [off_says(e, o, now, zone, facts) for e in o.taught.explained if e.off]
-    if o.taught.power < 1.0:
+    if o.taught.power < 1.0 and not o.taught.fits:
         told.append(NOT_TOGETHER)
-    elif o.taught.effective_draws < FEW:
+    elif o.taught.power < 1.0 or o.taught.effective_draws < FEW:
         told.append(ROUGH)
     return told
 
@@ -74,7 +74,7 @@ def _gone(o: Outlook) -> str:
     head = f"; {what} in {days}: "
     if _stays(before, now):
         return f"{head}{percent(now.low, now.high)}, as without them"
-    return f"{head}from {percent(before.low, before.high)} without them to {percent(now.low, now.high)}"
+    return f"{head}{percent(now.low, now.high)}, without them {percent(before.low, before.high)}"
 
 
 def _stays(before: GoneBy, now: GoneBy) -> bool:
