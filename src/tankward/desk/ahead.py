@@ -92,7 +92,7 @@ def asked_forecast(
     BadInput
         If the tank or its water isn't known, or no organism stands behind the causes.
     """
-    followed = suspects(room, tank, now, facts) if causes is None else _asked(causes, facts)
+    followed = suspects(room, tank, now, facts) if causes is None else _asked(causes, room, tank, facts)
     planned = planned_of(room, tank, now)
     span = (FOLLOWED_D if followed else USUAL_D) if days is None else days
     made = forecast(room, tank, now, facts=facts, days=span, planned=planned, draws=draws, suspects=followed)
@@ -101,9 +101,12 @@ def asked_forecast(
     return Asked(forecast=made, planned=planned, causes=treated)
 
 
-def _asked(causes: Sequence[str], facts: Facts) -> tuple[Suspect, ...]:
+def _asked(causes: Sequence[str], room: Room, tank: str, facts: Facts) -> tuple[Suspect, ...]:
     found = of_causes([(cause, None) for cause in causes], facts)
+    names = ", ".join(facts.causes[c].name for c in causes)
     if causes and not found:
-        names = ", ".join(facts.causes[c].name for c in causes)
         raise BadInput("for", names, "has no organism whose life could be followed.")
+    kinds = [facts.animals[s.kind].kind if s.kind in facts.animals else "" for s in room.stock_of(tank)]
+    if causes and not {"fish", ""} & set(kinds):  # an animal that nobody knows may be a fish
+        raise BadInput("for", names, f"has no fish to live on: there is none in {room.tanks[tank].name}.")
     return found

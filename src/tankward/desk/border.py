@@ -156,6 +156,7 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         written = self._entry(wanted, where, texts, implied | liquid | found)
         written = msgspec.structs.replace(written, entries=(self._as_read(written.entry),))
         checks.happened(written.entry, self.room)
+        checks.hardly(written.entry)
         checks.gone(written.entry, self.room)
         when = written.entry if texts.get("when") else as_missed(written.entry, self.room, self.now)
         return msgspec.structs.replace(written, entries=(when,))

@@ -11,7 +11,7 @@ from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
 from tankward.room.entries.shelf import SupplyAdded
 from tankward.room.entries.tanks import TankAdded
-from tankward.room.entries.water import ReadingTaken
+from tankward.room.entries.water import BY_QUANTITY, ReadingTaken
 from tankward.room.fields import CONTROL, TEXT_LENGTH
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -117,6 +117,35 @@ def corrected(entry: Entry, room: Room) -> None:
         supply(entry, room)
     else:
         happened(entry, room)
+
+
+# What hardly any tank with animals in it shows: a slip of the pen is likelier [our own choice].
+HARDLY: dict[str, tuple[float, float, str]] = {
+    "ph": (3.5, 10.5, ""), "temp_c": (4.0, 38.0, " °C"), "ammonia_n": (0.0, 20.0, " mg/L"),
+    "nitrite_n": (0.0, 50.0, " mg/L"), "nitrate_n": (0.0, 1000.0, " mg/L"), "oxygen": (0.0, 25.0, " mg/L"),
+}  # fmt: skip
+
+
+def hardly(entry: Entry) -> None:
+    """A reading that can hardly be is asked back: it is kept once a note says how it is known.
+
+    Raises
+    ------
+    BadInput
+        One, or several together.
+    """
+    if not isinstance(entry, ReadingTaken) or entry.where != "tank" or entry.note:
+        return
+    faults = []
+    for r in entry.values:
+        low, high, unit = HARDLY.get(r.quantity, (r.value, r.value, ""))
+        if not low <= r.value <= high:
+            accepted = (
+                f"can hardly be in a tank: {low:g} to {high:g}{unit} is the most that is seen. "
+                "Read it again; if it is so, say in the note how you know."
+            )
+            faults.append(BadInput(BY_QUANTITY[r.quantity], f"{r.value:g}{unit}", accepted))
+    gathered(faults)
 
 
 def happened(entry: Entry, room: Room) -> None:

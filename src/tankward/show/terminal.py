@@ -196,7 +196,15 @@ def _(result: NowResult) -> Iterator[str]:
 
 
 def _hours(hours: float) -> str:
-    return "now" if hours < 1 else f"in {hours:.0f} hours" if hours < 48 else f"in {hours / 24:.0f} days"
+    if hours < 1:
+        return "now"
+    return (
+        "in an hour"
+        if hours < 1.5
+        else f"in {hours:.0f} hours"
+        if hours < 48
+        else f"in {hours / 24:.0f} days"
+    )
 
 
 @lines.register

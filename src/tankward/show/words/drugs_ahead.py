@@ -17,7 +17,7 @@ HOURS_UP_TO = 48.0
 def drug_says(drug: Drug, facts: Facts) -> list[str]:
     """How much there is, then the lines that matter."""
     name = upper(substance_name(drug.substance, facts))
-    now = level_range(drug.now.low, drug.now.high, drug.unit)
+    now = level_range(drug.now.low, drug.now.high, drug.unit) if drug.now.high > 0 else "none"
     told = [f"{name} in the {drug.where}: {now} now."]
     if drug.where == "fish":
         return [*told, "  How much in a fish works, or harms it, nobody has measured for those kept here."]
