@@ -4,6 +4,7 @@ test.
 
 from types import ModuleType
 
+import numpy as np
 import pytest
 
 from tankward.model.events import NewWater
@@ -15,7 +16,7 @@ from tests.model.tanks import after, run_of, tank
 BODY = '''
 """Iron rusts out of a nail, invented for this test, and takes oxygen."""
 STATE = ("iron_mg",)
-DRAWN = {"rust_mg_h": "waste_decay"}
+DRAWN = {"rust_1_d": "waste_decay"}  # a number with a name of its own, drawn from a fact
 PACE = ("rust_mg_h",)
 
 def pace(e, th, p, i):
@@ -44,6 +45,14 @@ def test_one_more_process_runs_with_the_rest():
     assert more.fields["iron_mg"][-1] == pytest.approx(30.0)
     for name, field in plain.fields.items():
         assert more.fields[name] == pytest.approx(field)
+
+
+def test_its_numbers_are_drawn_and_leave_those_of_the_others_alone():
+    plain, more = (run_of(tank(), hours=1, processes=p) for p in (PROCESSES, (*PROCESSES, nail())))
+    assert len(set(more.th.rust_1_d.tolist())) == 64
+    assert (more.th.rust_1_d > 0).all()
+    assert more.th.waste_decay_d.tobytes() == plain.th.waste_decay_d.tobytes()
+    assert np.abs(np.corrcoef(more.th.rust_1_d, more.th.waste_decay_d)[0, 1]) < 0.4
 
 
 def test_every_process_keeps_to_its_form():

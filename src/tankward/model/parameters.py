@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from collections.abc import Sequence
+from types import ModuleType, SimpleNamespace
 
 import numpy as np
 
@@ -33,7 +34,7 @@ GOES_WITH_DEPTH = ("kla_still", "kla_ripple")
 BOX_CM2 = 1000 ** (2 / 3) * 10 / 2 ** (2 / 3)  # outside of a 2 × 1 × 1 box of one litre
 
 
-def parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
+def parameters(setup: Setup, facts: Facts, draws: int, processes: Sequence[ModuleType] = PROCESSES) -> Rows:
     """Every number that the processes read, one value for each draw.
 
     Parameters
@@ -44,6 +45,8 @@ def parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
         Where the ranges come from.
     draws : int
         64, 128, 256, 512 or 1024; fewer are the first of more.
+    processes : sequence of modules
+        Whose numbers are drawn.
 
     Returns
     -------
@@ -51,7 +54,7 @@ def parameters(setup: Setup, facts: Facts, draws: int) -> Rows:
         Arrays of length `draws` by name.
     """
     th = SimpleNamespace()
-    for process in PROCESSES:
+    for process in processes:
         for name, fact in process.DRAWN.items():
             setattr(th, name, drawn(row(facts, fact), uniform(name, draws)))
     for part in (*_PLAIN, _animals, _air, _filter, carbonate):

@@ -60,7 +60,11 @@ def prepare(
     processes: Sequence[ModuleType] = PROCESSES,
 ) -> Run:
     """Everything that a run reads; `marks` are minutes to record besides whole hours."""
-    th, body, usual = parameters(setup, facts, draws), compose(processes), usual_standing(setup, facts)
+    th, body, usual = (
+        parameters(setup, facts, draws, processes),
+        compose(processes),
+        usual_standing(setup, facts),
+    )
     hold(th, body, setup, usual)
     line = water_line(setup, timed, th, draws)
     acts, timed = timed, as_met(timed, line, th)
