@@ -13,7 +13,8 @@ from .places import place_words, span_said
 from .remedies import substance_name
 
 HOLDS = {
-    "cautious-bound": "The true chance is rather higher: crowding and fish that resist, which slow it, are not counted in it.",
+    "cautious-bound": "The true chance is rather higher: crowding and fish that resist slow it, and are not "
+    "counted in it.",
     "while-few": "That holds while they are few; near the most that a tank carries it is too low.",
     "never-gone": "It lives in every tank. Gone is no goal; that no fish is ill is one.",
 }
