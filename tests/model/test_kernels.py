@@ -1,5 +1,6 @@
 """The compiled form against the oracle: the same numbers for any room, whoever runs beside a draw."""
 
+import hashlib
 import importlib.util
 import os
 import shutil
@@ -103,6 +104,18 @@ def test_the_same_bytes_whatever_the_threads():
     run = run_of(tank(alkalinity=exact(80.0)), BUSY, hours=24, draws=256)
     one, two, four = (told(trace_compiled(run, threads=n)) for n in (1, 2, 4))
     assert one == two == four
+
+
+SMALL = "78e1bc6162f1db7b"
+
+
+def test_a_small_forecast_keeps_its_numbers():
+    """A day of 64 draws to six digits: who changes a process sees here that every answer moved with it, and
+    writes the new digest where that was meant.
+    """
+    found = trace_compiled(run_of(tank(alkalinity=exact(80.0)), BUSY, hours=24))
+    ends = [f"{name} {level:.5e}" for name, field in found.fields.items() for level in field[-1]]
+    assert hashlib.sha256("\n".join(ends).encode()).hexdigest()[:16] == SMALL
 
 
 def test_what_was_found_is_not_the_memory_of_the_next_run():
