@@ -1,0 +1,1 @@
+"""How far each judged number moves what the forecast says."""
