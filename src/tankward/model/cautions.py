@@ -11,7 +11,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Status
 from tankward.knowledge.records.organism import Organism
 from tankward.knowledge.temperature import parameters
-from tankward.room.acts import AnyAct, Change, Dose, Feed
+from tankward.room.acts import AnyAct, Change, Dose, Feed, Lost
 
 from .from_room import Story
 from .in_fish import by_mouth
@@ -19,10 +19,11 @@ from .known import NOT_DISSOLVED, dissolved, row, substance_rows
 from .parameters import carried_fact
 from .record import Record
 from .setup import Setup
-from .water_line import MOST_GONE
+from .water_line import LEAST_LEFT, MOST_GONE
 from .weigh import UNEXPLAINED, Judged
 
 WEEK_D = 7.0
+HANGS_DRY = 0.5  # of the water: an inlet or a heater sits about half way down [memory]
 NITROGEN = frozenset({"ammonia_n", "nitrite_n", "nitrate_n"})
 
 
@@ -104,6 +105,16 @@ def of_acts(acts: Iterable[AnyAct], setup: Setup, facts: Facts) -> list[Caution]
     return found
 
 
+def of_line(acts: Iterable[AnyAct]) -> list[Caution]:
+    """Water that was lost, down to so little that filter and heater may hang dry."""
+    left, least = 1.0, 1.0
+    for act in acts:
+        left = 1.0 if isinstance(act, Change) else left * (1.0 - act.share) if isinstance(act, Lost) else left
+        least = min(least, left)
+    low = 100.0 * max(least, LEAST_LEFT)
+    return [Caution(kind="little-water", low=low, high=low, unit="%")] if least < HANGS_DRY else []
+
+
 def works_inside(substance: str, facts: Facts) -> bool:
     """Whether it is given in food too: then how much of a dose in the water gets into the fish matters."""
     found = facts.substances.get(substance)
@@ -126,7 +137,8 @@ def _of_substance(substance: str, facts: Facts) -> list[Caution]:
 
 def of_story(story: Story, facts: Facts) -> list[Caution]:
     """Everything that a room leaves open."""
-    found = of_setup(story.setup, facts) + of_acts([act for _, act in story.acts], story.setup, facts)
+    acts = [act for _, act in sorted(story.acts, key=lambda one: one[0])]
+    found = of_setup(story.setup, facts) + of_acts(acts, story.setup, facts) + of_line(acts)
     found += [Caution(kind="mass-unknown", about=stock) for stock in story.unweighed]
     if not any(r.quantity == "nitrate_n" for _, r in story.readings):
         found.append(Caution(kind="nitrate-unknown"))

@@ -30,6 +30,8 @@ CAUTIONS = {
     "tap-alkalinity-unknown": "the KH of the tap isn't known: that of the tank was taken",
     "water-line-kept": "no topping up was entered: the water line is taken as kept. "
     "After a week without it levels are up to {high:.0f} % higher in an open tank",
+    "little-water": "down to {low:.0f} % of the water: a filter, heater or air stone that hangs dry "
+    "isn't followed. Fill up first, then read again",
     "filter-age-unknown": "how long the filter has run isn't known",
     "stock-unknown": "some animals aren't known: what they breathe and give off is a guess",
     "mass-unknown": "how heavy the fish are isn't known",
