@@ -8,7 +8,7 @@ TESTS ?= tests
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
 
-.PHONY: help run test lint bench shots facts thin validate cases python
+.PHONY: help run test lint bench shots facts thin validate cases calibrate python
 .DEFAULT_GOAL := help
 
 help:  ## this list
@@ -46,6 +46,9 @@ validate: $(V)/.test  ## docs/validation.md: the organism model against publishe
 
 cases: $(V)/.test  ## docs/cases.md: published case reports against causes and options
 	@$(BIN)/python scripts/report_cases.py
+
+calibrate: $(V)/.test  ## docs/calibration.md: whether the forecast learns from readings as it should
+	@$(BIN)/python scripts/calibrate.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \

@@ -60,7 +60,7 @@ def test_a_forecast_of_a_tank_gives_the_worst_to_come():
     )
     ahead = forecast(room, "T", NOW, facts=FACTS, days=3, past_days=1, draws=64)
     state = with_forecast(said_water(read, FACTS), ahead)
-    assert state.ahead["nh3_n"].value >= ahead.at("nh3_n", 0.0).value * 0.99
+    assert state.ahead["nh3_n"].value >= ahead.at("nh3_n", 0.0).value * 0.95
     assert state.ahead["oxygen"].value <= ahead.at("oxygen", 0.0).value * 1.01
     gate = medicine_gate(findings(state, FACTS), sure_parasite=True)
     assert gate.opens == "after-water"

@@ -72,13 +72,30 @@ def test_a_dose_before_the_beginning_is_followed_too():
     assert of(salted).at("sodium_chloride", 0).value == pytest.approx(1000.0, rel=0.02)
 
 
-def test_from_a_reading_on_the_level_is_what_was_read():
-    """A keeper's 1 mg/L stands against a model that would have said next to nothing."""
-    plain = of(NURSERY)
-    read = of(NURSERY + '7 March 2026 08:00  reading  Nursery  ammonia="1 mg/L as N"\n')
+def test_a_reading_counts_together_with_what_is_known():
+    """A keeper's 1 mg/L, which a model that would have said next to nothing hardly explains: both stand."""
+    plain = of(NURSERY, draws=256)
+    read = of(NURSERY + '7 March 2026 08:00  reading  Nursery  ammonia="1 mg/L as N"\n', draws=256)
     assert plain.at("ammonia_n", 0).high < 0.6
-    assert 0.4 < read.at("ammonia_n", 0).value < 1.5
-    assert read.at("ammonia_n", 0).low < 1.0 < read.at("ammonia_n", 0).high
+    assert plain.at("ammonia_n", 0).value < read.at("ammonia_n", 0).value < 1.0 < read.at("ammonia_n", 0).high
+    assert read.peak("nh3_n").high > 3 * plain.peak("nh3_n").high
+
+
+def test_what_nobody_read_at_the_beginning_is_not_nil():
+    """A filter of three weeks: there may have been ammonia. A new one stands in new water."""
+    young, new = (of(NURSERY.replace("12 weeks", age)) for age in ("20 days", "2 days"))
+    assert young.record.levels("ammonia_n")[0].min() > 0
+    assert new.record.levels("ammonia_n")[0].max() == 0
+
+
+def test_a_tank_tells_of_itself():
+    """What today's readings changed: the filter, the exchange of gas; the look alone narrows the gas."""
+    crowded = NURSERY.replace("filter=sponge ", "").replace("number=20", "number=60")
+    found = of(crowded + "6 March 2026 20:00  look  Nursery  well=yes\n", draws=256)
+    told = {n.what: n for n in found.own}
+    assert set(told) == {"filter", "gas_exchange"}
+    assert told["gas_exchange"].after.low > told["gas_exchange"].at_first.low
+    assert as_data(found)["own"][1]["what"] == "gas_exchange"
 
 
 def test_a_reading_that_nothing_explains_is_told():

@@ -15,7 +15,7 @@ A keeper who changes water and doses at 20:00 doses the new water. Times are who
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import msgspec
@@ -72,6 +72,18 @@ class Read(Event, frozen=True):
     volume_l: Any = None  # water there is: `water_line.as_met` says
 
 
+class Held(Event, frozen=True):
+    """A reading held against each draw: `taken` makes of its own level the one that it goes on from. [mg/L]
+
+    `field`: of the state; "" where `quantity` is a substance.
+    """
+
+    quantity: str
+    field: str
+    taken: Callable[[Array], Array]
+    volume_l: Any = None  # as of Read
+
+
 class Timed(msgspec.Struct, frozen=True):
     """An act or an event, and when: minutes from the start."""
 
@@ -85,7 +97,7 @@ def order(what: Act | Event) -> int:
         return rank(what)
     if isinstance(what, NewWater):
         return ORDER[Change]
-    return READ_LAST if isinstance(what, Read) else 1
+    return READ_LAST if isinstance(what, Read | Held) else 1
 
 
 def in_order(timed: Iterable[Timed]) -> list[Timed]:

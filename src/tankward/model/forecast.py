@@ -9,20 +9,21 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
-from tankward.room.acts import AnyAct, Dose
+from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 
 from . import bands
 from .cautions import Caution, of_lives, of_readings, of_story
 from .from_room import Story, story
 from .in_fish import UNIT
+from .learn import Learning, learn
 from .outlook import Asked, outlooks
 from .record import HARMS_BY_LACK
 from .result import Extreme, Forecast, Kind, Series, as_data
 from .rows import Array
-from .simulate import WATER, Record, simulate
+from .simulate import WATER, Record
 from .suspect import Suspect
-from .weigh import explaining, reads, stood, tempered, well
+from .weigh import well
 
 MOST_DAYS = 60.0
 
@@ -74,53 +75,28 @@ def forecast(
 
     Notes
     -----
-    From each reading on the level is what was read, with its kit's error; draws that could not explain a
-    reading, or in which a tank with well animals would have broken limits, are weighed down. pH moves
-    where alkalinity was read too, the water line falls where top-ups were entered; both are kept elsewhere.
-    Meals are spread over the day.
+    Each draw counts by how likely its kits are to show what was read, and by whether animals that were well
+    could have been so in it. pH moves where alkalinity was read too, the water line falls where top-ups
+    were entered; both are kept elsewhere. Meals are spread over the day.
     """
     if not 0 < days <= MOST_DAYS:
         raise BadInput("days", f"{days:g}", f"lies outside 0 to {MOST_DAYS:g}.")
     start = (now - timedelta(days=past_days)).replace(minute=0, second=0, microsecond=0)
     told = story(room, tank_id, start, now, facts, planned)
-    events = (*told.events, *reads(told.readings, facts, draws))
     hours = (now - start) / timedelta(hours=1) + 24.0 * days
-    record = simulate(
-        told.setup, told.acts, facts, start=start, hours=hours, draws=draws, events=events, marks=(now,)
-    )
-    factor, judged = explaining(record, told.readings, facts)
-    if well(room, tank_id, now, facts):
-        factor = factor * stood(without_course(told, record, now, facts, draws), facts, now)
-    weights, fits = tempered(factor, facts)
-    cautions = (*of_readings(judged, fits), *of_story(told, facts))
-    found = made(told, now, record, weights, fits, cautions)
-    asked = Asked(room=room, told=told, record=record, weights=weights, now=now, facts=facts)
+    found = learn(told, now, facts, hours=hours, draws=draws, well=well(room, tank_id, now, facts))
+    record = found.record
+    asked = Asked(room=room, told=told, record=record, weights=found.weights, now=now, facts=facts)
     followed = outlooks(asked, suspects)
     given = [*(s for s in record.names if s not in WATER), *record.in_fish]
     beyond = of_lives((o.organism for o in followed), record, given, facts)
-    return msgspec.structs.replace(found, outlooks=followed, cautions=(*found.cautions, *beyond))
+    cautions = (*of_readings(found.judged, found.fits), *of_story(told, facts), *beyond)
+    return msgspec.structs.replace(made(told, now, found, cautions), outlooks=followed)
 
 
-def without_course(told: Story, record: Record, now: datetime, facts: Facts, draws: int) -> Record:
-    """The run up to now as it would have been without any course: same food, animals, changes."""
-    substances = [name for name in record.names if name not in WATER]
-    given = any(isinstance(act, Dose) and at < now for at, act in told.acts)
-    if not given and not told.setup.met and not told.setup.levels.keys() & set(substances):
-        return record  # until now there was none
-    levels = {name: e for name, e in told.setup.levels.items() if name not in substances}
-    acts = [(at, act) for at, act in told.acts if at <= now and not isinstance(act, Dose)]
-    events = (*told.events, *reads(told.readings, facts, draws))
-    hours = (now - told.start) / timedelta(hours=1)
-    setup = msgspec.structs.replace(told.setup, levels=levels, met=())
-    return simulate(
-        setup, acts, facts, start=told.start, hours=hours, draws=draws, events=events, marks=(now,)
-    )
-
-
-def made(
-    told: Story, now: datetime, record: Record, weights: Array, fits: bool, cautions: tuple[Caution, ...]
-) -> Forecast:
-    """A record and its weights into a forecast."""
+def made(told: Story, now: datetime, learning: Learning, cautions: tuple[Caution, ...]) -> Forecast:
+    """What was learned into a forecast."""
+    record, weights = learning.record, learning.weights
     read = {r.quantity for _, r in told.readings}
     names = [name for name in record.names if name != "nitrate_n" or "nitrate_n" in read]
     found = Forecast(
@@ -133,9 +109,10 @@ def made(
         extremes=(),
         cautions=cautions,
         weights=weights,
-        fits=fits,
-        effective_draws=bands.effective(weights),
+        fits=learning.fits,
+        effective_draws=learning.effective,
         record=record,
+        own=learning.own,
     )
     extremes = [found.least(name) if name in HARMS_BY_LACK else found.peak(name) for name in names]
     return msgspec.structs.replace(found, extremes=tuple(extremes))

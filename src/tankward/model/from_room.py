@@ -21,7 +21,7 @@ from tankward.room.volume import sizes_of
 from .events import Event
 from .inhabitants import animals, leaving
 from .kits import alkalinity
-from .known import dissolved
+from .known import dissolved, row
 from .levels import levels
 from .living import Living
 from .setup import Setup
@@ -140,6 +140,7 @@ def _setup(
     if tap_hard is not None:
         tap["alkalinity"] = alkalinity(tap_hard, facts)
     temp = estimate_of(warm) if warm else tank.temp_c
+    age = _age(room, tank, start)
     return Setup(
         volume_l=volume,
         temp_c=temp,
@@ -147,7 +148,7 @@ def _setup(
         alkalinity=alkalinity(hard, facts) if hard else None,
         living=living if living.any or (living.planted and not living.unweighed) else None,
         filter=tank.filter,
-        filter_age_d=_age(room, tank, start),
+        filter_age_d=age,
         filter_seeded=tank.filter_seeded,
         air=tank.air,
         heater=tank.heater,
@@ -156,7 +157,7 @@ def _setup(
         glass_cm2=outside_cm2(tank),
         food_g=usual.food_g,
         feed=usual.feed,
-        levels=_still_in(before, volume, temp, tank, start, facts),
+        levels=nitrogen(age, facts) | _still_in(before, volume, temp, tank, start, facts),
         met=_met(before, start, facts),
         tap=tap,
         tap_chloramine=tank.tap == "chloramine",
@@ -182,6 +183,19 @@ def _age(room: Room, tank: Tank, start: datetime) -> float | None:
     if not told:
         return tank.filter_age_d
     return max(tank.filter_age_d - (told[-1] - start) / timedelta(days=1), 0.0)
+
+
+def nitrogen(filter_age_d: float | None, facts: Facts) -> dict[str, Estimate]:
+    """What ammonia and nitrite there may have been at the beginning, which nobody read.
+
+    None where filter and water were new then: it held what the tap does.
+    """
+    if filter_age_d is not None and filter_age_d < facts.tank["nitrogen_new_d"].low:
+        return {}
+    ripe = filter_age_d is not None and filter_age_d >= facts.tank["filter_run_in_d"].low
+    about = row(facts, "nitrogen_run_in" if ripe else "nitrogen_unknown")
+    middle = Estimate((about.low * about.high) ** 0.5, about.low, about.high)
+    return {"ammonia_n": middle, "nitrite_n": middle}
 
 
 def outside_cm2(tank: Tank) -> float | None:

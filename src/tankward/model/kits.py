@@ -22,7 +22,9 @@ KITS = {
     "nitrite_n": ("nitrite_drops", NO2_PER_N),
     "nitrate_n": ("nitrate_drops", NO3_PER_N),
     "oxygen": ("oxygen_drops", 1.0),
+    "copper": ("copper_drops", 1.0),
 }
+BORROWED = {"copper": ("oxygen", 64)}  # what has no column of its own: from which, turned by how much
 
 
 def truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
@@ -31,7 +33,7 @@ def truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
     Parameters
     ----------
     reading : Reading
-        Of ammonia, nitrite, nitrate or oxygen; with a range of its own, that range is taken.
+        Of ammonia, nitrite, nitrate, oxygen or copper; with a range of its own, that range is taken.
     facts : Facts
         The kits: half width of the middle 90 % of readings in steps or mg/L, factor of a lot, what a
         zero hides.
@@ -45,13 +47,15 @@ def truth(reading: Reading, facts: Facts, draws: int, turn: int = 0) -> Array:
     array
         A value for each draw.
     """
-    u = uniform(f"reading_{reading.quantity}", draws, turn)
+    column, turned = BORROWED.get(reading.quantity, (reading.quantity, 0))
+    column, turn = f"reading_{column}", turn + turned
+    u = uniform(column, draws, turn)
     if reading.low is not None and reading.high is not None and reading.high > reading.low:
         return estimated(Estimate(reading.value, reading.low, reading.high), u)
     found = read_with(reading, facts)
     assert found is not None
     kit, scale = found
-    lot = drawn(kit.lot, uniform(f"reading_{reading.quantity}", draws, turn + COUNTS[-1]))
+    lot = drawn(kit.lot, uniform(column, draws, turn + COUNTS[-1]))
     shown = reading.value * scale
     if shown == 0.0 and kit.zero_means is not None:
         return kit.zero_means.high * u / scale

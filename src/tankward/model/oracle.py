@@ -14,7 +14,7 @@ import numpy as np
 from tankward.room.acts import Dose
 
 from .compose import Body
-from .events import Added, NewWater, as_draws
+from .events import Added, Held, NewWater, as_draws
 from .integrate import Pull, ahead, arrived, pull
 from .processes.substances import gone, loss_rates, seen
 from .rows import Array, Rows, rows_of
@@ -88,12 +88,22 @@ class Water:
         if isinstance(what, Dose):
             for event in self._added(what):
                 self.happens(event)
+        elif isinstance(what, Held):
+            self._held(what)
         else:
             if isinstance(what, NewWater):
                 warm = self.temp_c if what.temp_c is None else as_draws(what.temp_c, self.run.draws)
                 what = msgspec.structs.replace(what, temp_c=warm)
             self.run.body.happens(self.y, what, self.run.th)
             self._substances(what)
+
+    def _held(self, what: Held) -> None:
+        """A reading: each draw goes on from what is made of its own level."""
+        row = getattr(self.y, what.field) if what.field else None
+        if row is None and what.quantity in self.run.substances:
+            row = self.amounts[self.run.substances.index(what.quantity)]
+        if row is not None:
+            row[:] = what.taken(row / what.volume_l) * what.volume_l
 
     def _added(self, dose: Dose) -> list[Added]:
         known, needs = self.run.substances, self.run.sub.oxygen_per_unit_l

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import msgspec
 import numpy as np
@@ -41,6 +41,7 @@ class Record(msgspec.Struct, frozen=True):
     weights: Array
     ph: Array  # as it was told, one for each draw
     lowest: dict[str, float]
+    guild_mg_h: Array | None = None  # what the first guild could turn over: times × draws
     in_fish: dict[str, Array] = {}  # substances from food, mg/kg: times × draws
     breaks: frozenset[int] = frozenset()  # minutes at which something happened or was set otherwise
 
@@ -53,6 +54,11 @@ class Record(msgspec.Struct, frozen=True):
     def names(self) -> tuple[str, ...]:
         """What was recorded: substances by id, then the water."""
         return tuple(self.arrays)
+
+    def row_of(self, at: datetime) -> int:
+        """The last row up to an instant: after what happens then."""
+        minute = round((at - self.start) / timedelta(minutes=1))
+        return max(n for n, m in enumerate(self.minutes) if m <= max(minute, 0))
 
     def levels(self, name: str) -> Array:
         """times × draws of one name.
@@ -107,6 +113,7 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         weights=np.full(run.draws, 1.0 / run.draws),
         ph=run.th.ph,
         lowest=traced.lowest,
+        guild_mg_h=traced.fields["first_guild_mg_h"].astype(np.float32),
         breaks=frozenset(run.table.breaks),
     )
 

@@ -17,6 +17,7 @@ from . import bands
 from .cautions import Caution
 from .clearance import Holds
 from .learned import Explained
+from .own_numbers import OwnNumber
 from .record import Record
 from .rows import Array
 
@@ -135,6 +136,7 @@ class Forecast(msgspec.Struct, frozen=True, kw_only=True):
     effective_draws: float
     record: Record
     outlooks: tuple[Outlook, ...] = ()
+    own: tuple[OwnNumber, ...] = ()  # what the readings and the animals tell of the tank itself
 
     def of(self, name: str) -> Series:
         """The series of that name.
@@ -235,6 +237,7 @@ def as_data(found: Forecast, chances: Sequence[tuple[str, str, float]] = ()) -> 
         "fits": found.fits,
         "effective_draws": found.effective_draws,
         "cautions": [msgspec.to_builtins(one) for one in found.cautions],
+        "own": [msgspec.to_builtins(one) for one in found.own],
     }
 
 

@@ -20,7 +20,7 @@ from .record import FIELDS
 from .rows import Array
 
 Tracer = Callable[..., Trace]
-CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg")  # what a record is made of
+CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg", "first_guild_mg_h")  # what a record is made of
 _ready: list[Tracer] = []
 _rows: list[Any] = []
 _begun = threading.Lock()

@@ -20,7 +20,7 @@ from tankward.quantities.parse import Estimate
 from tankward.room.acts import AnyAct, Change, Lost, TopUp
 
 from .draws import uniform
-from .events import NewWater, Read, Timed, in_order
+from .events import Held, NewWater, Read, Timed, in_order
 from .rows import Array, Rows
 from .setup import Setup
 
@@ -104,7 +104,7 @@ def as_met(timed: Iterable[Timed], line: WaterLine | None, th: Rows) -> list[Tim
         if isinstance(what, TopUp | Change | Lost) and t.minute >= 0:
             number = seen[t.minute] = seen.get(t.minute, 0) + 1
             what = _as_kept(what, th) if line is None else _as_fallen(what, *_around(line, t.minute, number))
-        elif isinstance(what, Read):
+        elif isinstance(what, Read | Held):
             share = 1.0 if line is None else line.share(t.minute)
             what = msgspec.structs.replace(what, volume_l=th.volume_l * share)
         found.append(Timed(t.minute, what))
