@@ -189,6 +189,6 @@ def test_fish_lost_are_whole_fish():
 def test_a_tank_warmer_than_what_was_read_is_told_on_its_page(tmp_path):
     """White spot was read up to 29.4 °C on the fish."""
     warm = Visitor(tmp_path / "room", ROOM.replace("temp=24C", "temp=31C"))
-    said = settled(warm, "/tanks/t8").main
+    said = settled(warm, "/tanks/t8").words
     assert "lives was read at 7 to 29.4 °C: outside of that the nearest figure was taken" in said
-    assert "29.4 °C" not in settled(warm, "/tanks/t1").main
+    assert "29.4 °C" not in settled(warm, "/tanks/t1").words
