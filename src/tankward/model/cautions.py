@@ -171,7 +171,7 @@ def of_lives(
     """
     warmth = np.median(record.levels("temp_c"), axis=1)
     low, high = float(warmth.min()), float(warmth.max())
-    found = []
+    found: list[Caution] = []
     for one in dict.fromkeys(organisms):
         organism = facts.organisms[one]
         spans = [(r.temp_c[0], r.temp_c[-1]) for r in parameters(organism).values() if len(r.temp_c) > 1]
