@@ -121,12 +121,16 @@ def test_a_finer_step_says_the_same(organism):
 
 @pytest.mark.parametrize(
     ("organism", "levels"),
-    [("gyrodactylus", {"praziquantel": (2.5, 2.0)}), ("trichodina", {"formalin": (25.0, 1.0)})],
+    [
+        ("gyrodactylus", {"praziquantel": (2.5, 2.0)}),
+        ("trichodina", {"formalin": (25.0, 1.0)}),
+        ("ichthyophthirius", {"formalin": (25.0, 0.5)}),
+    ],
 )
 def test_a_substance_that_kills_within_minutes(organism, levels):
     told = few(course(organism, 64, days=3, levels=levels))
-    coarse, fine = (gone_by(told, [3 * DAY], every=every).chance for every in (None, 10))
-    assert coarse == pytest.approx(fine, abs=1e-4)
+    coarse, fine = (gone_by(told, [3 * DAY], every=every).chance for every in (None, 5))
+    assert coarse == pytest.approx(fine, abs=1e-6)
 
 
 def test_days_side_by_side_are_days_alone():

@@ -23,6 +23,8 @@ from .rows import Array
 from .simulate import minutes
 from .surroundings import Surroundings, surroundings
 
+CHARTED_MIN = 120  # rows are kept no closer, but where something happens
+
 
 def herd_of(told: Story, facts: Facts, draws: int) -> Herd:
     """The fish of a tank; where none were entered, as many of a gram as such a tank holds."""
@@ -46,6 +48,14 @@ def herd_of(told: Story, facts: Facts, draws: int) -> Herd:
     )
 
 
+class Prepared(msgspec.Struct, frozen=True, kw_only=True):
+    """One organism, ready to run on or to go back through."""
+
+    course: Course
+    unknown: tuple[str, ...]  # substances of which no number can be made
+    silent: dict[str, tuple[str, ...]]  # substances with the stages on which nothing is known of them
+
+
 class Followed(msgspec.Struct, frozen=True, kw_only=True):
     """One organism, run: its course and what came of it."""
 
@@ -59,6 +69,18 @@ def follow(
     life: Life, told: Story, record: Record, begin: int, start: Array | None, facts: Facts
 ) -> Followed:
     """Run one organism from `begin` (minutes from the record's start) to the record's end."""
+    made = prepared(life, told, record, begin, start, facts)
+    passed = run(made.course, apart=CHARTED_MIN)
+    return Followed(course=made.course, passed=passed, unknown=made.unknown, silent=made.silent)
+
+
+def prepared(
+    life: Life, told: Story, record: Record, begin: int, start: Array | None, facts: Facts
+) -> Prepared:
+    """One organism in the water of a record, from `begin` (minutes from its start) to its end.
+
+    `start`: on one fish, or the share of them that is ill; None: what is usual when a keeper first sees it.
+    """
     draws, herd = life.draws, life.herd
     units = {s: record.units[s] for s in record.names if s not in WATER}
     happening = [Timed(minutes(at, told.start), what) for at, what in (*told.acts, *told.events)]
@@ -87,9 +109,8 @@ def follow(
         feed=tuple(feed),
         every=step_min(life, now, dosed=bool(reach)),
     )
-    return Followed(
+    return Prepared(
         course=course,
-        passed=run(course),
         unknown=tuple(dict.fromkeys((*unknown, *unfed))),
         silent=not_met(life.organism, present, facts),
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from types import SimpleNamespace
 
 import msgspec
@@ -128,24 +127,29 @@ def workspace(life: Life) -> Rows:
     return SimpleNamespace(sums=np.zeros((t.views, life.draws)), mod=np.zeros((len(t.over), life.draws)))
 
 
-def run(course: Course, at: Collection[int] | None = None) -> Passed:
+def run(course: Course, *, apart: int = 0) -> Passed:
     """From beginning to end.
 
     Parameters
     ----------
-    at : collection of int, optional
-        Minutes whose rows are kept, where a step begins or ends there; the end in any case. None: all.
+    apart : int
+        Rows are kept no closer than so many minutes, but at the end and where something happens. 0: all.
     """
     line = timeline(course)
     if rows := forms.compiled_rows():
-        slots, kept = rows.forward(course, line, wanted(line, at))
+        slots, kept = rows.forward(course, line, wanted(line, apart))
         return Passed(minutes=slots, rows=kept)
-    return _walked(course, line, wanted(line, at))
+    return _walked(course, line, wanted(line, apart))
 
 
-def wanted(line: Timeline, at: Collection[int] | None) -> list[bool]:
+def wanted(line: Timeline, apart: int) -> list[bool]:
     """Which edges are kept."""
-    return [at is None or m in at or m == line.edges[-1] for m in line.edges.tolist()]
+    acts, last, out = {edge for edge, _ in line.acts}, -apart, list[bool]()
+    edges = line.edges.tolist()
+    for n, minute in enumerate(edges):
+        out.append(minute - last >= apart or n in (0, line.steps) or n in acts)
+        last = minute if out[-1] else last
+    return out
 
 
 def _walked(course: Course, line: Timeline, keep: list[bool]) -> Passed:

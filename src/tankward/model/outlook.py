@@ -175,7 +175,7 @@ def _gone(start: datetime, minute: int, here: int, chance: Array, weights: Array
 def _series(found: Followed, record: Record, weights: Array) -> tuple[Series, ...]:
     """A line for each place in which it sits, and one for the fish that are lost."""
     life, rows = found.course.life, found.passed.rows
-    alive = np.array([fish_number(life, y) for y in rows])
+    alive = fish_number(life, rows.swapaxes(0, 1))
     free = life.organism.host == "none"
     lines: list[Series] = []
     for place, where in PLACES.items():

@@ -145,20 +145,20 @@ def _settings(around: Surroundings, nodes: Nodes, back: bool) -> tuple[tuple[Aro
     dark = np.array([s.light_h == 0.0 for s in standing])[nodes.standing]
     stocks = np.array([s.stock for s in standing])
     stock = stocks[nodes.standing] if back else np.ones_like(nodes.between)
-    sides = [
-        np.stack([knot, nodes.stress, dark, stock], axis=-1).reshape(-1, 4).astype(float)
-        for knot in (nodes.before, nodes.after)
-    ]
-    found, which = np.unique(np.concatenate(sides), axis=0, return_inverse=True)
-    which = which.reshape(2, *nodes.before.shape)
+    shares, stocked = np.unique(stock, return_inverse=True)
+    sizes = (len(around.minutes), len(around.minutes), 2, shares.size)
+    knots = np.stack([nodes.before, nodes.after])
+    told = np.broadcast_arrays(knots, nodes.stress, dark.astype(np.int64), stocked.reshape(stock.shape))
+    keys, which = np.unique(np.ravel_multi_index(told, sizes).ravel(), return_inverse=True)
+    rows, stress, dim, some = np.unravel_index(keys, sizes)
+    which = which.reshape(knots.shape)
     _, first = around.stresses()
-    rows = found[:, 0].astype(np.int64)
     e = Around(
         temp_c=around.temp_c[0] if around.steady else around.temp_c[rows],
-        stress=around.stress[first[found[:, 1].astype(np.int64)]],
-        dark=found[:, 2:3] > 0,
+        stress=around.stress[first[stress]],
+        dark=dim[:, None] > 0,
     )
-    return (e, found[:, 3]), which[0], which[1]
+    return (e, shares[some]), which[0], which[1]
 
 
 def _fresh(course: Course, days: Array, nodes: Nodes, acts: list[int]) -> Flags:
