@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from tankward.quantities.digits import shown_range
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer, Named, Working, answer
 from tankward.water.volume import WaterVolume
 
+from .acts import Change, Lost, TopUp
 from .replay import Room
 from .things import Measurement, Tank
 from .time import local
@@ -55,6 +58,25 @@ def litres_now(tank: Tank, room: Room) -> Estimate | None:
     if found.value is None or found.low is None or found.high is None:
         return None
     return Estimate(found.value, found.low, found.high)
+
+
+def left_share(room: Room, tank_id: str, full_l: float, now: datetime) -> float:
+    """Water that is there, against the full tank: less than 1 after a loss until it was filled up again. [-]
+
+    A change fills the tank, a top-up brings its litres.
+    """
+    left = 1.0
+    for at, act in room.acts(tank_id):
+        if at > now:
+            break
+        match act:
+            case Lost(share=share):
+                left *= 1.0 - share
+            case Change():
+                left = 1.0
+            case TopUp(volume_l=more):
+                left = min(left + more / full_l, 1.0)
+    return left
 
 
 HOW = {"buckets": "counted buckets", "salt": "salt and a conductivity pen"}
