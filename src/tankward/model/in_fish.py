@@ -7,6 +7,7 @@ is known of any substance: there is no line then.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from statistics import median
 
@@ -92,6 +93,14 @@ def in_fish(run: Run, traced: Trace, timed: Sequence[Timed], facts: Facts) -> di
     return found
 
 
+def _warmth(traced: Trace, minute: float) -> Array:
+    """As warm as the water is at a minute, between two records. [°C]"""
+    at = min(max(bisect_right(traced.minutes, minute), 1), len(traced.minutes) - 1)
+    before, after = traced.minutes[at - 1], traced.minutes[at]
+    share = (minute - before) / (after - before) if after > before else 0.0
+    return np.asarray(traced.temp_c[at - 1] + share * (traced.temp_c[at] - traced.temp_c[at - 1]))
+
+
 def _followed(run: Run, traced: Trace, substance: str, known: ByMouth, slot: int, facts: Facts) -> Array:
     def column(part: str) -> Array:
         turn = OWN_TURN + slot // SLOTS
@@ -101,13 +110,11 @@ def _followed(run: Run, traced: Trace, substance: str, known: ByMouth, slot: int
     q10 = drawn(row(facts, "elimination_q10"), column("theta"))
     reaches = drawn(known.taken_up, column("carbon")) * (1.0 - drawn(known.leached, column("light")))
     reaches = reaches * (1.0 - run.th.uneaten)
-    warm = dict(zip(traced.minutes, traced.temp_c, strict=True))
-    water, held, k = Water(run), np.zeros(run.draws), rate
+    water, held = Water(run), np.zeros(run.draws)
     at: dict[int, Array] = {}
     for step in run.table.steps:
         at[step.minute] = held
-        if step.minute in warm:
-            k = rate * q10 ** ((warm[step.minute] - known.temp_c) / 10.0)
+        k = rate * q10 ** ((_warmth(traced, step.minute + 30.0 * step.hours) - known.temp_c) / 10.0)
         strength = step.standing.medicated.get(substance, 0.0)
         kilos = run.th.fish_g * step.standing.stock / 1000.0
         food_g_h = water.environment(step, run.th.temp_c).food_mg_h / 1000.0
