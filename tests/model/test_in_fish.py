@@ -64,9 +64,8 @@ def test_against_a_general_solver(acts, target):
 
     held, worst = np.zeros(64), 0.0
     for begin in range(0, 96, 6):
-        done = solve_ivp(
-            rates, (begin, begin + 6), held, method="DOP853", rtol=1e-11, atol=1e-12, max_step=0.5
-        )
+        span = begin, begin + 6
+        done = solve_ivp(rates, span, held, method="DOP853", rtol=1e-11, atol=1e-12, max_step=0.5)
         held = done.y[:, -1]
         ours = levels[max(n for n, m in enumerate(found.minutes) if m == span[1] * 60)]
         worst = max(worst, (np.abs(ours - held) / levels.max(axis=0)).max())
