@@ -13,11 +13,8 @@ import threading
 from collections.abc import Callable
 from typing import Any
 
-from . import integrate_rows
-from .integrate_rows import Shares
 from .oracle import Run, Trace, trace
 from .record import FIELDS
-from .rows import Array
 
 Tracer = Callable[..., Trace]
 CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg", "first_guild_mg_h")  # what a record is made of
@@ -72,11 +69,6 @@ def _compile() -> Any:
 def compiled_rows() -> Any:
     """The module `kernels_rows` once it is ready, else None."""
     return _rows[0] if _rows else None
-
-
-def shares(loss: Array, h: float) -> Shares:
-    """`integrate_rows.shares` by whichever form is ready."""
-    return _rows[0].shares(loss, h) if _rows else integrate_rows.shares(loss, h)
 
 
 def compiler_there() -> bool:
