@@ -12,7 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
-from scripts.thinness import organisms, waters  # noqa: E402
+from scripts.thinness import looks, organisms, waters  # noqa: E402
 from scripts.thinness.lanes import judged  # noqa: E402
 from tankward.knowledge.known import Facts  # noqa: E402
 from tankward.knowledge.loader import load  # noqa: E402
@@ -54,6 +54,7 @@ def main() -> int:
     facts = load()
     parts = [HEAD.format(**counted(facts)), *waters.tank_section(facts)]
     parts += [*waters.loss_section(facts), *waters.kit_section(facts)]
+    parts += looks.look_section(facts)
     for organism in sorted(facts.organisms.values(), key=lambda o: o.id):
         parts += organisms.section(facts, organism)
     PAGE.write_text("\n".join(parts).rstrip() + "\n", encoding="utf-8")

@@ -128,6 +128,8 @@ class Eyes(msgspec.Struct, frozen=True, kw_only=True):
     size: Array  # of the negative binomial of parasites over fish
     dead_found: Array
     dead_otherwise: Array
+    dead_size: float  # of the negative binomial of deaths
+    early: float  # the low end of `start` times this, where a keeper counts
 
 
 def eyes_of(life: Life, facts: Facts) -> Eyes:
@@ -147,6 +149,8 @@ def eyes_of(life: Life, facts: Facts) -> Eyes:
         size=n.of("aggregation") if n.has("aggregation") else np.ones(draws),
         dead_found=drawn(facts.conversion["dead_found"], shares("dead_found", draws)),
         dead_otherwise=drawn(facts.conversion["dead_otherwise"], shares("dead_otherwise", draws)),
+        dead_size=facts.conversion["dead_size"].low,
+        early=facts.conversion["start_early"].low,
     )
 
 
@@ -247,7 +251,7 @@ def log_parasites(number: int, mean: Array, size: Array) -> Array:
 def deaths_expected(of_it: Array, fish_days: Array, eyes: Eyes) -> tuple[Array, Array]:
     """Mean and size of the deaths that are found, `of_it` of them by the organism."""
     mean = eyes.dead_found * (np.maximum(of_it, 0.0) + eyes.dead_otherwise * fish_days)
-    return np.maximum(mean, EDGE), np.full(mean.shape, rules.figure("dead_size"))
+    return np.maximum(mean, EDGE), np.full(mean.shape, eyes.dead_size)
 
 
 def log_choose(of: int, number: int) -> float:

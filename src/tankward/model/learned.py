@@ -154,7 +154,7 @@ class Guess:
     def __init__(self, life: Life, eyes: Eyes, record: Record, seen: Seen, begin: int) -> None:
         self.life, self.eyes = life, eyes
         usual = parameters(life.organism)["start", "", ""]
-        early = rules.figure("start_early") if seen.told and (seen.counted or not seen.told[0].low) else 1.0
+        early = eyes.early if seen.told and (seen.counted or not seen.told[0].low) else 1.0
         self.usual = msgspec.structs.replace(usual, low=tuple(low * early for low in usual.low))
         self.u = shares("start", life.draws)
         place = max(int(np.searchsorted(record.minutes, begin, side="right")) - 1, 0)
