@@ -1,6 +1,6 @@
 """Nothing was lost on the way into the facts: rows counted in the collection they were carried over from.
 
-Where rows were added since, the count is of the files that hold what was carried over.
+Rows may be added since: none may be fewer.
 """
 
 import tomllib
@@ -109,7 +109,9 @@ def test_things(facts, folder, number):
 )
 def test_rows_of_things(folder, tables):
     counted = rows_in(folder)
-    assert {table: counted[table] for table in tables} == tables
+    assert {
+        table: (counted[table], number) for table, number in tables.items() if counted[table] < number
+    } == {}
 
 
 def test_no_reading_of_an_organism_was_lost():
@@ -120,7 +122,7 @@ def test_no_reading_of_an_organism_was_lost():
 @pytest.mark.parametrize(("name", "tables"), TABLES.items())
 def test_rows_of_tables(name, tables):
     content = raw(name)
-    assert {table: len(content[table]) for table in tables} == tables
+    assert {t: len(content[t]) for t, number in tables.items() if len(content[t]) < number} == {}
 
 
 def test_rows_that_may_stand_with_an_animal_or_apart():
