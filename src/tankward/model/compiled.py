@@ -17,7 +17,7 @@ from tankward.quantities.parse import Estimate
 
 from . import kernels
 from .kernels import Dissolved, Kept, Stiff
-from .layout import LANES, empty, named, workspace
+from .layout import LANES, blocks, draws_of, empty, named, workspace
 from .oracle import Run, Trace, Water
 from .prepare import prepare
 from .processes.substances import FULL_EFFECT
@@ -44,8 +44,8 @@ class Compiled(Water):
             scarce=np.array([scarce for _, _, scarce in stiff]),
         )
         self.copies = Kept(
-            fields=np.empty((copies, len(fields), run.draws)),
-            amounts=np.empty((copies, len(run.substances), run.draws)),
+            fields=np.empty((run.draws // LANES, copies, len(fields), LANES)),
+            amounts=np.empty((run.draws // LANES, copies, len(run.substances), LANES)),
             rows=np.array([run.body.state.index(name) for name in fields]),
         )
         self.temps = np.empty((copies, run.draws))
@@ -57,8 +57,8 @@ class Compiled(Water):
 
     def record(self, minute: int) -> None:
         """Keep a copy of everything."""
-        self.copies.fields[self.seen] = self.block[self.copies.rows]
-        self.copies.amounts[self.seen] = self.amounts
+        self.copies.fields[:, self.seen] = blocks(self.block[self.copies.rows])
+        self.copies.amounts[:, self.seen] = blocks(self.amounts)
         self._warm(self.temp_c)
 
     def _warm(self, temp_c: Array) -> None:
@@ -99,8 +99,8 @@ class Compiled(Water):
         """What was kept."""
         return Trace(
             minutes=tuple(minutes),
-            fields={name: self.copies.fields[:, n] for n, name in enumerate(self.fields)},
-            amounts=self.copies.amounts,
+            fields={name: draws_of(self.copies.fields[:, :, n]) for n, name in enumerate(self.fields)},
+            amounts=draws_of(self.copies.amounts),
             temp_c=self.temps,
             lowest=dict(zip(self.run.body.state, self.water.least.min(axis=1).tolist(), strict=True)),
         )

@@ -63,7 +63,7 @@ class Stiff(NamedTuple):
 
 
 class Kept(NamedTuple):
-    """Copies × rows × draws, and which rows of the fields."""
+    """Blocks × copies × rows × lanes, and which rows of the fields."""
 
     fields: Any
     amounts: Any
@@ -279,13 +279,14 @@ def arrive(w: Any, stiff: Any, h: float) -> None:
 @njit(**PLAIN)
 def keep_copy(w: Any, sub: Any, kept: Any, copy: int, first: int) -> None:
     """The fields that are asked for and the substances, as they stand."""
+    block = first // LANES
     for n in range(kept.rows.size):
         row = kept.rows[n] * LANES
         for i in range(LANES):
-            kept.fields[copy, n, first + i] = w.now.all[row + i]
+            kept.fields[block, copy, n, i] = w.now.all[row + i]
     for s in range(sub.per_full.size):
-        for i in range(first, first + LANES):
-            kept.amounts[copy, s, i] = sub.amounts[s, i]
+        for i in range(LANES):
+            kept.amounts[block, copy, s, i] = sub.amounts[s, first + i]
 
 
 def _water(

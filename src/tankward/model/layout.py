@@ -55,6 +55,17 @@ def empty(kind: np.dtype[Any]) -> Any:
     return memory[first : first + kind.itemsize].view(kind)
 
 
+def blocks(rows: Array) -> Array:
+    """Rows × draws as blocks × rows × lanes."""
+    return rows.reshape(len(rows), rows.shape[1] // LANES, LANES).transpose(1, 0, 2)
+
+
+def draws_of(copies: Array) -> Array:
+    """Blocks × … × lanes as … × draws."""
+    turned = np.moveaxis(copies, 0, -2)
+    return turned.reshape(*turned.shape[:-2], turned.shape[-2] * LANES)
+
+
 def named(rows: Rows, draws: int) -> tuple[tuple[str, ...], Array]:
     """Names and values of what has one number for each draw."""
     found = {k: v for k, v in sorted(vars(rows).items()) if isinstance(v, np.ndarray) and v.shape == (draws,)}
