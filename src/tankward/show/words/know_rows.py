@@ -77,7 +77,8 @@ SILENT = frozenset({
     "share_of_tank", "values",
 })  # fmt: skip
 LABELS = {
-    "temp_c": "at °C",
+    "temp_c": "at",
+    "temp_to_c": "up to",
     "temp_min_c": "from °C",
     "temp_max_c": "up to °C",
     "n": "counted",
@@ -185,7 +186,7 @@ def _value(told: Told, field: str, facts: Facts) -> str:
         return CLASS_WORDS[value] if value != "ok" or measured else NOT_MEASURED
     if field == "route" and value in ROUTES:
         return ROUTES[value]
-    if field == "temp_c":
+    if field in ("temp_c", "temp_to_c"):
         return f"{value} °C"
     if field == "wait_h":
         return f"{value} h"
