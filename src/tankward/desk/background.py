@@ -23,6 +23,14 @@ class Ready(msgspec.Struct, Generic[Answered], frozen=True, kw_only=True):
     fault: str = ""
 
 
+def answered(future: Future[Answered]) -> Ready[Answered]:
+    """What is known of it now."""
+    if not future.done():
+        return Ready(pending=True)
+    fault = future.exception()
+    return Ready(fault=str(fault)) if fault is not None else Ready(answer=future.result())
+
+
 class Worker(Generic[Answered]):
     """One thread that works things out, one after another.
 
@@ -71,10 +79,7 @@ class Background(Generic[Answered]):
                 future = self._asked[question] = self._worker.submit(work)
                 while len(self._asked) > KEPT:
                     self._asked.popitem(last=False)[1].cancel()
-        if not future.done():
-            return Ready(pending=True)
-        fault = future.exception()
-        return Ready(fault=str(fault)) if fault is not None else Ready(answer=future.result())
+        return answered(future)
 
     def close(self) -> None:
         """Nothing more is begun; what is being worked out is let go."""

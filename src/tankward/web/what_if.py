@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Hashable, Sequence
 from datetime import datetime
 
@@ -20,6 +21,9 @@ from tankward.treat.course.what_if import Kind, Offer, WhatIf, offers, proposed_
 
 from .frame import desk_of, now_of
 
+A_MOMENT_S = 1.0
+LOOK_S = 0.05
+
 
 class WhatIfTold(msgspec.Struct, frozen=True, kw_only=True):
     """The section: what may be asked, and the answer to what was."""
@@ -33,6 +37,16 @@ class WhatIfTold(msgspec.Struct, frozen=True, kw_only=True):
     pending: bool
     fault: str
     not_asked: list[str]
+
+
+async def soon(told: Callable[[], WhatIfTold | None]) -> WhatIfTold | None:
+    """What was asked, with its answer where that comes within a moment: then nobody has to look again."""
+    for _ in range(round(A_MOMENT_S / LOOK_S)):
+        found = told()
+        if found is None or not found.pending:
+            return found
+        await asyncio.sleep(LOOK_S)
+    return told()
 
 
 def what_if_told(

@@ -49,7 +49,7 @@ from tankward.treat.course.records import Course
 
 from ..course_forms import Change, change_form, pairs_of, people_form, wanted_of, ways_of
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
-from ..what_if import WhatIfTold, proposed_if_told
+from ..what_if import WhatIfTold, proposed_if_told, soon
 
 
 class Label(msgspec.Struct, frozen=True, kw_only=True):
@@ -114,10 +114,10 @@ class CourseAsked(Page, frozen=True, kw_only=True):
 
 
 async def show(request: Request) -> Response:
-    return _shown(request, wanted_of(request.query_params))
+    return await _shown(request, wanted_of(request.query_params))
 
 
-def _shown(request: Request, wanted: Wanted) -> Response:
+async def _shown(request: Request, wanted: Wanted) -> Response:
     room, now, zone = desk_of(request).room(), now_of(request), str(request.app.state.zone)
     tank = find_tank(room, request.path_params["tank"])
     try:
@@ -126,7 +126,7 @@ def _shown(request: Request, wanted: Wanted) -> Response:
         return refused_page(request, tank, wanted, no.reasons)
     except BadInput as fault:
         return _asked(request, room, tank, wanted, fault)
-    return page(request, _record(request, room, tank, wanted, course))
+    return page(request, await _record(request, room, tank, wanted, course))
 
 
 def _asked(request: Request, room: Room, tank: Tank, wanted: Wanted, fault: BadInput) -> Response:
@@ -170,7 +170,7 @@ def chances_ready(request: Request, room: Room, course: Course) -> Ready[Chances
     return held.of(question, lambda: chances_of(course, room, now, facts))
 
 
-def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Course) -> CoursePage:
+async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Course) -> CoursePage:
     now, zone, facts = now_of(request), str(request.app.state.zone), load()
     c = Context(course=course, facts=facts, kit=room.kit, shelf=room.shelf)
     head = heading(c, tank.name, now, zone)
@@ -179,7 +179,8 @@ def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Co
     said = chances_said(ready.answer, facts) if ready.answer else ([], [])
     running = room.courses.get(tank.id)
     warm = water_state(room, tank.id, now, facts).of("temp_c")
-    asked = proposed_if_told(request, room, course, warm.value if warm else None, pairs_of(wanted), facts)
+    warm_c, pairs = warm.value if warm else None, pairs_of(wanted)
+    asked = await soon(lambda: proposed_if_told(request, room, course, warm_c, pairs, facts))
     actives = {a.substance for d in course.doses[:1] for a in d.actives} | {course.substance}
     return CoursePage(
         title=f"{head.says} {head.amount.short if head.amount else ''}".strip(),

@@ -52,7 +52,7 @@ from ..photos import PhotoShown
 from ..photos import shown as photos_shown
 from ..progress import ProgressTold, progress_told
 from ..suspected import Suspected, suspected
-from ..what_if import WhatIfTold, what_if_told
+from ..what_if import WhatIfTold, soon, what_if_told
 
 LOG_SHOWN = 12
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown", "fine": ""}
@@ -213,14 +213,15 @@ async def show(request: Request) -> Response:
     chart = chart_of(room, tank.id, held, told, now, zone, facts)
     fine = findings_rows(seen, fine=True)
     planned = planned_of(room, tank.id, now)
-    asked = what_if_told(request, room, held, planned, facts)
+    far = request.app.state.forecasts.far(tank.id, now) if held.forecast is not None else held
+    asked = await soon(lambda: what_if_told(request, room, far, planned, facts))
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
         chart_quiet=chart[3],
-        suspected=suspected(room, held, planned, now, zone, facts),
-        pending=(not held.fresh and not held.fault) or bool(asked and asked.pending),
+        suspected=suspected(room, far, planned, now, zone, facts),
+        pending=waits(held) or waits(far) or bool(asked and asked.pending),
         what_if=asked,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
@@ -232,6 +233,11 @@ async def show(request: Request) -> Response:
         water=water, steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)
+
+
+def waits(held: Held) -> bool:
+    """Whether a newer one is being worked out."""
+    return not held.fresh and not held.fault
 
 
 def cautions_of(held: Held, facts: Facts) -> list[str]:

@@ -27,6 +27,45 @@ const ask = async () => {
 };
 if (document.querySelector("main[data-waits]")) setTimeout(ask, ASK_MS);
 
+// A question whose answer stands below it: it is put in place and read out, and the page stays where it is.
+const AGAIN_MS = 400;
+const pause = (ms) => new Promise((done) => setTimeout(done, ms));
+let asking = 0;
+const answer = async (form, url, turn) => {
+  const place = document.getElementById(form.dataset.inPlace);
+  for (;;) {
+    const text = await fetch(url).then((found) => (found.ok ? found.text() : Promise.reject()));
+    const page = new DOMParser().parseFromString(text, "text/html");
+    const there = page.getElementById(place.id);
+    if (turn !== asking) return;
+    if (!there) throw new Error("no answer");
+    if (!("pending" in there.dataset)) {
+      place.className = there.className;
+      place.replaceChildren(...there.childNodes);
+      return;
+    }
+    await pause(AGAIN_MS);
+  }
+};
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest?.("[data-in-place]");
+  if (!form || event.defaultPrevented) return;
+  event.preventDefault();
+  const touched = event.submitter;
+  for (const button of form.querySelectorAll("button")) {
+    const on = button === touched;
+    button.classList.toggle("filled", on);
+    if (on) button.setAttribute("aria-pressed", "true"); else button.removeAttribute("aria-pressed");
+  }
+  const url = new URL(form.action);
+  const hash = url.hash;
+  url.hash = "";
+  url.search = new URLSearchParams(new FormData(form, touched)).toString();
+  const whole = () => { location.href = url.href + hash; };
+  asking += 1;
+  answer(form, url.href, asking).then(() => history.replaceState(null, "", url.href + hash), whole);
+});
+
 // A place on the fish is touched as its word is.
 document.addEventListener("click", (event) => {
   const zone = event.target.closest?.("[data-for]");
