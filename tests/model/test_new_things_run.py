@@ -1,4 +1,4 @@
-"""A new substance and a new organism are one file each: the model runs them, forward and back, in both forms."""
+"""A new substance, a new organism: one file each, and the model runs them forward and back, in both forms."""
 
 import shutil
 

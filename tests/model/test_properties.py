@@ -72,12 +72,10 @@ def test_splitting_a_step_changes_nothing(told, cuts):
     plain = simulate(tank(), course(told), FACTS, start=START, hours=48, draws=64)
     marks = [START + timedelta(minutes=cut) for cut in cuts]
     cut_up = simulate(tank(), course(told), FACTS, start=START, hours=48, draws=64, marks=marks)
-    at = [
-        max(n for n, m in enumerate(cut_up.minutes) if m == minute) for minute in dict.fromkeys(plain.minutes)
-    ]
-    of = [
-        max(n for n, m in enumerate(plain.minutes) if m == minute) for minute in dict.fromkeys(plain.minutes)
-    ]
+    both = [m for m in dict.fromkeys(plain.minutes) if m in set(cut_up.minutes)]
+    of, at = ([max(n for n, m in enumerate(f.minutes) if m == minute) for minute in both] for f in
+              (plain, cut_up))  # fmt: skip
+    assert len(both) > 48
     for name in plain.names:
         one, other = plain.levels(name)[of], cut_up.levels(name)[at]
         if name in SUBSTANCES:
