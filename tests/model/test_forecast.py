@@ -104,6 +104,12 @@ def test_a_reading_that_nothing_explains_is_told():
     assert "reading-unexplained" not in kinds(of(NURSERY), "ammonia_n")
 
 
+@pytest.mark.parametrize("wrong", ["ph=75", 'ammonia="-1 mg/L as N"'])
+def test_a_reading_that_cannot_be_is_asked_back(wrong):
+    with pytest.raises(BadInput, match=wrong.split("=")[0]):
+        room_from(NURSERY + f"7 March 2026 08:00  reading  Nursery  {wrong}\n")
+
+
 def test_nitrate_is_charted_only_after_a_reading():
     assert "nitrate-unknown" in kinds(of(NURSERY))
     found = of(NURSERY + '6 March 2026 08:00  reading  Nursery  nitrate="20 mg/L as NO3"\n')
