@@ -38,17 +38,15 @@ facts: $(V)/.run  ## check every fact: source, unit, status
 thin: $(V)/.run  ## docs/thin.md: how far each judged number moves the forecast
 	@$(BIN)/python scripts/thin.py
 
-calibrate: $(V)/.test  ## docs/calibration_counts.md: whether what counts teach is as sure as it says
-	@$(BIN)/python scripts/calibration_counts.py
-
 validate: $(V)/.test  ## docs/validation.md: the organism model against published experiments
 	@$(BIN)/python scripts/validate.py
 
 cases: $(V)/.test  ## docs/cases.md: published case reports against causes and options
 	@$(BIN)/python scripts/report_cases.py
 
-calibrate: $(V)/.test  ## docs/calibration.md: whether the forecast learns from readings as it should
+calibrate: $(V)/.test  ## docs/calibration.md and calibration_counts.md: whether readings and counts teach as they should
 	@$(BIN)/python scripts/calibrate.py
+	@$(BIN)/python scripts/calibration_counts.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
