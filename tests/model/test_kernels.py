@@ -153,7 +153,7 @@ def test_without_numba_the_oracle_serves(monkeypatch):
     forms._load()
     run = run_of(tank(), [], hours=2)
     assert not forms.compiled_runs()
-    same(trace(run), forms.traced(run))
+    same(forms.traced(run), trace(run))  # of the fields that a record is made of
 
 
 def test_once_warm_the_kernel_serves(monkeypatch):
@@ -161,7 +161,7 @@ def test_once_warm_the_kernel_serves(monkeypatch):
     forms._load()
     assert forms.compiled_runs()
     run = run_of(tank(), [], hours=2)
-    same(trace(run), forms.traced(run))
+    same(forms.traced(run), trace(run))  # of the fields that a record is made of
 
 
 def test_old_forms_are_thrown_away(tmp_path):
