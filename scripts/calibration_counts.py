@@ -27,7 +27,7 @@ from tankward.model.clearance import gone_by  # noqa: E402
 from tankward.model.counts import Deaths, Eyes, Heads, deaths_expected, eyes_of, shows  # noqa: E402
 from tankward.model.follow import Followed, follow, herd_of  # noqa: E402
 from tankward.model.from_room import Story, story  # noqa: E402
-from tankward.model.learned import Guess, growth, learned, load_at, lost_between  # noqa: E402
+from tankward.model.learned import Guess, growth, learned, load_at, lost_between, sound  # noqa: E402
 from tankward.model.organisms import life_of  # noqa: E402
 from tankward.model.outlook import from_now, narrowed  # noqa: E402
 from tankward.model.record import Record  # noqa: E402
@@ -191,8 +191,7 @@ def _with(facts: Facts, found: object) -> Facts:
 
 def usable(truth: Truth, number: int) -> list[int]:
     """The first draws that the learner has none of; one that ran away is no outbreak."""
-    good = np.all([np.isfinite(v) for v in truth.values], axis=0)
-    return [int(d) for d in np.flatnonzero(good) if d >= LEARNS][:number]
+    return [int(d) for d in np.flatnonzero(sound(truth.found)) if d >= LEARNS][:number]
 
 
 def main(each: int = 334, wrong: int = 334) -> int:

@@ -3,6 +3,7 @@
 from datetime import UTC, datetime
 from functools import cache
 from itertools import pairwise
+from types import SimpleNamespace
 
 import msgspec
 import numpy as np
@@ -14,7 +15,7 @@ from tankward.model.events import Stocked
 from tankward.model.follow import herd_of
 from tankward.model.forecast import forecast
 from tankward.model.from_room import story
-from tankward.model.learned import Guess, learned, lost_between, rows_at, tempered
+from tankward.model.learned import Guess, learned, lost_between, rows_at, sound, tempered
 from tankward.model.organisms import fish_number, life_of
 from tankward.model.outlook import narrowed
 from tankward.model.simulate import minutes
@@ -232,3 +233,10 @@ def test_whoever_leaves_alive_leaves_all_the_same():
     assert lived.left == 0.5
     assert [e.share for _, e in lived.told.events] == [1.0, 0.5, 0.25]
     assert without_dead(told, ()).told is told
+
+
+def test_a_draw_whose_steps_ran_away_weighs_nothing():
+    rows = np.ones((4, 3, 5))
+    rows[2, 1, 1], rows[3, 0, 2], rows[1, 2, 4] = np.nan, -1e9, np.inf
+    found = SimpleNamespace(passed=SimpleNamespace(rows=rows))
+    assert sound(found).tolist() == [True, False, False, True, False]

@@ -133,7 +133,7 @@ def learned(
             grown[n] = load_at(pilot, eyes, m, t) / before
     start, density, whole = guess.starts([(t, g) for (_, t), g in zip(looks, grown, strict=True)])
     found = with_dead(follow(life, lived.told, record, begin, start, facts), lived, here)
-    plain = np.where(np.isfinite(found.passed.rows).all(axis=(0, 1)), weights / density, 0.0)
+    plain = np.where(sound(found), weights / density, 0.0)
     logs, explained = _explained(found, eyes, looks, seen, here, plain)
     power, heavy = tempered(plain, logs, whole)
     return Learned(
@@ -235,6 +235,12 @@ def _explained(
         rows.append(_held(seen.deaths, (1.0 - fewer + each[-1], fewer), plain, logs))
         logs = logs + np.log(np.maximum(each[-1], np.exp(-700.0)))
     return logs, tuple(rows)
+
+
+def sound(found: Followed) -> Array:
+    """Whether the numbers of a draw stayed numbers of animals; one whose steps ran away weighs nothing."""
+    rows = found.passed.rows
+    return np.asarray((np.isfinite(rows) & (rows > -1.0)).all(axis=(0, 1)))
 
 
 def lost_between(found: Followed, begin: int, until: int) -> tuple[Array, Array]:
