@@ -99,7 +99,7 @@ def follow(
         if minute in minutes:
             kept[minute] = crowd.y.copy()
         for what in acts.get(minute, ()):
-            crowd.happens(what)
+            crowd.happens(what, minute)
         if until is not None:
             crowd.advance(minute, until)
     return _told(life, kept, crowd.beyond)
@@ -148,11 +148,12 @@ class _Crowd:
         self.table = _Events(self.life)
         self._pace: tuple[Rows, Rows] | None = None
 
-    def happens(self, what: object) -> None:
+    def happens(self, what: object, minute: int) -> None:
         """An act takes its share of each row, one by one at random."""
         if isinstance(what, Stocked):
             raise BadInput("fish", "come or go", "is nothing that whole animals are followed through")
-        left = np.minimum(_wide(spared(what, self.life, self.course.reach), self.copies), 1.0)
+        warmth = self.walk.warmth(minute, after=False)
+        left = np.minimum(_wide(spared(what, self.life, self.course.reach, warmth), self.copies), 1.0)
         kept = self.rng.binomial(self.y, left)
         heals = self.life.table.heals
         np.add.at(kept, heals[heals > 0], (self.y - kept)[heals > 0])
