@@ -26,7 +26,8 @@ lint: $(V)/.test  ## style, types, imports point one way
 	@$(BIN)/mypy
 	@$(BIN)/lint-imports --no-cache
 
-bench: $(V)/.test  ## timings, in ratios
+bench: $(V)/.test  ## docs/bench.md: timings, in ratios
+	@$(BIN)/python bench/page.py
 	@$(BIN)/python bench/run.py
 
 shots: $(V)/.test  ## screenshots and printed sheets to look at
