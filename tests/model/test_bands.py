@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tankward.model.bands import band, centiles, chance, effective
+from tankward.model import kernels_bands
+from tankward.model.bands import CENTILES, _order, band, centiles, chance, effective, walked
 
 
 def test_centiles_of_even_weights():
@@ -36,3 +37,15 @@ def test_chances_and_worth():
     assert effective(np.ones(8)) == 8
     assert effective(weights) == pytest.approx(1 / 0.375)
     assert band(np.array([2.0, 2.0]), np.ones(2)).value == 2.0
+
+
+@given(
+    st.integers(1, 80), st.integers(0, 2**32 - 1), st.sampled_from([np.float32, np.float64]), st.booleans()
+)
+def test_the_compiled_walk_finds_what_the_oracle_finds(draws, seed, kind, alike):
+    """Equal levels, draws of next to no weight, one draw alone, centiles beyond the first and the last."""
+    some = np.random.default_rng(seed)
+    lines = (some.integers(0, 9, (5, draws)) if alike else some.normal(size=(5, draws))).astype(kind)
+    weights = some.random(draws) ** some.choice([0, 1, 40]) + 1e-300
+    told = lines, _order(lines), weights / weights.sum(), np.array([1e-9, *CENTILES, 1.0])
+    assert kernels_bands.centiles(*told) == pytest.approx(walked(*told), rel=1e-12, abs=1e-12)

@@ -7,9 +7,11 @@ from numpy.typing import NDArray
 
 from tankward.quantities.parse import Estimate
 
+from . import run as forms
 from .rows import Array
 
 CENTILES = (0.05, 0.25, 0.5, 0.75, 0.95)
+DRAW = 0xFFFFFFFF  # of a key, the part that says which draw
 TOGETHER = 128  # lines at a time, so that they stay where they are quickly at hand
 
 
@@ -31,16 +33,21 @@ def centiles(values: Array, weights: Array, at: tuple[float, ...] = CENTILES) ->
         centiles × ...; each draw stands for the middle of its own weight, with straight lines between.
     """
     told = weights > 0
-    lines = np.ascontiguousarray(values.reshape(-1, values.shape[-1])[:, told])
-    shares = weights[told] / weights[told].sum()
+    lines = values.reshape(-1, values.shape[-1])
+    lines = np.ascontiguousarray(lines if told.all() else lines[:, told])
+    shares, asked = weights[told] / weights[told].sum(), np.array(at)
+    compiled = forms.compiled_bands()
+    along = compiled.centiles if compiled and (asked[1:] >= asked[:-1]).all() else walked
     found = np.empty((len(at), len(lines)))
     for begin in range(0, len(lines), TOGETHER):
-        found[:, begin : begin + TOGETHER] = _centiles(lines[begin : begin + TOGETHER], shares, np.array(at))
+        some = lines[begin : begin + TOGETHER]
+        found[:, begin : begin + TOGETHER] = along(some, _order(some), shares, asked)
     return found.reshape(len(at), *values.shape[:-1])
 
 
-def _centiles(lines: Array, shares: Array, at: Array) -> Array:
-    order = _order(lines)
+def walked(lines: Array, keys: NDArray[np.int64], shares: Array, at: Array) -> Array:
+    """The oracle: centiles × lines, `keys` as `_order` gives them."""
+    order = keys & DRAW
     carried = np.take(shares, order)
     reached = np.cumsum(carried, axis=-1) - carried / 2  # each stands for the middle of its share
     below = np.array([np.count_nonzero(reached < one, axis=-1) for one in at])
@@ -53,15 +60,15 @@ def _centiles(lines: Array, shares: Array, at: Array) -> Array:
 
 
 def _order(lines: Array) -> NDArray[np.int64]:
-    """Which draw comes first, second, …; of equal ones the earlier. Numbers of 32 bits are sorted as whole
-    numbers with the draw behind each: ten times as fast as to sort the draws by them.
+    """Keys whose last 32 bits say which draw comes first, second, …; of equal ones the earlier. Numbers of
+    32 bits are sorted as whole ones with the draw behind each: ten times as fast as to sort the draws by them.
     """
     if lines.dtype != np.float32:
         return np.argsort(lines, axis=-1, kind="stable")
     bits = lines.view(np.int32)
     keys = (bits ^ (bits >> 31 & 0x7FFFFFFF)).astype(np.int64) << 32 | np.arange(lines.shape[1])
     keys.sort(axis=-1)
-    return keys & 0xFFFFFFFF
+    return keys
 
 
 def band(values: Array, weights: Array) -> Estimate:

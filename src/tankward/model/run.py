@@ -20,6 +20,7 @@ Tracer = Callable[..., Trace]
 CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg", "first_guild_mg_h")  # what a record is made of
 _ready: list[Tracer] = []
 _rows: list[Any] = []
+_bands: list[Any] = []
 _begun = threading.Lock()
 
 
@@ -52,6 +53,9 @@ def _load() -> None:
         compiled: Any = importlib.import_module(".compiled", __package__)
         compiled.compile_now()
         _ready.append(compiled.trace_compiled)
+        bands: Any = importlib.import_module(".kernels_bands", __package__)
+        bands.compile_now()
+        _bands.append(bands)
         rows: Any = importlib.import_module(".kernels_rows", __package__)
         rows.compile_now()
         _rows.append(rows)
@@ -69,6 +73,11 @@ def _compile() -> Any:
 def compiled_rows() -> Any:
     """The module `kernels_rows` once it is ready, else None."""
     return _rows[0] if _rows else None
+
+
+def compiled_bands() -> Any:
+    """The module `kernels_bands` once it is ready, else None."""
+    return _bands[0] if _bands else None
 
 
 def compiler_there() -> bool:
