@@ -44,7 +44,8 @@ START = NOW - timedelta(days=7)
 AHEAD_D = 7  # of the chance that it is gone
 FISH, LEARNS, TRUTHS = 20, 128, 1024
 SEED = 20260307
-GROWS = {"growth", "reproduction", "invade"}
+GROWS = {"growth": 1, "reproduction": 1, "invade": 1}  # powers of how many times as fast
+BEARS = {"natural": 1, "first_birth": -1, "next_birth": -1}  # of what bears at an age: all of its life
 TANK = """
 1 February 2026 08:00  tank     T  volume="54 L" temp=25C filter=sponge filter-age="20 weeks" light=8h
 1 February 2026 08:05  stock    T  kind=guppy number=20 length=3cm
@@ -165,8 +166,13 @@ def place(real: float, values: Array, weights: Array, u: float) -> float:
 def faster(facts: Facts, organism: str, times: float = 2.0) -> Facts:
     """Facts by which it grows so many times as fast."""
     found = facts.organisms[organism]
+    drawn_names = {p.name for p in found.parameter if p.use}
+    powers = BEARS if "first_birth" in drawn_names else GROWS
+    if not powers.keys() & drawn_names:
+        raise ValueError(f"nothing of {organism} says how fast it grows")
+    by = {name: times**power for name, power in powers.items()}
     rows = tuple(
-        msgspec.structs.replace(p, low=p.low * times, high=p.high * times) if p.name in GROWS else p
+        msgspec.structs.replace(p, low=p.low * by[p.name], high=p.high * by[p.name]) if p.name in by else p
         for p in found.parameter
     )
     return _with(facts, msgspec.structs.replace(found, parameter=rows))
