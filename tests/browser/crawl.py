@@ -16,7 +16,7 @@ ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/")
 FILES = (".pdf", ".zip", ".txt", ".css", ".svg", ".ics")
 MOST_PAGES = 200
 # What follows is one of many of a kind.
-NAMED = ("tanks", "entries", "copies", "work-it-out", "log", "know", "shelf", "photos")
+NAMED = ("tanks", "entries", "copies", "work-it-out", "log", "know", "shelf", "photos", "microscope")
 COURSE = "course?substance=praziquantel&route=water_long&cause=skin_flukes"
 BY_FORMS = ("causes", "options?cause=skin_flukes", COURSE)  # of a tank; what the walk reaches by its forms
 

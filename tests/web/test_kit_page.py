@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tankward.show.words.guides import GUIDES
+from tankward.show.words.measuring import GUIDES
 
 OWN = [g.word for g in GUIDES.values() if not g.of_tank]
 OF_TANK = [g.word for g in GUIDES.values() if g.of_tank]

@@ -9,7 +9,7 @@ from tankward.knowledge.records.animal import Animal, Bacterium, LifeStageRule, 
 from tankward.knowledge.records.base import Record
 from tankward.knowledge.records.cause import Cause, GenericTest, PriorByGroup, Survey, Word
 from tankward.knowledge.records.feeding import Leaching
-from tankward.knowledge.records.keeping import Disinfection, MustNotMeet, PeopleRow, Powder
+from tankward.knowledge.records.keeping import Disinfection, MustNotMeet, PeopleRow, Powder, View
 from tankward.knowledge.records.organism import (
     ANY_SUBSTANCE,
     REMOVE_ILL,
@@ -138,6 +138,13 @@ def _remedy(row: Remedy, facts: Facts) -> Iterator[Wrong]:
     yield from _missing("structures", row.structures, facts.structures, "kind of life")
 
 
+def _view(row: View, facts: Facts) -> Iterator[Wrong]:
+    yield from _missing("cause", [row.cause] if row.cause else [], facts.causes, "cause")
+    yield from _missing("organism", [row.organism] if row.organism else [], facts.organisms, "organism")
+    alike = {a.id for a in facts.hygiene.look_alike}
+    yield from _missing("taken_for", row.taken_for, alike, "look-alike")
+
+
 CHECKS: dict[type[Record], Callable[..., Iterator[Wrong]]] = {
     Regimen: _regimen,
     Remedy: _remedy,
@@ -163,6 +170,7 @@ CHECKS: dict[type[Record], Callable[..., Iterator[Wrong]]] = {
     Susceptibility: _substances,
     LifeStageRule: _substances,
     MustNotMeet: _pair,
+    View: _view,
 }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 NUMBERS = {"1", "%", "ratio", "pH", "steps", "step", "drops", "marks", "spoon", "eggs", "young"}
-LENGTH_MASS_VOLUME = {"mm", "cm", "mg", "g", "mL", "L"}
+LENGTH_MASS_VOLUME = {"um", "mm", "cm", "mg", "g", "mL", "L"}
 TIME = {"min", "h", "d", "weeks", "months", "years", "h/d"}
 LEVELS = {"mg/L", "ug/L", "g/L", "uL/L", "mL/L", "ug/mL", "ug/g", "mg/kg", "g/kg", "mg/g", "umol/L"}
 LEVELS_OF_WHAT = {

@@ -124,6 +124,40 @@ class Magnification(Row, frozen=True, kw_only=True):
     seen: str
 
 
+class View(Figure, frozen=True, kw_only=True):
+    """What a germ looks like under the microscope: low and high are its long side, of one alone.
+
+    `cause` and `organism` are ids; "" where there is no file of it. `samples`: where it is looked for.
+    """
+
+    id: str
+    name: str
+    seen: str
+    moves: str
+    best: Literal["40x", "100x", "400x"]
+    samples: tuple[str, ...]
+    cause: str = ""
+    organism: str = ""
+    broad_low: float | None = None
+    broad_high: float | None = None
+    taken_for: tuple[str, ...] = ()  # ids of what is mistaken for it
+
+
+class LookAlike(Figure, frozen=True, kw_only=True):
+    """What is mistaken for a germ, and how it is told from one."""
+
+    id: str
+    name: str
+    seen: str
+    told_by: str
+
+
+class FieldGrade(Figure, frozen=True, kw_only=True):
+    """How many in one low-power field are called how; `low` counts, `high` no more, but for the last."""
+
+    id: Literal["slight", "moderate", "marked", "extreme"]
+
+
 class NecropsyStep(Row, frozen=True, kw_only=True):
     """A step of opening a dead fish."""
 
@@ -160,6 +194,9 @@ class Hygiene(Record, frozen=True, kw_only=True):
     disposal: tuple[Rule, ...] = ()
     microscopy: tuple[Rule, ...] = ()
     magnification: tuple[Magnification, ...] = ()
+    view: tuple[View, ...] = ()
+    look_alike: tuple[LookAlike, ...] = ()
+    field_grade: tuple[FieldGrade, ...] = ()
     necropsy: tuple[NecropsyStep, ...] = ()
     lab_sample: tuple[Rule, ...] = ()
     gap: tuple[Statement, ...] = ()

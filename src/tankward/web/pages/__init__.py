@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from . import (
     alike,
+    ask,
     cards,
+    case,
     causes,
     course,
     data,
@@ -18,6 +20,7 @@ from . import (
     know,
     log,
     look,
+    measure,
     mistake,
     mistake_after,
     more,
@@ -43,6 +46,6 @@ from . import (
 
 PAGES = (
     mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
-    course, sheet, look, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
-    guide, know, work_it_out, prints, recipe, tub, hygiene, cards, data, more, five_minutes,
+    course, sheet, look, ask, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
+    measure, guide, know, work_it_out, prints, recipe, tub, case, hygiene, cards, data, more, five_minutes,
 )  # fmt: skip

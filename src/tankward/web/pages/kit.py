@@ -10,8 +10,8 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from tankward.knowledge.loader import load
-from tankward.show.words.guides import GUIDES
 from tankward.show.words.kit import kit_lines
+from tankward.show.words.measuring import GUIDES
 
 from ..frame import Page, desk_of, page
 

@@ -43,6 +43,7 @@ from tankward.show.words.know import (
 )
 from tankward.show.words.know_tables import KINDS as KIND_NAMES
 from tankward.show.words.know_tables import ONE_OF
+from tankward.show.words.microscope import views_of
 
 from ..frame import Page, page, see_other
 
@@ -196,7 +197,9 @@ def _thing(request: Request, facts: Facts, kind: Where, thing: str) -> Response:
         counted=counted(told),
         latin=latin_of(facts, kind, thing) if kind in ("animal", "plant") else "",
         short=short_rows(told, record, facts) if record is not None else [],
-        links=link_groups(links(facts, _kind(kind), thing), kind, facts) if own is not None else [],
+        links=[*_seen(facts, kind, thing), *link_groups(links(facts, _kind(kind), thing), kind, facts)]
+        if own is not None
+        else [],
         bears=known,
         bears_unknown=unknown,
         parted=parted(told, facts),
@@ -206,6 +209,15 @@ def _thing(request: Request, facts: Facts, kind: Where, thing: str) -> Response:
         shelf=(KIND_NAMES[kind], f"/know?kind={kind}"),
     )
     return page(request, record_shown)
+
+
+def _seen(facts: Facts, kind: Where, thing: str) -> list[tuple[str, list[LinkRow]]]:
+    """What it looks like under the microscope."""
+    rows = [
+        LinkRow(name=upper(v.name), url=f"/guide/microscope/{v.id}", soft=f"best at {v.best}")
+        for v in views_of(facts, kind, thing)
+    ]
+    return [("Under the microscope", rows)] if rows else []
 
 
 def _bears(facts: Facts, kind: Where, thing: str) -> tuple[list[BearsRow], list[BearsRow]]:

@@ -16,6 +16,7 @@ PLACES = (
     ("Kit", "/kit", "scale, spoons, hose, test kits; measuring step by step"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("What we know", "/know", "substances, animals, illnesses, signs: each figure with its source"),
+    ("How to look closer", "/guide", "droppings, scrapes, a dead fish, samples; germs under the microscope"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Medicine in the food", "/recipe", "what to weigh, how to make it, one square a meal"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),
