@@ -217,12 +217,12 @@ def test_fish_entered_as_dead_are_not_taken_twice():
     life = life_of(FACTS, ROD, herd_of(told, FACTS, 128), 128)
     lesson = learned(life, told, record, np.full(128, 1 / 128), seen_, NOW, FACTS)
     here = minutes(NOW, told.start)
-    before, after = (fish_number(life, rows_at(lesson.found, m)) for m in (here - 60, here))
+    before, after = (fish_number(life, rows_at(lesson.found, m)) for m in (here - 720, here))
     assert after.max() <= 14.0 + 1e-9
     assert np.median(before) > 15.0
     gone = before < 13.5
-    assert after[gone] == pytest.approx(before[gone], rel=0.05)
-    lost, _ = lost_between(lesson.found, lesson.found.course.begin, here - 60)
+    assert after[gone] == pytest.approx(before[gone], rel=0.2)
+    lost, _ = lost_between(lesson.found, lesson.found.course.begin, here - 720)
     assert (lost >= 0).all()
 
 
