@@ -221,7 +221,8 @@ def test_fish_entered_as_dead_are_not_taken_twice():
     assert after.max() <= 14.0 + 1e-9
     assert np.median(before) > 15.0
     gone = before < 13.5
-    assert after[gone] == pytest.approx(before[gone], rel=0.2)
+    assert gone.any()
+    assert (after[gone] > 0.5 * before[gone]).all()  # those that the organism took, once
     lost, _ = lost_between(lesson.found, lesson.found.course.begin, here - 720)
     assert (lost >= 0).all()
 
