@@ -42,6 +42,14 @@ def test_changes_dilute_by_the_power():
     assert found.end.value == pytest.approx(2000 * 0.7**10, rel=0.005)
 
 
+def test_a_volume_in_whole_litres_is_diluted_as_well():
+    """27, not 27.0: half of it changed leaves half, whichever way the number was written."""
+    done = [(START, Dose(actives={SALT: 27_000})), (after(days=1), Change(share=0.5))]
+    for litres in (27, 27.0):
+        found = levels(SALT, done, facts=FACTS, volume_l=exact(litres))
+        assert found.end.value == pytest.approx(500.0, rel=0.005)
+
+
 def test_putting_back_after_a_change():
     """A drug that has not faded: 30 % of 2 mg/L in 50 L is 30 mg."""
     found = course(

@@ -143,7 +143,7 @@ def cuts(low: float, high: float, unit: str) -> tuple[float, float]:
 def estimated(about: Estimate, u: Array) -> Array:
     """Values of a keeper's estimate at the shares u: median the likely value, each side its own width."""
     if not about.ranged:
-        return np.full(np.shape(u), about.value)
+        return np.full(np.shape(u), float(about.value))
     z = normal(u) / Z95
     if about.low <= 0.0:
         below, above = about.value - about.low, about.high - about.value
