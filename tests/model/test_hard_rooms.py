@@ -92,4 +92,5 @@ def test_a_slip_is_said_and_followed():
     found, kept = of(NURSERY, [slip], days=1), of(NURSERY, days=1)
     assert "little-water" in kinds(found)
     assert "little-water" not in kinds(kept)
-    assert found.peak("ammonia_n").value > 1.2 * kept.peak("ammonia_n").value
+    # The usual filter keeps up in little water too, as it finds more of it in every litre; a weak one doesn't.
+    assert found.peak("ammonia_n").high > 1.2 * kept.peak("ammonia_n").high

@@ -51,14 +51,16 @@ def with_dead(found: Followed, lived: Lived, here: int) -> Followed:
         return found
     course, passed = found.course, found.passed
     life, at = course.life, max(n for n, m in enumerate(passed.minutes) if m <= here)
-    rows, minute = passed.rows[at].copy(), passed.minutes[at]
+    span = passed.minutes[at + 1] - passed.minutes[at]  # kept rows are two hours apart: straight between them
+    before = passed.rows[at] + (here - passed.minutes[at]) / span * (passed.rows[at + 1] - passed.rows[at])
+    rows = before.copy()
     said = life.herd.fish * course.around.stands(here).stock * lived.left
     share = np.minimum(said / np.maximum(fish_number(life, rows), 1e-9), 1.0)
     rows[[r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host")]] *= share
-    infected = course.infected_d + (minute - course.begin) / DAY_MIN
-    later = run(msgspec.structs.replace(course, begin=minute, start=rows, infected_d=infected))
+    infected = course.infected_d + (here - course.begin) / DAY_MIN
+    later = run(msgspec.structs.replace(course, begin=here, start=rows, infected_d=infected))
     spliced = Passed(
-        minutes=(*passed.minutes[: at + 1], *later.minutes),
-        rows=np.concatenate([passed.rows[: at + 1], later.rows]),
+        minutes=(*passed.minutes[: at + 1], here, *later.minutes),
+        rows=np.concatenate([passed.rows[: at + 1], before[None], later.rows]),
     )
     return msgspec.structs.replace(found, passed=spliced)

@@ -66,6 +66,8 @@ class RangeRow(msgspec.Struct, frozen=True, kw_only=True):
     high: float
     unit: str
     days: float | None = None
+    source: str = "none"
+    status: str = "computed"
 
 
 class ToldRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -81,6 +83,8 @@ class ToldRow(msgspec.Struct, frozen=True, kw_only=True):
     more: float
     fewer: float
     off: str
+    source: str = "none"
+    status: str = "computed"
 
 
 class TaughtRow(msgspec.Struct, frozen=True, kw_only=True):
