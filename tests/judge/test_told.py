@@ -157,7 +157,7 @@ def test_the_water_of_the_room_is_its_latest_reading_with_its_age():
 
 
 def test_a_belly_of_three_is_not_hollow():
-    assert stated(Look(id="x", at=NOW, belly=3))["belly_sunken"] == "absent"
+    assert stated(Look(id="x", at=NOW, belly=3), FACTS)["belly_sunken"] == "absent"
 
 
 def test_a_jar_trial_of_the_log_is_a_trial():

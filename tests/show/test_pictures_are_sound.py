@@ -29,7 +29,11 @@ NAMED = {
 }
 BESIDE_WORDS = {
     **{f"mark {kind}": drawn.mark(kind) for kind in MEANS},
-    **{f"belly {cut.score}": cut.drawing for cut in drawn.belly_cuts()},
+    **{
+        f"belly {of}{cut.score}": cut.drawing
+        for of in ("", "male ", "female ")
+        for cut in drawn.belly_cuts(of.strip())
+    },
     **{f"small {name}": drawn.small(name) for name in drawn.forms()},
     "range": drawn.range_bar(0.3, 0.7),
     "ticks": drawn.range_ticks(),

@@ -6,11 +6,13 @@ from typing import Literal
 
 import msgspec
 
-from tankward.judge.from_room import THIN_BELLY
+from tankward.judge.breathing import COUNTS_IN_MINUTE, Breathing, breathing
+from tankward.judge.breathing import SIGN as FAST_GILLS
+from tankward.judge.from_room import THIN_BELLY, share_of
 from tankward.knowledge.find import find_sign
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, gathered
-from tankward.quantities.parse import Estimate, Taste, is_unknown, quantity
+from tankward.quantities.parse import Estimate, Taste, is_unknown, number, quantity
 from tankward.room.lists import words
 from tankward.room.things import Reading, Stock
 
@@ -26,7 +28,12 @@ class Walk(msgspec.Struct, frozen=True, kw_only=True):
     seen: tuple[str, ...] = ()
     absent: tuple[str, ...] = ()
     unsure: tuple[str, ...] = ()
+    counts: tuple[tuple[str, str], ...] = ()  # sign -> fish that show it
+    looked_at: str = ""  # how many fish were looked at
     belly: str = ""  # 1 hollow to 5 round
+    beats: str = ""  # of the gill covers in 15 s, the one that breathes worst
+    beats_well: str = ""  # the same of one that looks well
+    eating: str = ""  # yes, less, no; "unsure" was answered and tells nothing
     onset: str = ""  # hours, days, weeks; "unsure" was answered and tells nothing
     share: str = ""  # one, some, most; "unsure"
     history: str = ""
@@ -35,6 +42,7 @@ class Walk(msgspec.Struct, frozen=True, kw_only=True):
     water: str = ""
     region: str = ""
     gone: tuple[str, ...] = ()  # "fry", "egg": said not to be there
+    asked: tuple[str, ...] = ()  # what was asked one by one, answered or skipped, in that order
 
     def how(self, sign: str) -> How | Literal[""]:
         """What was said of a sign; "" where it was not looked for."""
@@ -45,8 +53,15 @@ class Walk(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def answers(self) -> tuple[str, str]:
-        """How fast and how many, "" where it is not known."""
-        return ("" if self.onset == "unsure" else self.onset), ("" if self.share == "unsure" else self.share)
+        """How fast and how many, "" where it is not known; how many also by the counts."""
+        onset, share = (("" if x == "unsure" else x) for x in (self.onset, self.share))
+        return onset, share or share_of(counted(self.looked_at, "looked-at"), self.shown)
+
+    @property
+    def shown(self) -> dict[str, float]:
+        """How many fish show a sign, where they were counted."""
+        found = {sign: counted(text, COUNTS) for sign, text in self.counts}
+        return {sign: n for sign, n in found.items() if n is not None}
 
 
 class Read(msgspec.Struct, frozen=True, kw_only=True):
@@ -65,7 +80,7 @@ def read(walk: Walk, facts: Facts, taste: Taste | None = None) -> Read:
     BadInputs
         For each of them that can't be read, by the name of its field.
     """
-    faults: list[BadInput] = []
+    faults = count_faults(walk)
     stock: list[Stock] = []
     volume: Estimate | None = None
     readings: tuple[Reading, ...] = ()
@@ -85,6 +100,18 @@ def read(walk: Walk, facts: Facts, taste: Taste | None = None) -> Read:
     return Read(stock=tuple(stock), volume_l=volume, readings=readings)
 
 
+def count_faults(walk: Walk) -> list[BadInput]:
+    """One for each count that can't be read, by the name of its field."""
+    texts = [("looked-at", walk.looked_at), ("beats", walk.beats), ("beats-well", walk.beats_well)]
+    faults = []
+    for field, text in [*texts, *((f"n-{sign}", text) for sign, text in walk.counts)]:
+        try:
+            counted(text, field)
+        except BadInput as fault:
+            faults.append(fault)
+    return faults
+
+
 def litres(text: str, taste: Taste | None = None) -> Estimate | None:
     """Litres as typed; None where they are not known."""
     if not text.strip() or is_unknown(text):
@@ -100,13 +127,44 @@ def signs(texts: list[str], facts: Facts) -> tuple[str, ...]:
     return tuple(dict.fromkeys(find_sign(facts, word, "seen") for text in texts for word in words(text)))
 
 
-def with_belly(walk: Walk) -> Walk:
-    """The belly score is a sign too, unless the sign itself was answered."""
-    if not walk.belly or walk.how("belly_sunken"):
-        return walk
-    thin = walk.belly.isdigit() and int(walk.belly) <= THIN_BELLY
-    key = "seen" if thin else "absent"
-    return msgspec.structs.replace(walk, **{key: (*getattr(walk, key), "belly_sunken")})
+def counted(text: str, field: str = "beats") -> float | None:
+    """A count as typed: beats in 15 s, or fish; None where it is not known.
+
+    Raises
+    ------
+    BadInput
+        For what is no number, nothing at all, or more than anybody counts.
+    """
+    if not text.strip() or is_unknown(text):
+        return None
+    found = float(number(text, field))
+    if not 0.0 < found <= MOST_COUNTED:
+        raise BadInput(field, text, f"can't be counted: write a number from 1 to {MOST_COUNTED}.")
+    return found
+
+
+COUNTS = "counts"
+MOST_COUNTED = 150  # beats in 15 s, ten a second; or fish that somebody looked at one by one
+
+
+def breathes(walk: Walk, facts: Facts) -> Breathing:
+    """The gill beats that were counted, a minute."""
+    worst, well = counted(walk.beats), counted(walk.beats_well, "beats-well")
+    minute = [None if x is None else x * COUNTS_IN_MINUTE for x in (worst, well)]
+    return breathing(minute[0], minute[1], facts)
+
+
+def with_measures(walk: Walk, facts: Facts) -> Walk:
+    """Belly score, appetite and gill beats are signs too, unless the sign itself was answered."""
+    measured = {FAST_GILLS: breathes(walk, facts).sign}
+    if walk.belly.isdigit():
+        measured["belly_sunken"] = "seen" if int(walk.belly) <= THIN_BELLY else "absent"
+    if walk.eating in ("yes", "no"):
+        measured["no_appetite"] = "seen" if walk.eating == "no" else "absent"
+    for sign, key in measured.items():
+        if key and not walk.how(sign):
+            walk = msgspec.structs.replace(walk, **{key: (*getattr(walk, key), sign)})
+    return walk
 
 
 def examine_walk(walk: Walk, told: Read, facts: Facts) -> Examination:
@@ -117,7 +175,7 @@ def examine_walk(walk: Walk, told: Read, facts: Facts) -> Examination:
     BadInput
         For a past that is not known here.
     """
-    walk = with_belly(walk)
+    walk = with_measures(walk, facts)
     onset, share = walk.answers
     return examine_said(
         list(walk.seen), list(walk.absent), facts, unsure=list(walk.unsure), readings=told.readings,

@@ -17,6 +17,7 @@ from .speaks import Spoken, looks, spoken
 
 NOTHING_WRONG = "nothing_wrong"
 WATER = "water"
+BELLY = frozenset({"belly_sunken", "belly_swollen", "squared_belly"})  # read otherwise in a female with young
 
 
 class Ranked(msgspec.Struct, frozen=True, kw_only=True):
@@ -114,4 +115,5 @@ def missing(evidence: Evidence) -> tuple[str, ...]:
     }
     gaps = [name for name, given in asked.items() if not given]
     gaps += ["history"] if not evidence.happened else []
+    gaps += ["sex"] if evidence.sex_unknown and BELLY & {*evidence.seen, *evidence.absent} else []
     return tuple(gaps + (["vent"] if "worms_at_vent" in evidence.unsure else []))

@@ -83,6 +83,16 @@ FLOOR = _mem(0.001, "share", "no cause of the list is ever ruled out by signs al
 UNLISTED_LOW = _mem(0.05, "share", "something that is not on the list, low end")
 UNLISTED_HIGH = _mem(0.15, "share", "something that is not on the list, high end")
 
+# Questions, one after the other.
+MOST_QUESTIONS = _habit(12, "1", "questions asked one after the other: more tire whoever answers")
+WORTH_ASKING = _habit(0.01, "bit", "a question that would tell less is not asked")
+
+# Breathing, counted.
+FASTER_BREATH = _habit(1.25, "ratio", "beside a well tank mate a fish breathes fast from here on")
+MISCOUNTED_BEATS = Choice(
+    value=8, unit="1/min", why="two counts over 15 s, each out by one beat", status="computed"
+)
+
 # Which organisms a forecast follows.
 LIKELY_ENOUGH = _mem(0.33, "share", "a cause under this is not followed through the forecast")
 MOST_FOLLOWED = _habit(2, "1", "organisms followed at once, so that nobody waits")

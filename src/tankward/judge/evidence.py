@@ -25,6 +25,7 @@ class Outcome(msgspec.Struct, frozen=True, kw_only=True):
     cause: str
     test: str
     positive: bool
+    degree: str = ""  # slight, moderate, marked, extreme: how many were found; "" not counted
 
 
 class Evidence(msgspec.Struct, frozen=True, kw_only=True):
@@ -37,11 +38,14 @@ class Evidence(msgspec.Struct, frozen=True, kw_only=True):
     unsure: tuple[str, ...] = ()
     onset: str = ""  # hours, days, weeks; "" = not known
     share: str = ""  # one, some, most; "" = not known
+    trend: str = ""  # more, same, fewer ill a day later; "" = nobody counted twice
     hosts: tuple[str, ...] = ()  # host groups and finer tags of the animals at risk
     happened: tuple[Happened, ...] = ()
     tests: tuple[Outcome, ...] = ()
     vent_looked_at: bool = False
     gravid_livebearers: bool = False
+    sex_unknown: bool = False  # livebearers of whom it is not said: a round belly may be young
+    told_twice: tuple[str, ...] = ()  # signs told as seen and as not there; they stand in `unsure`
 
 
 # How many and how fast are each one fact with several answers; these signs are the same facts in other words.

@@ -4,7 +4,7 @@ before.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 
 import msgspec
@@ -17,11 +17,15 @@ from tankward.room.entries.tanks import TankAdded
 from tankward.room.replay import Room
 from tankward.room.time import hours_between
 
+from .breathing import SIGN as FAST_GILLS
+from .breathing import breathing
+from .counted import trend_of
 from .evidence import Evidence, Happened
-from .living_evidence import gravid_livebearers, hosts, of_stock
+from .living_evidence import gravid_livebearers, hosts, of_stock, sex_unknown
 from .logbook_evidence import of_logbook
 from .neighbours import ill_tanks, of_neighbours
 from .phrases import substance_marks
+from .under_lens import counted, outcomes
 
 LOOKS_D = 7.0  # a sign seen longer ago says nothing of today (common-practice)
 PAST_D = 180.0
@@ -61,7 +65,7 @@ def own_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evide
     stock = room.stock_of(tank_id)
     said: dict[str, str] = {}
     for look in looks:
-        said |= stated(look)
+        said |= stated(look, facts)
     told = [h for look in looks for h in _told(look, now)]
     done = list(_done(room, tank_id, facts, now))
     return Evidence(
@@ -70,21 +74,28 @@ def own_evidence(room: Room, tank_id: str, facts: Facts, now: datetime) -> Evide
         unsure=tuple(s for s, how in said.items() if how == "unsure"),
         onset=next((x.onset for x in reversed(looks) if x.onset), ""),
         share=next((x.share for x in reversed(looks) if x.share), "") or _share(looks),
+        trend=trend_of(room, tank_id, looks),
+        tests=outcomes(counted(looks, facts), facts),
         hosts=hosts(stock, facts),
         happened=(*told, *done, *of_stock(stock, facts), *of_logbook(room, tank_id, facts, now)),
         vent_looked_at=any("worms_at_vent" in x.absent for x in looks),
         gravid_livebearers=gravid_livebearers(stock, facts),
+        sex_unknown=sex_unknown(stock, facts),
     )
 
 
-def stated(look: Look) -> dict[str, str]:
-    """What one look says of each sign; the belly score and the appetite are signs too."""
+def stated(look: Look, facts: Facts) -> dict[str, str]:
+    """What one look says of each sign; the belly score, the appetite and counted gill beats are signs too."""
     said = dict.fromkeys(look.unsure, "unsure") | dict.fromkeys(look.absent, "absent")
     said |= dict.fromkeys(look.seen, "seen") | {s: "seen" for s, n in look.counts.items() if n > 0}
+    for sign, number in look.parasites.items():
+        said.setdefault(sign, "seen" if number > 0 else "absent")
     if look.belly is not None:
         said.setdefault("belly_sunken", "seen" if look.belly <= THIN_BELLY else "absent")
     if look.eating in ("yes", "no"):
         said.setdefault("no_appetite", "seen" if look.eating == "no" else "absent")
+    if counted := breathing(look.gill_beats_per_min, look.gill_beats_well_per_min, facts).sign:
+        said.setdefault(FAST_GILLS, counted)
     return said
 
 
@@ -93,13 +104,17 @@ SETTLING_D = 2.0
 THIN_BELLY = 2  # belly score of a wasted fish, of 1 to 5 (common-practice)
 
 
+def share_of(looked_at: float | None, counts: Mapping[str, float]) -> str:
+    """One, some or most of those looked at, by the sign that most of them show; "" where none was counted."""
+    ill = max(counts.values(), default=0.0)
+    if not looked_at or ill <= 0.0:
+        return ""
+    return "one" if ill <= 1 else "some" if ill < looked_at / 2 else "most"
+
+
 def _share(looks: list[Look]) -> str:
-    """How many of those looked at show it, from the counts of the newest look that has them."""
-    for look in reversed(looks):
-        if look.looked_at and look.counts:
-            ill = max(look.counts.values())
-            return "one" if ill <= 1 else "some" if ill < look.looked_at / 2 else "most"
-    return ""
+    """The same from the newest look that has counts."""
+    return next((s for look in reversed(looks) if (s := share_of(look.looked_at, look.counts))), "")
 
 
 def _told(look: Look, now: datetime) -> Iterator[Happened]:

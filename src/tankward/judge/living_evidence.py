@@ -26,6 +26,16 @@ def gravid_livebearers(stock: Sequence[Stock], facts: Facts) -> bool:
     return any(s.gravid and _group(s, facts) == "livebearer" for s in stock)
 
 
+def sex_unknown(stock: Sequence[Stock], facts: Facts) -> bool:
+    """Whether grown livebearers live there of whom it is not known whether they are females."""
+    return any(s.stage == "adult" and not s.sex and _is_livebearer(s, facts) for s in stock)
+
+
+def bears_young(stock: Sequence[Stock], facts: Facts) -> bool:
+    """Whether livebearers live there: of their females the back is scored, not the belly."""
+    return any(_is_livebearer(s, facts) for s in stock)
+
+
 def of_stock(stock: Sequence[Stock], facts: Facts) -> Iterator[Happened]:
     """Dated facts and states that the stock list tells."""
     stages = tuple(_stages(stock, facts))

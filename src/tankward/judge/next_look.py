@@ -18,7 +18,7 @@ from .inference import Posterior, posterior
 from .network import UNLISTED, Network
 from .observing import Column, observed, sign_column, test_column
 
-Harm = Literal["none", "a little", "one fish", "only a dead fish"]
+Harm = Literal["none", "a little", "one fish", "only a dead fish", "a day lost"]
 
 # Minutes and harm of a look by what it costs; the costs are the words of the facts (common-practice).
 COST: dict[str, tuple[float, Harm]] = {
@@ -31,6 +31,13 @@ COST: dict[str, tuple[float, Harm]] = {
     "calendar": (5.0, "none"),
     "records": (10.0, "none"),
 }
+# What harm, and what has to be there, weigh in minutes of the keeper [our own choice].
+HARM_MIN: dict[Harm, float] = {
+    "none": 0.0, "a little": 15.0, "one fish": 240.0, "only a dead fish": 0.0, "a day lost": 60.0,
+}  # fmt: skip
+TOOL_MIN = {"microscope": 15.0, "necropsy": 15.0}
+DEAD_SAMPLES = ("gut", "muscle", "gills")  # no keeper takes them of a live fish
+HARMLESS = ("faeces",)
 SIGN_MINUTES = 3.0  # to look for one sign from the side (common-practice)
 ZONE_MINUTES = {"gills": 10.0, "vent": 25.0}  # gills by torch, the vent of five resting fish
 FRESHLY_DEAD = ("corpse", "dead fish", "death", "necropsy")
@@ -45,8 +52,10 @@ class NextLook(msgspec.Struct, frozen=True, kw_only=True):
     minutes: float
     harm: Harm
     gain: float  # bits on which causes are at work
-    gain_per_minute: float
+    gain_per_minute: float  # harm and tools counted as minutes
     about: tuple[str, ...] = ()  # causes it would move most
+    sample: str = ""  # what is put on the slide or opened
+    tool_min: float = 0.0  # for a microscope, a board and blade
 
 
 def next_look(
@@ -79,9 +88,9 @@ def next_look(
     """
     evidence = fair(evidence)
     after = thinned(posterior(observed(evidence, net)))
-    looks = [*_signs(evidence, net, facts), *_tests(evidence, net, dead_at_hand)]
-    rated = [_rated(look, column, after, net) for look, column in looks]
-    return tuple(sorted(rated, key=lambda x: (-x.gain_per_minute, x.id))[:most])
+    looks = [*signs_left(evidence, net, facts), *_tests(evidence, net, dead_at_hand)]
+    found = [rated(look, column, after, net) for look, column in looks]
+    return tuple(sorted(found, key=lambda x: (-x.gain_per_minute, x.id))[:most])
 
 
 LONG_MINUTES = 10.0  # over this a look takes its time
@@ -142,7 +151,8 @@ def thinned(after: Posterior) -> Posterior:
     )
 
 
-def _signs(evidence: Evidence, net: Network, facts: Facts) -> Iterator[tuple[NextLook, Column]]:
+def signs_left(evidence: Evidence, net: Network, facts: Facts) -> Iterator[tuple[NextLook, Column]]:
+    """Signs that were neither seen nor looked for in vain, each with what it would say."""
     done = {*evidence.seen, *evidence.absent, *SHARE_SIGNS}
     for sign in net.leak:
         if sign not in done:
@@ -156,11 +166,13 @@ def _tests(evidence: Evidence, net: Network, dead: bool) -> Iterator[tuple[NextL
     for cause in net.causes:
         for test in cause.tests:
             cost = COST.get(test.cost)
-            needs_dead = any(word in test.name for word in FRESHLY_DEAD)
+            needs_dead = test.sample in DEAD_SAMPLES or any(word in test.name for word in FRESHLY_DEAD)
             if cost is None or (cause.id, test.name) in done or (needs_dead and not dead):
                 continue
-            harm: Harm = "only a dead fish" if needs_dead else cost[1]
+            harm: Harm = "only a dead fish" if needs_dead else "none" if test.sample in HARMLESS else cost[1]
             look = _look(f"{cause.id}:{test.name}", test.name, "", cost[0], harm)
+            tool_min = TOOL_MIN.get(test.cost, 0.0)
+            look = msgspec.structs.replace(look, sample=test.sample, tool_min=tool_min)
             yield look, test_column(net, cause.id, test.name)
 
 
@@ -168,11 +180,20 @@ def _look(ident: str, what: str, how: str, minutes: float, harm: Harm) -> NextLo
     return NextLook(id=ident, what=what, how=how, minutes=minutes, harm=harm, gain=0.0, gain_per_minute=0.0)
 
 
-def _rated(look: NextLook, column: Column, after: Posterior, net: Network) -> NextLook:
+def burden_min(minutes: float, harm: Harm, tool_min: float = 0.0) -> float:
+    """What a look takes: its time, what must be there for it, and its harm, all as minutes. [min]"""
+    return minutes + HARM_MIN[harm] + tool_min
+
+
+def rated(look: NextLook, column: Column, after: Posterior, net: Network) -> NextLook:
+    """The same look with what it would tell."""
     miss, leak = column[0][::EVERY], column[1][::EVERY]
     gain = information(after, miss, leak)
     return msgspec.structs.replace(
-        look, gain=gain, gain_per_minute=gain / look.minutes, about=_about(after, miss, net)
+        look,
+        gain=gain,
+        gain_per_minute=gain / burden_min(look.minutes, look.harm, look.tool_min),
+        about=_about(after, miss, net),
     )
 
 

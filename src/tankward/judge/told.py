@@ -13,7 +13,7 @@ from tankward.room.things import Stock
 from .evidence import Evidence, Happened
 from .finding import Finding
 from .findings import readings_as_tests
-from .living_evidence import gravid_livebearers, hosts, of_stock
+from .living_evidence import gravid_livebearers, hosts, of_stock, sex_unknown
 from .network_of import network_of
 from .phrases import history as history_of
 from .water_evidence import of_water
@@ -70,6 +70,8 @@ def evidence_of(
         happened=(*happened, *of_stock(animals, facts)),
         vent_looked_at=vent,
         gravid_livebearers=gravid_livebearers(animals, facts),
+        sex_unknown=sex_unknown(animals, facts),
+        told_twice=tuple(sorted(both)),
     )
 
 

@@ -15,6 +15,7 @@ import msgspec
 UNITS_OF_NAMES = {
     "_cm": "cm", "_mm": "mm", "_l": "L", "_ml": "mL", "_g": "g", "_mg": "mg", "_c": "C", "_h": "h",
     "_d": "days", "_min": "min", "_l_per_min": "L/min", "_mg_l": "mg/L", "_mg_per_g": "mg/g", "_per_day": "",
+    "_per_min": "",
 }  # fmt: skip
 WHOLE_NAMES = {"minutes": "min", "hours": "h"}
 

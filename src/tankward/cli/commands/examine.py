@@ -29,6 +29,7 @@ from tankward.show.words.judge import causes_heading, urgent_heading, water_line
 from tankward.show.words.mistake import level_soft
 from tankward.show.words.overdose import over_head, overdose_says
 from tankward.show.words.tank import Known, tank_finding
+from tankward.show.words.told import doubt_lines
 
 from ..common import Common, opened
 
@@ -106,6 +107,7 @@ def causes_result(found: Examination, common: Common) -> CausesResult:
     head = [urgent_heading(found.urgent)] if found.urgent else []
     heading = causes_heading(found.ranking, facts) if seen else NOTHING_SEEN
     told = [*head, water_line(found.findings, found.gate, bool(seen)), heading, tells_words(seen, facts)]
+    told += doubt_lines(found.evidence, facts)
     return CausesResult(
         says="\n".join(t for t in told if t),
         urgent=acts,

@@ -9,6 +9,7 @@ import msgspec
 from tankward.knowledge.records.base import Figure, Pair, Record, Row, Status
 
 Zone = Literal["mouth", "eye", "head", "gills", "back", "body", "belly", "fins", "vent", "none"]
+Sample = Literal["", "skin", "fin", "gills", "lesion", "faeces", "gut", "muscle"]
 CauseGroup = Literal["water", "keeping", "parasite", "bacteria", "fungus", "virus"]
 
 
@@ -37,6 +38,8 @@ class Sign(Row, frozen=True, kw_only=True):
     look: str
     normal: str
     p_background: Pair
+    usual_per_min: Pair | None = None  # beats of the gill covers of a small fish at rest
+    usual_at_c: float | None = None
     tells: str = ""  # all that it comes to, where keepers take it for more
     word: tuple[Word, ...] = ()
 
@@ -100,12 +103,13 @@ class Share(Record, frozen=True, kw_only=True):
 
 
 class Test(Row, frozen=True, kw_only=True):
-    """A look that speaks for or against it."""
+    """A look that speaks for or against it. `sample`: what is put on the slide, or opened; "" for none."""
 
     name: str
     sensitivity: Pair
     specificity: Pair
     cost: str
+    sample: Sample = ""
 
 
 class Published(Row, frozen=True, kw_only=True):

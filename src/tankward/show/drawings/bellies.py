@@ -24,15 +24,31 @@ SHAPES = (
     (4, "Full", "Rounded, scales lie flat", (0, 14, 19, 20, 22, 26, 28, 24, 0)),
     (5, "Swollen", "Wider than the head. Do scales stand off?", (0, 14, 22, 28, 33, 37, 37, 28, 0)),
 )  # fmt: skip
+# A male is slim by nature; a female with young or eggs is round below whatever she weighs: her back tells.
+MALE = (
+    (1, "Hollow", "Bent like a bow, the belly a fold", (0, 2, 4, 7, 9, 10, 9, 5, 0)),
+    (2, "Thin", "The belly line runs inward", (0, 7, 11, 13, 13, 13, 11, 8, 0)),
+    (3, "Right", "Slim, the belly line straight", (0, 12, 16, 17, 17, 17, 16, 13, 0)),
+    (4, "Full", "Rounded: fed, or swelling", (0, 12, 17, 19, 21, 23, 23, 19, 0)),
+    (5, "Swollen", "No male is round: look at the scales", (0, 13, 21, 27, 32, 35, 34, 26, 0)),
+)
+FEMALE = (
+    (1, "Hollow back", "Back a blade, belly round all the same", (0, 3, 5, 10, 19, 28, 31, 25, 0)),
+    (2, "Thin back", "Flat behind the head over a round belly", (0, 8, 12, 16, 22, 29, 32, 26, 0)),
+    (3, "Right", "Back full, belly even", (0, 14, 19, 21, 23, 25, 24, 19, 0)),
+    (4, "Full of young", "Back full, belly deep, its corner square", (0, 14, 20, 23, 27, 32, 35, 33, 0)),
+    (5, "Swollen", "Round to the back: not young alone", (0, 16, 25, 32, 36, 39, 39, 30, 0)),
+)
+SETS = {"": SHAPES, "male": MALE, "female": FEMALE}
 WIDE, TALL, MIDDLE, TOP = 96.0, 130.0, 48.0, 26.0
 LENGTH = {1: 72.0, 2: 80.0, 3: 88.0, 4: 92.0, 5: 98.0}
 
 
-def belly_cuts() -> tuple[Cut, ...]:
-    """The five scores, thinnest first."""
+def belly_cuts(of: str = "") -> tuple[Cut, ...]:
+    """The five scores, thinnest first; of "male", or of "female" with young or eggs in her."""
     return tuple(
         Cut(score=score, name=name, words=f"{name}. {says}", drawing=_drawing(score, widths))
-        for score, name, says, widths in SHAPES
+        for score, name, says, widths in SETS[of]
     )
 
 

@@ -45,6 +45,7 @@ MISSING = {
     "share": "how many have it",
     "animals": "who lives there",
     "history": "what happened before",
+    "sex": "whether they are males or females, which is why a belly may be round",
     "vent": "whether threads hang at the vent",
 }
 IN_TIME = {"today": "today", "this week": "this week", "when you can": "when you can"}
@@ -96,7 +97,14 @@ def _spoken(what: str, state: str, facts: Facts) -> str:
 
 
 def _context(moved: Moved) -> str:
-    return CONTEXTS.get(moved.context, moved.context.replace("_", " "))
+    return context_words(moved.context)
+
+
+def context_words(key: str) -> str:
+    """Something that happened before or is so, in plain words; "dose:salt" keeps what it was of."""
+    context, _, of = key.partition(":")
+    said = CONTEXTS.get(context, context.replace("_", " "))
+    return f"{said} ({of.replace('_', ' ')})" if of else said
 
 
 def people_words(hazard: str) -> str:

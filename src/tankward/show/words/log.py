@@ -21,6 +21,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Reading
 
 from .acts import act_head, ended, listed, part_words, substance_words, upper
+from .breathing import beats_words
 from .kit import kit_name, minutes_said, trial_words
 from .room import count
 from .signs import sign_words
@@ -128,18 +129,28 @@ def _stock(entry: StockAdded, room: Room) -> tuple[str, str]:
     return "Described anew" if before else "Moved in", ", ".join(w for w in (told, long) if w)
 
 
+EATING = {"yes": "Eating.", "less": "Eating less.", "no": "Not eating."}
+
+
 def _look(entry: Look, facts: Facts) -> tuple[str, str]:
-    if entry.well and not entry.seen:
-        return "All well", ""
-    if entry.well is False and not entry.seen and not entry.absent:
-        return "Looks odd", ""
     seen = [
         sign_words(s, facts) + (f" ({plain_number(entry.counts[s])} counted)" if s in entry.counts else "")
         for s in entry.seen
     ]
     absent = [sign_words(s, facts) for s in entry.absent]
-    told = f"Not there: {listed(absent)}." if absent else ""
-    return (upper(listed(seen)) if seen else "Looked at"), told
+    told = " ".join(
+        x for x in (
+            f"Not there: {listed(absent)}." if absent else "",
+            f"{plain_number(entry.looked_at)} looked at." if entry.looked_at else "",
+            f"Belly {entry.belly} of 5." if entry.belly is not None else "",
+            EATING.get(entry.eating, ""),
+            beats_words(entry.gill_beats_per_min, entry.gill_beats_well_per_min),
+        ) if x
+    )  # fmt: skip
+    if seen:
+        return upper(listed(seen)), told
+    odd = entry.well is False and not absent
+    return ("All well" if entry.well else "Looks odd" if odd else "Looked at"), told
 
 
 def done_words(act: AnyAct, room: Room, facts: Facts) -> tuple[str, str]:

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.cause import Sign
 
-from .signs import sign_words
+from .signs import clinical_words, sign_words
 
 # What can be touched, in the order of a list; the places of the fish first.
 PLACES: Mapping[str, str] = {
@@ -61,14 +61,16 @@ def sign_head(sign: str, facts: Facts) -> str:
 
 
 def sign_line(sign: str, facts: Facts) -> str:
-    """How to look, and what it must not be taken for."""
+    """How to look, what it must not be taken for, and its clinical name."""
     record = facts.signs[sign]
     parts = [] if _alike(record.plain, sign_words(sign, facts)) else [record.plain]
     parts += [record.look] if record.look not in ("", "-") else []
     told = ". ".join(_upper(p) for p in parts)
     normal = record.normal.removeprefix("never; ").removeprefix("none; ")
     usual = "" if normal in NO_LOOK_ALIKE else f"Usual: {normal}"
-    return ". ".join(p.rstrip(".") for p in (told, usual) if p) + "."
+    clinical = clinical_words(sign, facts)
+    behind = f"Vets call it {clinical}" if clinical else ""
+    return ". ".join(p.rstrip(".") for p in (told, usual, behind) if p) + "."
 
 
 def _alike(one: str, other: str) -> bool:

@@ -29,6 +29,22 @@ NAMES: Mapping[str, str] = {
 }
 
 
+NOT_A_NAME = ("suspected ", "non-specific ", "with ", "lymphocystis if ")
+
+
+def clinical_words(sign: str, facts: Facts) -> str:
+    """What it is called in books and by a veterinarian; "" where no such name is known.
+
+    A name that already says what it may be is left out: a sign is asked before any cause.
+    """
+    record = facts.signs[sign]
+    own = [w for w in record.word if w.plain == sign_words(sign, facts)] or list(record.word)
+    named = [part.strip() for w in own for part in w.clinical.replace(";", ",").split(",")]
+    return ", ".join(
+        dict.fromkeys(n for n in named if n and n != sign_words(sign, facts) and not n.startswith(NOT_A_NAME))
+    )
+
+
 def sign_words(sign: str, facts: Facts) -> str:
     """A sign in plain words."""
     record = facts.signs.get(sign)

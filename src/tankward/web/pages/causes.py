@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import datetime
 from typing import ClassVar
 
 import msgspec
@@ -13,18 +14,23 @@ from starlette.routing import Route
 from tankward.desk.examine import Examination, examine_tank
 from tankward.desk.find import find_tank
 from tankward.desk.next_result import results_of
-from tankward.desk.walk import Walk, examine_walk, read
+from tankward.desk.walk import Walk, breathes, examine_walk, read
+from tankward.judge.breathing import breathing
 from tankward.judge.causes import Ranked, Ranking
 from tankward.judge.finding import Finding
 from tankward.judge.next_look import NextLook
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
+from tankward.room.replay import Room
 from tankward.room.things import Tank
+from tankward.room.time import hours_between
 from tankward.show.words import causes as words
+from tankward.show.words.breathing import breathing_words
 from tankward.show.words.chance import chance_words, of_ten
+from tankward.show.words.days import day_said
 from tankward.show.words.judge import causes_heading, finding_head, finding_why, urgent_heading, water_line
-from tankward.show.words.looking import place_of
 from tankward.show.words.status import status_words
+from tankward.show.words.told import doubt_lines
 
 from ..frame import Page, desk_of, now_of, page, see_other
 from ..walk import address, walk_of
@@ -32,6 +38,7 @@ from ..walk import address, walk_of
 WORTH_A_ROW = 0.05  # a cause under it is "extremely unlikely": it stands in the fold below
 LEAST_ROWS, MOST_ROWS = 3, 7
 FOLDED = 12  # rows in the fold; what lies under them is as good as nothing
+WEEK_H = 168.0
 MARKS = {"danger": "danger", "caution": "caution", "unknown": "unknown"}
 
 
@@ -82,6 +89,8 @@ class CausesPage(Page, frozen=True, kw_only=True):
     folded: list[CauseRow]
     other: CauseRow
     well: CauseRow
+    doubts: list[str]
+    breath: str
     tells: str  # what a sign comes to, where keepers take it for more
     best: LookRow | None
     results: list[tuple[str, str]]
@@ -147,7 +156,7 @@ def water_mark(found: tuple[Finding, ...], unknown: bool) -> str:
 
 def look_row(look: NextLook, way: Way, facts: Facts) -> LookRow:
     """A look, with the place where it is answered if it is a sign."""
-    url = way.to("look", zone=place_of(look.id, facts)) + "#signs" if look.id in facts.signs else ""
+    url = way.to("ask", at=look.id) if look.id in facts.signs else ""
     return LookRow(head=words.look_head(look, facts), soft=words.look_soft(look), url=url)
 
 
@@ -164,7 +173,7 @@ def results_words(look: NextLook, found: Examination, facts: Facts) -> list[tupl
     return told
 
 
-def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
+def record(found: Examination, way: Way, facts: Facts, breath: str) -> CausesPage:
     """The page of an examination."""
     worth, folded = parted(found.ranking)
     evidence, tank = found.evidence, way.tank
@@ -194,6 +203,8 @@ def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
         looks=[look_row(n, way, facts) for n in found.next_look[1:4]],
         lens=words.lens_words(found.ranking.ranked, facts) if said else "",
         look_url=way.to("look"),
+        doubts=doubt_lines(evidence, facts),
+        breath=breath,
         tells=words.tells_words(evidence.seen, facts),
         seen=words.said_words(evidence.seen, facts),
         absent=words.said_words(evidence.absent, facts),
@@ -203,6 +214,17 @@ def record(found: Examination, way: Way, facts: Facts) -> CausesPage:
     )
 
 
+def breath_of(room: Room, tank: str, facts: Facts, now: datetime) -> str:
+    """The newest count of gill beats of a week, beside those before it."""
+    looks = [x for x in room.looks(tank) if x.gill_beats_per_min and 0 <= hours_between(x.at, now) <= WEEK_H]
+    if not looks:
+        return ""
+    *before, last = looks
+    told = breathing(last.gill_beats_per_min, last.gill_beats_well_per_min, facts)
+    earlier = [(f"{day_said(x.at, now, x.zone)}", x.gill_beats_per_min or 0.0) for x in before[-2:]]
+    return breathing_words(told, tuple(earlier))
+
+
 async def show(request: Request) -> Response:
     """For what was told; what is urgent comes first, once."""
     facts = load()
@@ -210,14 +232,16 @@ async def show(request: Request) -> Response:
     found = examine_walk(walk, read(walk, facts, desk_of(request).taste), facts)
     if found.urgent and not request.query_params.get("after"):
         return see_other(address("/now", walk))
-    return page(request, record(found, Way(walk=walk), facts))
+    return page(request, record(found, Way(walk=walk), facts, breathing_words(breathes(walk, facts))))
 
 
 async def show_tank(request: Request) -> Response:
     facts, room = load(), desk_of(request).room()
     tank = find_tank(room, request.path_params["tank"])
     found = examine_tank(room, tank.id, now_of(request), facts)
-    return page(request, record(found, Way(tank=tank), facts))
+    return page(
+        request, record(found, Way(tank=tank), facts, breath_of(room, tank.id, facts, now_of(request)))
+    )
 
 
 ROUTES = [Route("/causes", show), Route("/tanks/{tank}/causes", show_tank)]

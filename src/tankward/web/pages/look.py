@@ -13,13 +13,16 @@ from starlette.routing import Route
 
 from tankward.desk.examine import examine_tank
 from tankward.desk.find import find_tank
-from tankward.desk.walk import Walk
+from tankward.desk.walk import Walk, breathes, count_faults
+from tankward.judge.breathing import SIGN as FAST_GILLS
+from tankward.judge.living_evidence import bears_young
 from tankward.knowledge.find import find_signs, index_of
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
-from tankward.quantities.faults import BadInput
+from tankward.quantities.faults import BadInput, gathered
 from tankward.room.things import Tank
 from tankward.show.drawings import drawn
+from tankward.show.words.breathing import usual_beats
 from tankward.show.words.looking import ON_THE_FISH, PLACES, counted, sign_head, sign_line, signs_of
 
 from ..border import border_of
@@ -32,6 +35,8 @@ from .room import outline
 
 FIRST = "belly"  # what stands open before anything is touched
 ALL = "all"
+NOT_COUNTED = ("tank", "deaths", "breeding", "share")  # groups of signs that no single fish shows
+BREATHES_AT = ("gills", ALL)  # places where gill beats are counted
 ENTER = "enter"  # the enter key in a field of text: searches if a search was typed, else stays
 
 
@@ -42,6 +47,9 @@ class SignRow(msgspec.Struct, frozen=True, kw_only=True):
     head: str
     line: str
     chosen: str
+    sign: str  # its id
+    count: str  # how many show it, as typed
+    can_count: bool  # a sign of the fish, not of the water
 
 
 class Group(msgspec.Struct, frozen=True, kw_only=True):
@@ -80,7 +88,16 @@ class LookPage(Page, frozen=True, kw_only=True):
     find: str
     found_nothing: str
     kept: list[tuple[str, str]]
+    breath: bool  # gill beats are counted where the touched place is
+    usual: str  # gill beats of a small fish at rest
+    bellies_open: bool
+    ask_url: str  # one question after the other
+    walk: str  # name of the walk, by which a browser keeps its answers
     belly: str
+    beats: str
+    beats_well: str
+    looked_at: str
+    eating: str
     onset: str
     share: str
     history: str
@@ -143,7 +160,15 @@ def matches(words: str, facts: Facts) -> list[str]:
 
 def _group(place: str, words: str, signs: list[str], walk: Walk, facts: Facts) -> Group:
     rows = [
-        SignRow(name=SIGN + s, head=sign_head(s, facts), line=sign_line(s, facts), chosen=walk.how(s))
+        SignRow(
+            name=SIGN + s,
+            head=sign_head(s, facts),
+            line=sign_line(s, facts),
+            chosen=walk.how(s),
+            sign=s,
+            count=dict(walk.counts).get(s, ""),
+            can_count=facts.signs[s].group not in NOT_COUNTED,
+        )
         for s in signs
     ]
     return Group(place=place, words=words, rows=rows, count=_count(signs, walk))
@@ -161,14 +186,18 @@ def _places(names: tuple[str, ...], asked: Asked, facts: Facts) -> list[Place]:
     ]
 
 
-def record(asked: Asked, facts: Facts, tank: Tank | None, form: str) -> LookPage:
+def record(
+    asked: Asked, facts: Facts, tank: Tank | None, form: str, *, livebearers: bool = False
+) -> LookPage:
     """The page of what was asked."""
     base = f"/tanks/{tank.id}" if tank else ""
     groups = groups_of(asked, facts)
     walk = asked.walk
     # What the page itself asks must not stand in hidden fields too.
-    shown = {row.name.removeprefix(SIGN) for g in groups for row in g.rows}
-    typed = ("belly", "onset", "share", "history", "animals", "volume", "water")
+    shown = {row.sign for g in groups for row in g.rows}
+    breath = asked.place in BREATHES_AT or FAST_GILLS in shown
+    typed = ("belly", "looked_at", "eating", "onset", "share", "history", "animals", "volume", "water")
+    here = {*typed, "looked-at", *(("beats", "beats-well") if breath else ())}
     return LookPage(
         title="Where is it? Touch the fish.",
         place_line=f"{tank.name}, something looks wrong" if tank else "Something looks wrong",
@@ -187,7 +216,14 @@ def record(asked: Asked, facts: Facts, tank: Tank | None, form: str) -> LookPage
         found_nothing="No sign is called so here. All signs stand in one list."
         if asked.place == "find" and not groups
         else "",
-        kept=[(k, v) for k, v in pairs_of(walk, shown) if k not in typed],
+        kept=[(k, v) for k, v in pairs_of(walk, shown) if k not in here],
+        breath=breath,
+        usual=usual_beats(facts),
+        bellies_open=livebearers,
+        ask_url=f"{base}/ask",
+        walk=base or "told",
+        beats=walk.beats,
+        beats_well=walk.beats_well,
         **{name: getattr(walk, name) for name in typed},
         shows=asked.shows,
         faults=asked.faults,
@@ -204,18 +240,31 @@ async def show_tank(request: Request) -> Response:
     facts, room = load(), desk_of(request).room()
     tank = find_tank(room, request.path_params["tank"])
     form = outline(room, tank.id, facts) or "torpedo"
+    young = bears_young(room.stock_of(tank.id), facts)
     asked = asked_of(request, facts)
     if "zone" not in request.query_params and not drawn.forms()[form].zones:
         asked = msgspec.structs.replace(asked, place="shrimp")
-    return page(request, record(asked, facts, tank, form))
+    return page(request, record(asked, facts, tank, form, livebearers=young))
 
 
-def texts_of(walk: Walk) -> dict[str, str]:
-    """A look as the border reads it."""
+def texts_of(walk: Walk, facts: Facts) -> dict[str, str]:
+    """A look as the border reads it.
+
+    Raises
+    ------
+    BadInputs
+        For counts that can't be read, by the names of their fields.
+    """
+    gathered(count_faults(walk))
     lists = {"seen": walk.seen, "not-seen": walk.absent, "unsure": walk.unsure}
     texts = {key: "; ".join(ids) for key, ids in lists.items()}
     onset, share = walk.answers
     texts |= {"belly": walk.belly, "onset": onset, "share": share, "history": walk.history}
+    texts |= {"eating": "" if walk.eating == "unsure" else walk.eating, "looked-at": walk.looked_at}
+    texts["counts"] = "; ".join(f"{sign} {n:g}" for sign, n in walk.shown.items())
+    breath = breathes(walk, facts)
+    for key, beats in (("gill-beats", breath.beats_per_min), ("gill-beats-well", breath.well_per_min)):
+        texts[key] = f"{beats:g}" if beats else ""
     return {key: text for key, text in texts.items() if text}
 
 
@@ -226,8 +275,8 @@ async def write(request: Request) -> Response:
     tank = find_tank(room, request.path_params["tank"])
     typed = await read_form(request)
     walk = walk_of(QueryParams(typed), facts)
-    texts = texts_of(walk)
     try:
+        texts = texts_of(walk, facts)
         pictures = await sent_photos(request)
         if not texts:
             raise BadInput("look", "", "is empty. Touch the fish, and say of one sign whether it is there.")
