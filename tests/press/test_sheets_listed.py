@@ -26,6 +26,7 @@ TYPED = {
         {"animals": "3 cherry barb 3 cm", "volume": "10 L", "medicine": "praziquantel", "level": "2 mg/L"},
     ),
     "recipe": ("T1", {"substance": "praziquantel", "cause": "tapeworms", "food": "frozen"}),
+    "case": ("T1", {"asked": "Is it catching?"}),
     "hygiene": ("", {"strength": "5 %", "volume": "5 L"}),
     "tank": ("", {"address": "http://192.168.1.20:8765"}),
 }  # fmt: skip

@@ -68,7 +68,10 @@ def test_the_order_is_the_written_one():
     assert steps == sorted(steps)
     assert purpose(found.open[-1]) == "beside"
     clears = [o for o in found.open if purpose(o) == "clears"]
-    may = [["yes", "held", "vet"].index(o.permission.may) if o.permission else 0 for o in clears]
+    may = [
+        (-len(o.also_for), ["yes", "held", "vet"].index(o.permission.may) if o.permission else 0)
+        for o in clears
+    ]
     assert may == sorted(may)
 
 

@@ -2,30 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
+from typing import TypedDict
 
 import msgspec
 
 from tankward.judge.conditions import People
+from tankward.judge.evidence import Evidence
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
+from tankward.judge.germs import Germs, judge_germs
 from tankward.judge.waterstate import said_water
 from tankward.knowledge.find import find_one
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
 from tankward.room.replay import Room
-from tankward.room.things import Stock
+from tankward.room.things import Stock, Tank
 from tankward.treat.course.request import request_from_room
 from tankward.treat.policy import REGIONS
 from tankward.treat.remedies.options import options
-from tankward.treat.remedies.records import Options
+from tankward.treat.remedies.records import Options, RuledOut
 
 from .examine import Examination, examine_tank
+from .homes import home_for
 from .walk import Read
 
 YOUNG = ("fry", "egg")
+MOST_IN_A_FIELD = 10_000.0
+THIN_SAID = {"": None, "dont-know": None, "yes": True, "no": False}
+MOVES = "move the "  # how a way out by moving somebody begins
 
 
 class Remedies(msgspec.Struct, frozen=True, kw_only=True):
@@ -38,6 +46,9 @@ class Remedies(msgspec.Struct, frozen=True, kw_only=True):
     findings: tuple[Finding, ...]
     examined: Examination | None = None  # None: no sign was told, so no cause was weighed
     gone: tuple[str, ...] = ()
+    homes: Mapping[str, str] = {}  # what is ruled out -> a tank that could take those it harms, by name
+    germs: Germs | None = None
+    thin: bool | None = None
 
     @property
     def gate(self) -> Gate:
@@ -91,6 +102,36 @@ def young_named(texts: Sequence[str], field: str = "gone") -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))
 
 
+class Counted(TypedDict):
+    """What was counted under the lens."""
+
+    per_field: float | None
+    thin: bool | None
+
+
+def counted_said(number: str, thin: str) -> Counted:
+    """A count of gut flagellates in one field, and whether the fish are thin.
+
+    Raises
+    ------
+    BadInput
+        For a number that is none, or an answer that is neither yes, no nor dont-know.
+    """
+    text = number.strip().replace(",", ".")
+    try:
+        per_field = float(text) if text else None
+    except ValueError:
+        raise BadInput(
+            "per-field", number, "is no number. Write how many you saw in one field, like 12."
+        ) from None
+    if per_field is not None and not 0 <= per_field <= MOST_IN_A_FIELD:
+        raise BadInput("per-field", number, f"can't be right: write 0 to {MOST_IN_A_FIELD:.0f}.")
+    answer = thin.strip().lower()
+    if answer not in THIN_SAID:
+        raise BadInput("thin", thin, "is neither yes, no nor dont-know.")
+    return Counted(per_field=per_field, thin=THIN_SAID[answer])
+
+
 def remedies_tank(
     room: Room,
     tank: str,
@@ -100,10 +141,14 @@ def remedies_tank(
     *,
     gone: Collection[str] = (),
     people: People | None = None,
+    per_field: float | None = None,
+    thin: bool | None = None,
 ) -> Remedies:
     """What can be done in a tank of the room, with all that its logbook says."""
     examined = examine_tank(room, tank, now, facts)
     request = request_from_room(room, tank, facts, now)
+    thin = thin if thin is not None else thin_of(examined.evidence)
+    germs = judge_germs(per_field, thin) if per_field is not None else None
     found = options(
         causes,
         request.stock,
@@ -119,10 +164,14 @@ def remedies_tank(
         trials=request.trials,
         not_there=gone,
         people=people,
+        given=Counter(b.substance for b in request.before),
+        seen_cause=request.seen_cause,
+        germs=germs,
     )
     return Remedies(
         options=found, stock=request.stock, volume_l=request.volume_l, region=room.kit.region,
-        findings=examined.findings, examined=examined, gone=tuple(gone),
+        findings=examined.findings, examined=examined, gone=tuple(gone), germs=germs, thin=thin,
+        homes=homes(found.ruled_out, room, tank, now, facts),
     )  # fmt: skip
 
 
@@ -135,11 +184,15 @@ def remedies_said(
     gone: Collection[str] = (),
     people: People | None = None,
     examined: Examination | None = None,
+    per_field: float | None = None,
+    thin: bool | None = None,
 ) -> Remedies:
     """What can be done for what somebody tells; an examination brings the signs and the likely causes."""
     stock, volume = told.stock, told.volume_l
     water = examined.water if examined else said_water(told.readings, facts, stock, volume)
     in_water = examined.findings if examined else findings(water, facts)
+    thin = thin if thin is not None or examined is None else thin_of(examined.evidence)
+    germs = judge_germs(per_field, thin) if per_field is not None else None
     found = options(
         causes,
         stock,
@@ -152,8 +205,34 @@ def remedies_said(
         seen=examined.evidence.seen if examined else (),
         not_there=gone,
         people=people,
+        germs=germs,
     )
     return Remedies(
         options=found, stock=stock, volume_l=volume, region=region, findings=tuple(in_water),
-        examined=examined, gone=tuple(gone),
+        examined=examined, gone=tuple(gone), germs=germs, thin=thin,
     )  # fmt: skip
+
+
+THIN = ("belly_sunken", "back_thin", "eats_but_thin")
+
+
+def thin_of(evidence: Evidence) -> bool | None:
+    """Whether they are thin, by the signs; None where nobody looked."""
+    if set(THIN) & set(evidence.seen):
+        return True
+    return False if set(THIN) & set(evidence.absent) else None
+
+
+def homes(closed: Sequence[RuledOut], room: Room, tank: str, now: datetime, facts: Facts) -> dict[str, str]:
+    """For each remedy that harms somebody a tank of the room that could take them, where there is one."""
+    found: dict[tuple[str, ...], Tank | None] = {}
+    named: dict[str, str] = {}
+    for row in closed:
+        who = tuple(
+            dict.fromkeys(name for r in row.reasons if r.would_change.startswith(MOVES) for name in r.who)
+        )
+        if who and who not in found:
+            found[who] = home_for(room, tank, who, now, facts)
+        if who and (home := found[who]) is not None:
+            named[row.id] = home.name
+    return named

@@ -49,7 +49,8 @@ def see_vet(
     Vet
         Never without what to bring and what to do until then.
     """
-    likely = [r for r in ranked if r.value >= 0.05] or list(ranked[:3])
+    named = [r for r in ranked if r.value >= 0.05]
+    likely = named or list(ranked[:3])
     needs_lab = [r.id for r in likely if any(t.cost in FISH_VET_COST for t in facts.causes[r.id].test)]
     told = tuple(r.id for r in likely if not facts.causes[r.id].notifiable.startswith("no"))
     return Vet(
@@ -57,7 +58,7 @@ def see_vet(
         fish_vet=bool(needs_lab) or bool(substance),
         bring=_bring(dead_at_hand),
         until_then=UNTIL_THEN,
-        in_time=_in_time(likely),
+        in_time=_in_time(named),
         notifiable=told,
     )
 

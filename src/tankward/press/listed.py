@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from . import cards, course, hygiene, recipe, tub
+from . import cards, case, course, hygiene, recipe, tub
 from .sheet import Sheet
 
-SHEETS: tuple[Sheet, ...] = (course.SHEET, recipe.SHEET, tub.SHEET, hygiene.SHEET, cards.SHEET)
+SHEETS: tuple[Sheet, ...] = (course.SHEET, recipe.SHEET, tub.SHEET, case.SHEET, hygiene.SHEET, cards.SHEET)
 BY_NAME = {sheet.name: sheet for sheet in SHEETS}

@@ -9,7 +9,7 @@ from tankward.judge.vet import Vet
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import Reason
 from tankward.treat.policy import Permission
-from tankward.treat.remedies.records import Left, Level, Number, Option, Reached, RuledOut
+from tankward.treat.remedies.records import Left, Level, Number, Option, Options, Reached, RuledOut
 
 from .results import RefusedBecause
 from .results_remedies import (
@@ -22,9 +22,11 @@ from .results_remedies import (
     LevelRow,
     OpenRow,
     ReachRow,
+    TurnRow,
     VisitRow,
 )
 from .words import remedies as words
+from .words import remedy_care as care
 from .words.causes import short_name, vet_head
 from .words.ruled_out import because_words, change_words
 
@@ -71,12 +73,16 @@ def open_row(option: Option, facts: Facts) -> OpenRow:
         steps=list(option.says),
         figures=[_figure(f) for f in option.figures],
         vet=visit_row(option.vet) if option.vet else None,
+        work=_figure(option.work) if option.work else None,
+        shelf=care.shelf_words(option),
+        on_tank=care.effect_words(option),
+        you=care.you_words(option),
         source=evidence.source,
         status=evidence.status,
     )
 
 
-def closed_row(remedy: RuledOut, facts: Facts) -> ClosedRow:
+def closed_row(remedy: RuledOut, facts: Facts, home: str = "") -> ClosedRow:
     """A remedy that is ruled out."""
     return ClosedRow(
         id=remedy.id,
@@ -87,7 +93,7 @@ def closed_row(remedy: RuledOut, facts: Facts) -> ClosedRow:
         regimen=remedy.regimen.id if remedy.regimen else "",
         because=because_words(remedy),
         who=list(remedy.who),
-        would_change=change_words(remedy),
+        would_change=change_words(remedy, home),
         bears=bear_rows(remedy.bears),
         reasons=[reason_row(r) for r in remedy.reasons],
     )
@@ -113,6 +119,15 @@ def bear_rows(verdicts: Iterable[Verdict]) -> list[BearRow]:
             status=v.status,
         )
         for v in verdicts
+    ]
+
+
+def turn_rows(found: Options, facts: Facts) -> list[TurnRow]:
+    """Several causes, one after the other."""
+    said = care.turn_rows(found, {}, facts)
+    return [
+        TurnRow(causes=list(t.causes), option=t.option, says=head, before=soft)
+        for t, (_, head, soft) in zip(found.turns, said, strict=True)
     ]
 
 

@@ -142,8 +142,21 @@ class OpenRow(msgspec.Struct, frozen=True, kw_only=True):
     steps: list[str]
     figures: list[FigureRow]
     vet: VisitRow | None
+    work: FigureRow | None  # minutes of the keeper's time in all
+    shelf: str
+    on_tank: str
+    you: list[str]
     source: str
     status: str
+
+
+class TurnRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One turn of several causes; `option` is empty where nothing open clears them."""
+
+    causes: list[str]
+    option: str
+    says: str
+    before: str
 
 
 class ClosedRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -170,3 +183,7 @@ class OptionsResult(Result, frozen=True, kw_only=True):
     not_there: list[str]
     open: list[OpenRow]
     ruled_out: list[ClosedRow]
+    turns: list[TurnRow]
+    carried: list[str]
+    sorted_by: str
+    counted: str = ""  # what a count under the lens asks for

@@ -292,12 +292,23 @@ def _open(row: OpenRow) -> Iterator[str]:
     yield from _bears(row.bears)
     yield from (f"     {says}" for says in row.reach)
     yield from (f"     Take care: {says.removeprefix('Care: ')}" for says in row.minds)
+    yield from (f"     {says}" for says in (row.on_tank, *row.you, row.shelf) if says)
+    if row.work:
+        yield f"     Your time in all: {row.work.says}."
     yield f"     {row.evidence.words}."
 
 
 @lines.register
 def _(result: OptionsResult) -> Iterator[str]:
     yield from result.says.split("\n")
+    if result.counted:
+        yield result.counted
+    if result.turns:
+        yield "One after the other:" if len(result.turns) > 1 else "One for all of them:"
+        for n, turn in enumerate(result.turns, 1):
+            yield f"  {n}. {turn.says}"
+            if turn.before:
+                yield f"     {turn.before}"
     yield "What can be done:"
     for row in result.open:
         yield from _open(row)
@@ -309,6 +320,7 @@ def _(result: OptionsResult) -> Iterator[str]:
         yield f"  {name}: {because}"
         if change:
             yield f"     Would change: {change}."
+    yield from result.carried
     yield from frame(result)
 
 

@@ -8,6 +8,7 @@ from tankward.desk.find import find_tank
 from tankward.desk.remedy import (
     Remedies,
     causes_named,
+    counted_said,
     region_named,
     remedies_said,
     remedies_tank,
@@ -18,9 +19,10 @@ from tankward.desk.walk import Walk, examine_walk, read, signs
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
-from tankward.show.answers_remedies import closed_row, open_row
+from tankward.show.answers_remedies import closed_row, open_row, turn_rows
 from tankward.show.results import Source
 from tankward.show.results_remedies import OptionsResult
+from tankward.show.words import remedy_care as care
 from tankward.show.words.judge import water_line
 from tankward.show.words.remedies import not_judged, options_heading
 
@@ -37,6 +39,8 @@ def options(
     water: str = "",
     region: str = "",
     not_there: str = "",
+    per_field: float | None = None,
+    thin: str = "",
     common: Common = Common(),
 ) -> OptionsResult:
     """What can be done and what is ruled out: options T7 --cause hexamita, or options --cause white_spot.
@@ -59,8 +63,13 @@ def options(
         Whose law holds: US, UK, EU, DE, other; nothing is the strictest.
     not_there
         "fry", "eggs": said not to be there.
+    per_field
+        Gut flagellates counted in one field of a low-power lens.
+    thin
+        Whether those fish are thin: yes, no; nothing is as the signs say.
     """
     facts = load()
+    counted = counted_said("" if per_field is None else f"{per_field:g}", thin)
     causes, gone = causes_named([cause], facts), young_named([not_there], "not-there")
     if tank:
         said = {"animals": animals, "volume": volume, "water": water, "seen": seen, "region": region}
@@ -69,7 +78,9 @@ def options(
                 raise BadInput(field, text, "is known of a tank of the room: leave it out, or the tank.")
         with opened(common) as desk:
             room = desk.room()
-            found = remedies_tank(room, find_tank(room, tank).id, causes, common.moment, facts, gone=gone)
+            found = remedies_tank(
+                room, find_tank(room, tank).id, causes, common.moment, facts, gone=gone, **counted
+            )
     else:
         walk = Walk(seen=signs([seen], facts), animals=animals, volume=volume, water=water)
         told = read(walk, facts)
@@ -80,6 +91,7 @@ def options(
             region=region_named(region),
             gone=gone,
             examined=examine_walk(walk, told, facts) if walk.seen else None,
+            **counted,
         )
     return options_result(found, facts, common)
 
@@ -95,7 +107,11 @@ def options_result(found: Remedies, facts: Facts, common: Common) -> OptionsResu
         region=found.region,
         not_there=list(found.gone),
         open=rows,
-        ruled_out=[closed_row(r, facts) for r in found.options.ruled_out],
+        ruled_out=[closed_row(r, facts, found.homes.get(r.id, "")) for r in found.options.ruled_out],
+        turns=turn_rows(found.options, facts),
+        carried=care.carries_words(found.options, facts),
+        sorted_by=care.SORTED,
+        counted=care.germs_words(found.germs),
         cautions=not_judged(
             animals=bool(found.stock), volume=found.volume_l is not None, region=bool(found.region)
         ),

@@ -203,3 +203,23 @@ class CardsSheet(SheetRecord, frozen=True, kw_only=True):
 
     cut: str
     cards: tuple[Card, ...]
+
+
+class CasePart(msgspec.Struct, frozen=True, kw_only=True):
+    """One part of a case: rows, or a table with its heads."""
+
+    heading: str
+    rows: tuple[Pair, ...]
+    heads: tuple[str, ...]
+    table: tuple[tuple[str, ...], ...]
+    note: str
+
+
+class CaseSheet(SheetRecord, frozen=True, kw_only=True):
+    """A case for a veterinarian."""
+
+    finding: str
+    why: str
+    parts: tuple[CasePart, ...]
+    visit_heading: str
+    visit: tuple[Pair, ...]

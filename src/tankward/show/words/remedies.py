@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
@@ -35,6 +36,17 @@ PLACES = {
     "on_host": "on the fish", "in_host": "in the fish", "water": "free in the water",
     "surface": "on floor and glass", "carrier": "in small crustaceans that carry it",
 }  # fmt: skip
+LONG_MIN = 180.0  # from here on minutes are said as hours
+THOSE = "those"
+NOUNS = {
+    "egg": "eggs", "infective_egg": "eggs", "cocoon": "eggs", "spore": "spores", "cyst": "cysts",
+    "tomont": "cysts", "larva": "larvae", "nauplius": "larvae", "young": "larvae", "coracidium": "larvae",
+    "swimmer": "swimmers", "theront": "swimmers", "dinospore": "swimmers", "zoospore": "swimmers",
+    "seeking": "swimmers", "protomont": "those that just left the fish", "juvenile": "young ones",
+    "detached": "those that just left the fish", "adult": "grown ones", "female": "grown females",
+    "copepodid": "young ones", "trophont": "the feeding ones", "trophozoite": "the feeding ones",
+    "attached": "the feeding ones", "worm": "worms",
+}  # fmt: skip
 EVIDENCE = {
     "published": "Published", "computed": "Computed", "trade-habit": "Usual practice, no source",
     "recalled": "Recalled, not read",
@@ -63,7 +75,7 @@ REFUSED = {
     "jar-harm": "harmed in your jar",
 }
 QUANTITIES = (
-    ("ammonia n", "ammonia"), ("nitrite n", "nitrite"), ("temp c", "the temperature"), (" ph", " pH"),
+    ("ammonia n", "ammonia"), ("nitrite n", "nitrite"), ("temp c", "the temperature"), ("ph", "pH"),
 )  # fmt: skip
 
 
@@ -126,12 +138,20 @@ def reach_words(option: Option) -> list[str]:
         return []
     hit, left = _places(option.reaches), _places(option.not_reached)
     hardly = [p for p in left if p not in hit]
-    told = [f"Reaches it {listed(hit)}." if hit else "Which stages it reaches is not known here."]
-    return told + ([f"Does not reach it {listed(hardly)}, as far as is known."] if hit and hardly else [])
+    told = [f"Reaches {listed(hit)}." if hit else "Which stages it reaches is not known here."]
+    return told + ([f"Does not reach {listed(hardly)}, as far as is known."] if hit and hardly else [])
 
 
 def _places(rows: Iterable[Reached]) -> list[str]:
-    return list(dict.fromkeys(PLACES[r.place] for r in rows))
+    """Each stage with where it sits; those that have no name of their own are "those"."""
+    named: dict[str, dict[str, None]] = {}
+    for r in rows:
+        named.setdefault(PLACES[r.place], {})[NOUNS.get(r.stage, THOSE)] = None
+    said = []
+    for place, nouns in named.items():
+        nouns = nouns if len(nouns) < 2 else {n: None for n in nouns if n != THOSE}
+        said.append(f"{listed(list(nouns))} {place}")
+    return said
 
 
 def leaves_words(left: Sequence[Left], facts: Facts) -> str:
@@ -189,10 +209,15 @@ def lower_lines(verdicts: Iterable[Verdict], facts: Facts) -> list[str]:
 
 def plain(reason: Reason) -> str:
     """A reason as a sentence, with the water's quantities by their names."""
-    text = reason.because
-    for given, name in QUANTITIES:
-        text = text.replace(given, name)
+    text = by_name(reason.because)
     return ended(upper(text))
+
+
+def by_name(text: str) -> str:
+    """The water's quantities by their names, where they stand as whole words."""
+    for given, name in QUANTITIES:
+        text = re.sub(rf"\b{given}\b", name, text)
+    return text
 
 
 class Bears(msgspec.Struct, frozen=True, kw_only=True):
@@ -243,6 +268,10 @@ def _form(v: Verdict, facts: Facts) -> str:
 
 def figure_words(number: Number) -> str:
     """What a figure of a remedy says."""
+    if number.id == "work":
+        hours = number.high >= LONG_MIN
+        part = 60.0 if hours else 1.0
+        return shown_range(number.low / part, number.high / part, "hours" if hours else "minutes")
     head = FIGURES.get(number.id, number.id.replace("_", " "))
     unit = {"d": "days", "1": "", "h": "hours", "min": "minutes"}.get(number.unit, number.unit)
     low = number.low or number.high  # "0 to 2 °C apart" is said as within 2 °C

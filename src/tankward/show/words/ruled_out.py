@@ -8,7 +8,7 @@ from tankward.quantities.faults import Reason
 from tankward.treat.remedies.records import RuledOut
 
 from .acts import ended, listed, upper
-from .remedies import plain
+from .remedies import by_name, plain
 
 # Reasons on animals, many of one kind gathered into one sentence.
 TOLD: Mapping[str, str] = {
@@ -53,20 +53,19 @@ def _sentence(reason: Reason) -> str:
     return plain(reason) if reason.kind != "not-recommended" else f"Not recommended: {ended(reason.because)}"
 
 
-def change_words(remedy: RuledOut) -> str:
-    """What would open it: never a smaller dose."""
-    return change_of(r.would_change for r in remedy.reasons)
+def change_words(remedy: RuledOut, home: str = "") -> str:
+    """What would open it: never a smaller dose. `home`: a tank of the room that could take them."""
+    return change_of((r.would_change for r in remedy.reasons), home)
 
 
-def change_of(changes: Iterable[str]) -> str:
+def change_of(changes: Iterable[str], home: str = "") -> str:
     """Several changes in one line; "" where nothing would change it."""
     said = list(dict.fromkeys(c for c in changes if c))
     moved = [c.removeprefix(MOVE).split(" to another tank")[0] for c in said if c.startswith(MOVE)]
     rest = [c for c in said if not c.startswith(MOVE) and c not in ANOTHER]
-    parts = [f"move the {listed(moved)} to another tank or into a tub"] if moved else []
+    place = f"into {home}, where no fish lives, or into a tub" if home else "to another tank or into a tub"
+    parts = [f"move the {listed(moved)} {place}"] if moved else []
     told = "; ".join([*parts, *rest])
     if any(c in ANOTHER for c in said) and not told:
         return "nothing here: choose another remedy"
-    for given, name in (("ammonia n", "ammonia"), ("nitrite n", "nitrite"), ("temp c", "the temperature")):
-        told = told.replace(given, name)
-    return told
+    return by_name(told)

@@ -10,14 +10,12 @@ from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.things import Supply
 from tankward.treat.policy import Permission, permission, why_not
+from tankward.treat.remedies.closed import third_course
 from tankward.treat.remedies.records import Option, RuledOut
 from tankward.treat.remedies.situation import Situation
 from tankward.treat.remedies.substances import considered
 
-from .dates import MOST_ROUNDS
 from .request import CourseRequest
-
-SIX = "six months"
 
 
 class Chosen(msgspec.Struct, frozen=True, kw_only=True):
@@ -160,13 +158,5 @@ def _too_often(one: Substance, request: CourseRequest) -> tuple[Reason, ...]:
     """Rule 12: a third course of the same within six months, with no cause seen."""
     parts = {one.id, *one.parts}
     before = [b for b in request.before if parts & {b.substance}]
-    if len(before) < MOST_ROUNDS - 1 or request.seen_cause:
-        return ()
-    return (
-        Reason(
-            kind="third-course",
-            because=f"{one.names[0]} was given {len(before)} times here within {SIX} and no cause was seen. "
-            "What it cannot reach will not go by a third course.",
-            would_change="a fresh dead or dying fish looked at, or the parasite seen",
-        ),
-    )
+    reason = None if request.seen_cause else third_course(one, len(before))
+    return () if reason is None else (reason,)

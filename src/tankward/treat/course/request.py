@@ -20,7 +20,7 @@ from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun
 from tankward.room.entries.animals import JarTrial
-from tankward.room.holds import left_share
+from tankward.room.holds import there_now
 from tankward.room.replay import Room
 from tankward.room.things import Kit, Stock, Supply, Tank
 from tankward.room.volume import litres
@@ -111,7 +111,7 @@ def request_from_room(
     return CourseRequest(
         tank=room.tanks[tank_id],
         stock=tuple(room.stock_of(tank_id)),
-        volume_l=_there(room, tank_id, now),
+        volume_l=there_now(room.tanks[tank_id], room, now),
         temp_c=None if temp is None else Estimate(temp.value, temp.low, temp.high),
         water=state,
         findings=findings(state, facts, seen),
@@ -127,15 +127,6 @@ def request_from_room(
         before=_before(room, tank_id, now),
         zone=zone,
     )
-
-
-def _there(room: Room, tank_id: str, now: datetime) -> Estimate | None:
-    """The water that there is: after a loss that nobody filled up a dose goes by what is left."""
-    full = litres(room.tanks[tank_id])
-    if full is None:
-        return None
-    left = left_share(room, tank_id, full.value, now)
-    return full if left == 1.0 else Estimate(full.value * left, full.low * left, full.high * left)
 
 
 RECENT_LOOK = timedelta(days=14)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from tankward.judge.ceilings import ceiling
 from tankward.judge.conditions import conditions
@@ -124,6 +124,47 @@ def by_meetings(one: Substance, situation: Situation) -> tuple[list[Reason], lis
     there = still_there(situation.still_in, {s: x for s, x in usual.items() if x is not None})
     met = together(one.id, there, situation.facts)
     return [m.reason for m in met if m.refuses], [m.reason for m in met if not m.refuses]
+
+
+MOST_COURSES = 3  # safety rule 12
+COUNTED = "hexamita"  # the cause that a count of gut flagellates is about
+WORDS_OF_COUNT = (
+    "Few flagellates in a fish that is well: healthy fish carry them too. Count again in a week; "
+    "nothing goes into the water until then."
+)
+
+
+def by_rounds(one: Substance, situation: Situation) -> Iterator[Reason]:
+    """Rule 12: a third course of the same within six months, with no cause seen."""
+    before = sum(situation.given.get(p, 0) for p in {one.id, *one.parts})
+    reason = None if situation.seen_cause else third_course(one, before)
+    if reason is not None:
+        yield reason
+
+
+def third_course(one: Substance, before: int) -> Reason | None:
+    """The reason against another course of what was given so often that it is not helping."""
+    if before < MOST_COURSES - 1:
+        return None
+    return Reason(
+        kind="third-course",
+        because=f"{one.names[0]} was given {before} times here within six months and no cause was seen: it "
+        "is not helping. What it cannot reach will not go by a third course.",
+        would_change="a fresh dead or dying fish looked at, or the parasite seen",
+    )
+
+
+def by_count(aimed: Iterable[str], situation: Situation) -> Iterator[Reason]:
+    """Rule 35: few germs in fish that are well are counted again, not treated."""
+    germs = situation.germs
+    if germs is not None and germs.then == "count-again" and set(aimed) == {COUNTED}:
+        yield Reason(
+            kind="count-again",
+            because=WORDS_OF_COUNT,
+            would_change="more of them at the next count, or a fish that gets thin",
+            source=germs.source,
+            status=germs.status,
+        )
 
 
 REST_SEEN = 0.05  # share of the level; less of an earlier dose refuses nothing [our own choice]

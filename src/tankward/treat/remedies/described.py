@@ -9,16 +9,18 @@ from tankward.judge.verdicts import Verdict, worst
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Status
 from tankward.knowledge.records.keeping import PeopleRow
-from tankward.knowledge.records.substance import Regimen, Substance
+from tankward.knowledge.records.substance import Effect, Regimen, Substance
 from tankward.quantities.faults import Reason
 from tankward.treat.policy import Permission
 
+from .labour import on_shelf, work_of
 from .levels import level_of
 from .reach import reach, untouched
 from .records import Evidence, Option, Place
 from .situation import Situation
 
 PLACES: dict[str, Place] = {"water_bath": "tub", "dip": "tub", "feed": "food", "swab": "fish"}
+ON_TANK = ("filter", "plants", "oxygen")
 ADJUNCTS = ("garlic", "tannins", "magnesium_sulfate")  # safety rule 14
 KIND_OF_EVIDENCE: dict[Status, Literal["published", "trade-habit", "computed", "recalled"]] = {
     "published-read": "published",
@@ -64,6 +66,11 @@ def option_of(
         relieves=not set(regimen.treats) & set(situation.causes),
         days=days_of(regimen),
         people=hazards(one, situation.facts),
+        effects=effects(one, situation.facts, tub=tub or PLACES.get(regimen.route) == "food"),
+        hazard=one.human.hazard,
+        disposal=one.disposal.text,
+        work=work_of(regimen, days_of(regimen)),
+        shelf=on_shelf(one, regimen, situation, situation.facts, tub=tub),
     )
 
 
@@ -71,6 +78,14 @@ def hazards(one: Substance, facts: Facts) -> tuple[PeopleRow, ...]:
     """What a substance, or a part of it, does to people."""
     ids = {one.id, *one.parts}
     return tuple(p for p in facts.hygiene.human_safety if ids & set(p.substances))
+
+
+def effects(one: Substance, facts: Facts, *, tub: bool) -> tuple[Effect, ...]:
+    """What it, or a part of it, does to filter, plants and oxygen; a tub or food touches none of these."""
+    if tub:
+        return ()
+    rows = [e for s in (one, *(facts.substances[p] for p in one.parts)) for e in s.effect]
+    return tuple(e for e in rows if e.on in ON_TANK and e.level not in ("none", "low"))
 
 
 def evidence(regimen: Regimen) -> Evidence:

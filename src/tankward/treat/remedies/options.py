@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping, Sequence
 from tankward.judge.causes import Ranking
 from tankward.judge.conditions import People
 from tankward.judge.finding import Finding
+from tankward.judge.germs import Germs
 from tankward.judge.trials import Trial
 from tankward.judge.waterstate import WaterState
 from tankward.knowledge.known import Facts
@@ -14,6 +15,8 @@ from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
 from tankward.room.things import Stock, Supply
 
+from .both import turns
+from .carry import carried
 from .order import key
 from .records import Option, Options, RuledOut
 from .situation import Situation
@@ -37,6 +40,9 @@ def options(
     trials: Sequence[Trial] = (),
     not_there: Collection[str] = (),
     people: People | None = None,
+    given: Mapping[str, int] | None = None,
+    seen_cause: bool = False,
+    germs: Germs | None = None,
 ) -> Options:
     """All remedies for the causes, those without medicine among them.
 
@@ -70,6 +76,12 @@ def options(
         "fry", "egg": said not to be there.
     people : People, optional
         What the keeper said of the people in the room.
+    given : mapping, optional
+        Substance -> courses of it begun here within six months.
+    seen_cause : bool
+        Whether something was seen that shows the cause itself.
+    germs : Germs, optional
+        Gut flagellates counted under the lens.
 
     Returns
     -------
@@ -99,11 +111,17 @@ def options(
         trials=tuple(trials),
         not_there=tuple(not_there),
         people=people,
+        given=dict(given or {}),
+        seen_cause=seen_cause,
+        germs=germs,
     )
     found = [r for one in facts.substances.values() for r in remedies_of(one, situation)]
     found += without_medicine(situation)
+    ways = tuple(sorted((r for r in found if isinstance(r, Option)), key=key))
     return Options(
         causes=situation.causes,
-        open=tuple(sorted((r for r in found if isinstance(r, Option)), key=key)),
+        open=ways,
+        carried=carried(situation.causes, situation.temp_c, facts),
+        turns=turns(situation.causes, ways, facts),
         ruled_out=tuple(r for r in found if isinstance(r, RuledOut)),
     )

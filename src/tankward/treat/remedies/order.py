@@ -1,8 +1,10 @@
 """In which order remedies are offered. The rule, first difference decides:
 
+0. What a count under the lens says is to be done and nothing else yet (rule 35).
 1. What clears the cause, then what eases it, then a look or a wait, then the veterinarian, then what
    only goes beside a treatment.
    Of what clears, what is not known to reach a stage stands after what reaches one.
+   Of several causes asked about, what is for more of them stands before what is for one.
 2. What the keeper may do, then what is held lawfully, then what a veterinarian must order.
 3. The least harm to those who live there: bears, no harm reported, care, unknown.
 4. What was published, then computed, then habit of the trade, then recalled.
@@ -40,8 +42,10 @@ def key(option: Option) -> tuple[object, ...]:
     """What `sorted` compares."""
     may = MAY[option.permission.may] if option.permission and option.permission.may in MAY else 0
     return (
+        not option.first,
         PURPOSE[purpose(option)],
         bool(option.not_reached) and not option.reaches,
+        -len(option.also_for),
         may,
         WORSE.index(worst(option.bears)),
         EVIDENCE[option.evidence.kind],

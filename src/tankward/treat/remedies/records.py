@@ -9,7 +9,7 @@ import msgspec
 from tankward.judge.verdicts import Verdict
 from tankward.judge.vet import Vet
 from tankward.knowledge.records.keeping import PeopleRow
-from tankward.knowledge.records.substance import Regimen
+from tankward.knowledge.records.substance import Effect, Regimen
 from tankward.quantities.faults import Reason
 from tankward.treat.policy import Permission
 
@@ -72,6 +72,33 @@ class Number(msgspec.Struct, frozen=True, kw_only=True):
     note: str = ""
 
 
+class OnShelf(msgspec.Struct, frozen=True, kw_only=True):
+    """A packet of the shelf that is just this, with what one dose of the tank takes of it."""
+
+    supply: str
+    name: str
+    unit: str
+    units: tuple[float, float] | None = None  # for one dose; None: not known
+    cost: tuple[float, float] | None = None  # of one dose, in what the packet was paid in; None: not known
+    left: float | None = None
+    enough: bool | None = None
+
+
+class Turn(msgspec.Struct, frozen=True, kw_only=True):
+    """One of several causes, or some of them, and the remedy whose turn it is."""
+
+    causes: tuple[str, ...]
+    option: str  # id; "": nothing that is open clears it
+    between: bool = False  # the medicine before has to be out of the water first
+
+
+class Carried(msgspec.Struct, frozen=True, kw_only=True):
+    """How long survivors may carry a cause after the last sign; None: for life, or not known. [d]"""
+
+    cause: str
+    days: float | None
+
+
 class Option(msgspec.Struct, frozen=True, kw_only=True):
     """A remedy that is open here."""
 
@@ -95,12 +122,18 @@ class Option(msgspec.Struct, frozen=True, kw_only=True):
     evidence: Evidence = Evidence(kind="recalled")
     jar_trial: bool = False
     adjunct: bool = False  # beside a treatment, never instead of it
+    first: bool = False  # what was found says: this, and nothing else yet
     relieves: bool = False  # eases it and does not clear it
     days: tuple[float, float] | None = None
     minutes: Number | None = None  # of the keeper's time each day, where it is known
     says: tuple[str, ...] = ()  # of a remedy without medicine: what is done, from its fact
     figures: tuple[Number, ...] = ()
     people: tuple[PeopleRow, ...] = ()
+    effects: tuple[Effect, ...] = ()  # on filter, plants, oxygen
+    hazard: str = ""  # to people, as its own file says
+    disposal: str = ""
+    work: Number | None = None  # of the keeper's time in all
+    shelf: OnShelf | None = None
     vet: Vet | None = None
 
     @property
@@ -146,3 +179,5 @@ class Options(msgspec.Struct, frozen=True, kw_only=True):
     causes: tuple[str, ...]
     open: tuple[Option, ...]
     ruled_out: tuple[RuledOut, ...]
+    carried: tuple[Carried, ...] = ()
+    turns: tuple[Turn, ...] = ()  # of several causes: which is met first, and with what

@@ -11,6 +11,7 @@ from tankward.judge.conditions import People
 from tankward.judge.figures import usual
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
+from tankward.judge.germs import Germs
 from tankward.judge.inhabitant import inhabitants
 from tankward.judge.trials import Trial
 from tankward.judge.waterstate import WaterState
@@ -39,6 +40,9 @@ class Situation(msgspec.Struct, frozen=True, kw_only=True):
     trials: Sequence[Trial] = ()
     not_there: Collection[str] = ()
     people: People | None = None
+    given: Mapping[str, int] = {}  # substance -> courses begun here within six months
+    seen_cause: bool = False  # something was seen that shows the cause itself
+    germs: Germs | None = None  # gut flagellates counted under the lens, where they were
 
     @property
     def fish(self) -> tuple[Stock, ...]:

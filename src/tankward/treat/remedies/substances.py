@@ -15,10 +15,12 @@ from .closed import (
     by_antibiotic,
     by_ceiling,
     by_conditions,
+    by_count,
     by_meetings,
     by_policy,
     by_record,
     by_rest,
+    by_rounds,
     by_warmth,
     by_water,
 )
@@ -112,6 +114,8 @@ def _considered(
         *by_warmth(regimen, situation),
         *held_back,
         *by_antibiotic(one, situation),
+        *by_rounds(one, situation),
+        *by_count({*regimen.treats, *regimen.relieves} & set(situation.causes), situation),
         *by_conditions(one, situation),
         *against,
     ]

@@ -10,7 +10,9 @@ from tankward.knowledge.records.organism import Organism
 from tankward.knowledge.records.remedy import Remedy, RemedyFigure
 from tankward.quantities.faults import Reason
 
+from .closed import COUNTED, by_count
 from .described import KIND_OF_EVIDENCE
+from .labour import work_of_moves
 from .reach import organisms_of, untouched
 from .records import Evidence, Number, Option, Reached, RuledOut
 from .situation import Situation
@@ -45,6 +47,8 @@ def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) ->
             kind="no-fish", because="No fish is entered here.", would_change="say who lives there"
         )
         return RuledOut(id=remedy.id, kind="without_medicine", remedy=remedy.id, reasons=(nobody,))
+    if remedy.kind == "wait" and (marked := _marked(aimed, situation)):
+        return RuledOut(id=remedy.id, kind="without_medicine", remedy=remedy.id, reasons=(marked,))
     organisms = organisms_of(aimed, situation.facts)
     reaches, left = _reach(remedy, organisms)
     figures = tuple(_number(f) for f in remedy.figure) + _of_organisms(remedy, organisms, situation)
@@ -65,11 +69,27 @@ def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) ->
             where=remedy.where,
         ),
         relieves=remedy.relieves and not _is_the_cure(remedy, aimed, situation),
+        first=remedy.kind == "wait" and any(by_count(aimed, situation)),
         days=_days(figures),
         minutes=next((f for f in figures if f.id == "minutes"), None),
         says=tuple(step.text for step in remedy.step),
         figures=figures,
+        work=work_of_moves(figures),
         vet=_visit(aimed, situation) if remedy.kind == "vet" else None,
+    )
+
+
+def _marked(aimed: tuple[str, ...], situation: Situation) -> Reason | None:
+    """Rule 35: many germs in a thin fish are treated; nobody waits and counts."""
+    germs = situation.germs
+    if germs is None or germs.then != "treat" or COUNTED not in aimed:
+        return None
+    return Reason(
+        kind="marked-and-thin",
+        because="Many flagellates were counted in a thin fish: that is treated, not watched",
+        would_change="a lower count, in fish that are not thin",
+        source=germs.source,
+        status=germs.status,
     )
 
 

@@ -17,6 +17,7 @@ from tankward.desk.find import find_tank
 from tankward.desk.remedy import (
     Remedies,
     causes_named,
+    counted_said,
     region_named,
     remedies_said,
     remedies_tank,
@@ -29,11 +30,13 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.room.things import Tank
 from tankward.show.words import remedies as words
+from tankward.show.words import remedy_care as care
 from tankward.show.words.acts import listed
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
 from tankward.show.words.people import PEOPLE_ASKED
 from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
+from tankward.treat.remedies.closed import COUNTED
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
@@ -80,6 +83,9 @@ class OptionRow(msgspec.Struct, frozen=True, kw_only=True):
     sources: list[str]
     law: list[str]
     url: str
+    for_what: str  # which of several causes; "" for one
+    care: list[str]  # filter and plants, your time, the shelf
+    you: list[str]
     recipe: tuple[str, str]  # what giving it in food is, and where that is worked out; "" where it isn't
 
 
@@ -102,6 +108,15 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     read_url: str  # where the water was not read and can be
     unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
     leaves: str
+    turns_head: str
+    turns: list[tuple[str, str, str]]  # of several causes: margin, head, what comes before
+    sorted_by: str
+    carried: list[str]
+    counted: str  # what a count under the lens asks for
+    count_asked: str  # the question; "" where no cause asked about is counted so
+    count_kept: list[tuple[str, str]]
+    per_field: str
+    thin: str
     rows: list[OptionRow]
     more: list[OptionRow]
     closed: list[ClosedRow]
@@ -129,11 +144,12 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     gone: tuple[str, ...]
     way: Way
     people: Mapping[str, str] = {}  # answers of the people near, by name
+    counted: Mapping[str, str] = {}  # what was counted under the lens, as typed
 
     def to(self, page: str, **more: str) -> str:
         """A page with the causes, what was said not to be there, and the people near."""
         gone = {} if self.way.walk else {"gone": ",".join(self.gone)}
-        return self.way.to(page, cause=",".join(self.causes), **gone, **self.people, **more)
+        return self.way.to(page, cause=",".join(self.causes), **gone, **self.people, **self.counted, **more)
 
 
 def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> OptionRow:
@@ -156,6 +172,9 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         sources=[title for _, title, _ in titles(option.evidence.source.split(), facts) if title],
         law=[law.statement for law in allowed.law] if allowed else [],
         url=course_url(option, asked),
+        for_what=care.for_words(option, asked.causes, facts),
+        care=[t for t in (care.effect_words(option), care.shelf_words(option), care.work_words(option)) if t],
+        you=care.you_words(option),
         recipe=recipe_way(option, asked),
     )
 
@@ -184,15 +203,15 @@ def recipe_way(option: Option, asked: Asked) -> tuple[str, str]:
     return words.IN_FOOD, f"{page}?{urlencode(named)}"
 
 
-def closed_rows(found: Sequence[RuledOut], facts: Facts) -> list[ClosedRow]:
+def closed_rows(found: Sequence[RuledOut], facts: Facts, homes: Mapping[str, str]) -> list[ClosedRow]:
     """Remedies that are ruled out; several courses of one remedy are one row."""
     named: dict[str, list[RuledOut]] = {}
     for remedy in found:
         named.setdefault(words.remedy_name(remedy, facts), []).append(remedy)
-    return [_closed_row(head, group, facts) for head, group in named.items()]
+    return [_closed_row(head, group, facts, homes) for head, group in named.items()]
 
 
-def _closed_row(head: str, group: Sequence[RuledOut], facts: Facts) -> ClosedRow:
+def _closed_row(head: str, group: Sequence[RuledOut], facts: Facts, homes: Mapping[str, str]) -> ClosedRow:
     reasons = [r for remedy in group for r in remedy.reasons]
     harmed = [v for remedy in group for v in remedy.bears if v.says == "refused"]
     told = ([] if harmed else animal_reasons(reasons)) + other_reasons(reasons)
@@ -200,9 +219,22 @@ def _closed_row(head: str, group: Sequence[RuledOut], facts: Facts) -> ClosedRow
         head=head,
         because=told[:FIRST_REASONS],
         more=told[FIRST_REASONS:],
-        change=change_of(r.would_change for r in reasons),
+        change=change_of((r.would_change for r in reasons), _home(group, homes)),
         bears=words.bears_rows(harmed, facts),
     )
+
+
+def _home(group: Sequence[RuledOut], homes: Mapping[str, str]) -> str:
+    """The one tank that could take all whom these would harm; "" where there is none."""
+    named = {homes.get(r.id, "") for r in group if any(v.says == "refused" for v in r.bears)}
+    return named.pop() if len(named) == 1 else ""
+
+
+def count_of_query(query: Mapping[str, str]) -> dict[str, str]:
+    """What the address says was counted under the lens, checked."""
+    given = {name: query.get(name, "").strip() for name in ("per_field", "thin")}
+    counted_said(given["per_field"], given["thin"])
+    return {name: text for name, text in given.items() if text}
 
 
 def tub_beside(found: Remedies, tank: Tank | None) -> tuple[str, str]:
@@ -294,6 +326,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
     """The page of what can be done."""
     ways = [o for o in found.options.open if o.kind != "vet"]
     letters = [*ascii_uppercase, *(f"A{x}" for x in ascii_uppercase)]
+    lettered = {o.id: letter for o, letter in zip(ways, letters, strict=False)}
     leaves = {words.leaves_words(o.leaves, facts) for o in ways}
     once = leaves.pop() if len(leaves) == 1 else ""
     rows = [option_row(o, letter, asked, facts) for o, letter in zip(ways, letters, strict=False)]
@@ -310,9 +343,22 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         read_url=f"/tanks/{tank.id}/log/reading" if tank and lets == "unread" else "",
         unknown=not_known(found, asked),
         leaves=once,
+        turns_head=care.turns_heading(found.options),
+        turns=care.turn_rows(found.options, lettered, facts),
+        sorted_by=care.SORTED,
+        carried=care.carries_words(found.options, facts),
+        counted=care.germs_words(found.germs),
+        count_asked=care.COUNT_ASKED if COUNTED in asked.causes else "",
+        count_kept=[
+            ("cause", ",".join(asked.causes)),
+            *((k, v) for k, v in kept if v),
+            *asked.people.items(),
+        ],
+        per_field=asked.counted.get("per_field", ""),
+        thin=asked.counted.get("thin", ""),
         rows=rows[:OPEN_ROWS],
         more=rows[OPEN_ROWS:],
-        closed=closed_rows(found.options.ruled_out, facts),
+        closed=closed_rows(found.options.ruled_out, facts, found.homes),
         tub=tub_beside(found, tank),
         region=found.region,
         region_words=dict(REGIONS)[found.region] if found.region else "not known, so the strictest",
@@ -322,11 +368,16 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
             ("cause", ",".join(asked.causes)),
             *((k, v) for k, v in kept if k != "region" and v),
             *asked.people.items(),
+            *asked.counted.items(),
         ],
         region_writes=tank is not None,
         people=people_asked(found, asked),
         people_open=bool(asked.people) or _people_only(found),
-        people_kept=[("cause", ",".join(asked.causes)), *((k, v) for k, v in kept if v)],
+        people_kept=[
+            ("cause", ",".join(asked.causes)),
+            *((k, v) for k, v in kept if v),
+            *asked.counted.items(),
+        ],
         none_there=none_there(found, asked),
         vet=vet_head(visit),
         vet_lines=vet_lines(visit, facts),
@@ -344,7 +395,7 @@ async def show(request: Request) -> Response:
     walk = msgspec.structs.replace(walk, region=region_named(walk.region), gone=young_named(walk.gone))
     causes = causes_named(request.query_params.getlist("cause"), facts)
     told = read(walk, facts, desk_of(request).taste)
-    people = people_of_query(request.query_params)
+    people, counted = people_of_query(request.query_params), count_of_query(request.query_params)
     found = remedies_said(
         causes,
         told,
@@ -353,8 +404,9 @@ async def show(request: Request) -> Response:
         gone=walk.gone,
         people=people_said(people),
         examined=examine_walk(walk, told, facts) if walk.seen else None,
+        **counted_said(counted.get("per_field", ""), counted.get("thin", "")),
     )
-    asked = Asked(causes=causes, gone=walk.gone, way=Way(walk=walk), people=people)
+    asked = Asked(causes=causes, gone=walk.gone, way=Way(walk=walk), people=people, counted=counted)
     return page(request, record(found, asked, facts))
 
 
@@ -366,10 +418,12 @@ async def show_tank(request: Request) -> Response:
         return see_other(f"/tanks/{tank.id}/causes")
     causes = causes_named(request.query_params.getlist("cause"), facts)
     gone = young_named(request.query_params.getlist("gone"))
-    people = people_of_query(request.query_params)
-    now = now_of(request)
-    found = remedies_tank(room, tank.id, causes, now, facts, gone=gone, people=people_said(people))
-    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people)
+    people, counted = people_of_query(request.query_params), count_of_query(request.query_params)
+    found = remedies_tank(
+        room, tank.id, causes, now_of(request), facts, gone=gone, people=people_said(people),
+        **counted_said(counted.get("per_field", ""), counted.get("thin", "")),
+    )  # fmt: skip
+    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people, counted=counted)
     return page(request, record(found, asked, facts))
 
 
@@ -380,7 +434,7 @@ async def keep_region(request: Request) -> Response:
     causes = causes_named([typed.get("cause", "")], facts)
     written = border_of(request).kit({"region": region_named(typed.get("region", ""))})
     gone, people = young_named([typed.get("gone", "")]), people_of_query(typed)
-    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people)
+    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people, counted=count_of_query(typed))
     return keep(request, asked.to("options"), *written.entries)
 
 
