@@ -15,11 +15,13 @@ from tankward.judge.evidence import Evidence
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.from_room import room_evidence
+from tankward.judge.laboratory import WORTH_SENDING, Sent, sent_away
 from tankward.judge.network_of import network_of
 from tankward.judge.next_look import NextLook, deciding, next_look
 from tankward.judge.told import evidence_of, with_water
 from tankward.judge.urgent import Told, Urgent, urgent
 from tankward.judge.vet import Vet, see_vet
+from tankward.judge.waiting import may_wait, wait_and_count
 from tankward.judge.waterstate import WaterState, said_water, water_state
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
@@ -29,6 +31,8 @@ from tankward.room.things import Reading, Stock
 from tankward.room.time import hours_between
 
 LIKELY = 0.66  # from here on a cause is named alone, and what speaks against it is looked for
+EVERY_LOOK = 1000  # all of them; the first are picked from them
+MOST_LENS = 3
 BIG_CHANGE = 0.4  # share from which a change counts as a big one (our own choice, common practice)
 
 
@@ -42,6 +46,9 @@ class Examination(msgspec.Struct, frozen=True, kw_only=True):
     urgent: Urgent | None
     ranking: Ranking
     next_look: tuple[NextLook, ...]
+    lens: tuple[NextLook, ...] = ()  # the same with a microscope, the most telling first
+    wait: NextLook | None = None  # a day, then a second count; None where nobody may wait, or it tells little
+    sent: tuple[Sent, ...] = ()  # what only a laboratory or a veterinarian can tell
     vet: Vet
 
 
@@ -85,17 +92,27 @@ def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Exa
     network = network_of(facts)
     ranking = causes(evidence, network)
     first = ranking.ranked[0]
-    looks = next_look(evidence, network, facts, most=len(network.leak))
+    looks = next_look(evidence, network, facts, most=EVERY_LOOK)
+    acute = urgent(said.seen, told, facts, found=found)
+    gate = medicine_gate(found)
     return Examination(
         evidence=evidence,
         water=state,
         findings=found,
-        gate=medicine_gate(found),
-        urgent=urgent(said.seen, told, facts, found=found),
+        gate=gate,
+        urgent=acute,
         ranking=ranking,
         next_look=deciding(looks, against=network.cause(first.id).against if first.value > LIKELY else ()),
+        lens=_by_lens(looks) if evidence.seen else (),
+        wait=wait_and_count(evidence, network) if may_wait(ranking.ranked, acute, gate) else None,
+        sent=sent_away(evidence, network),
         vet=see_vet(ranking.ranked, facts),
     )
+
+
+def _by_lens(looks: Sequence[NextLook]) -> tuple[NextLook, ...]:
+    """Those that need a sample, by what a minute tells."""
+    return tuple(x for x in looks if x.sample and x.gain >= WORTH_SENDING)[:MOST_LENS]
 
 
 def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
@@ -106,6 +123,8 @@ def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
     untreated = any(act.dechlorinated is False for act in today) or None
     return Told(
         volume_l=state.volume_l,
+        full_l=state.full_l,
+        left=state.left,
         ph=_value(state, "ph"),
         untreated_tap=False if today and all(act.dechlorinated for act in today) else untreated,
         big_change_d=hours_between(big[-1], now) / 24 if big else None,

@@ -21,6 +21,23 @@ OF_FACTS: dict[str, Kind] = {
 LIVING: tuple[Kind, ...] = ("animal", "plant")
 
 
+def germ(facts: Facts, word: str, field: str) -> str:
+    """The id of what is seen under the microscope.
+
+    Raises
+    ------
+    BadInput
+        If nothing that is drawn here is called so.
+    """
+    asked, views = ident(word), facts.hygiene.view
+    for view in views:
+        organism = facts.organisms.get(view.organism)
+        own = (view.id, *view.name.split(", "), view.organism, *(organism.common if organism else ()))
+        if asked in {ident(name) for name in own} or f"{asked}s" == view.id or asked == f"{view.id}s":
+            return view.id
+    raise BadInput(field, word, f"is no germ drawn here. Write {', '.join(v.id for v in views)}.")
+
+
 class DeskNames(Names):
     """Finds by plain words, ids or names; what is not known is refused with what comes close."""
 
@@ -41,6 +58,8 @@ class DeskNames(Names):
             return self._species(word, field)
         if what in OF_FACTS:
             return self._of_facts(OF_FACTS[what], word, field)
+        if what == "germ":
+            return germ(self.facts, word, field)
         if what == "test_kit":
             return self._test_kit(word, field)
         return self._in_room(what, word, field)

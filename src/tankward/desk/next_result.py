@@ -11,6 +11,7 @@ from tankward.judge.inference import posterior
 from tankward.judge.network_of import network_of
 from tankward.judge.next_look import NextLook
 from tankward.judge.observing import observed
+from tankward.judge.trend import TRENDS
 from tankward.knowledge.known import Facts
 
 
@@ -37,6 +38,12 @@ def results_of(look: NextLook, evidence: Evidence, facts: Facts) -> tuple[Result
         The facts.
     """
     return tuple(_first(after(look, evidence, shows, facts), shows, facts) for shows in (True, False))
+
+
+def after_waiting(evidence: Evidence, facts: Facts) -> tuple[tuple[str, Result], ...]:
+    """What would come first if a day later more, the same or fewer are ill."""
+    told = ((t, msgspec.structs.replace(evidence, trend=t)) for t in TRENDS)
+    return tuple((trend, _first(then, True, facts)) for trend, then in told)
 
 
 def _first(evidence: Evidence, shows: bool, facts: Facts) -> Result:

@@ -25,6 +25,8 @@ class KnownTest(msgspec.Struct, frozen=True, kw_only=True):
     sensitivity: Pair
     specificity: Pair
     cost: str = ""
+    sample: str = ""  # skin, gills, faeces, ...: where it is looked for; "" where nothing is taken
+    same_as: str = ""  # the sign or the context that tells the same
 
 
 class Cause(msgspec.Struct, frozen=True, kw_only=True):

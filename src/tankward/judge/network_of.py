@@ -44,7 +44,14 @@ def _cause(cause: known.Cause, facts: Facts) -> Cause:
         share=_answers(cause.share_of_tank),
         survey=_survey(cause, facts),
         tests=tuple(
-            KnownTest(name=t.name, sensitivity=t.sensitivity, specificity=t.specificity, cost=t.cost)
+            KnownTest(
+                name=t.name,
+                sensitivity=t.sensitivity,
+                specificity=t.specificity,
+                cost=t.cost,
+                sample=t.sample,
+                same_as=t.same_as,
+            )
             for t in cause.test
         ),
         urgency=cause.urgency,

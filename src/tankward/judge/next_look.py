@@ -87,7 +87,7 @@ def next_look(
     result less its mean entropy given the causes, averaged over 32 of the 256 draws.
     """
     evidence = fair(evidence)
-    after = thinned(posterior(observed(evidence, net)))
+    after = on_few_draws(evidence, net)
     looks = [*signs_left(evidence, net, facts), *_tests(evidence, net, dead_at_hand)]
     found = [rated(look, column, after, net) for look, column in looks]
     return tuple(sorted(found, key=lambda x: (-x.gain_per_minute, x.id))[:most])
@@ -139,9 +139,15 @@ def _longer(looks: Sequence[NextLook]) -> NextLook | None:
 EVERY = 8  # every eighth draw is enough to order the looks
 
 
-def thinned(after: Posterior) -> Posterior:
+def on_few_draws(evidence: Evidence, net: Network) -> Posterior:
+    """Chances on every eighth draw: enough to order the looks."""
+    few = observed(evidence, net).of(slice(None, None, EVERY))
+    return thinned(posterior(few), every=1)
+
+
+def thinned(after: Posterior, every: int = EVERY) -> Posterior:
     """Every eighth draw, given that no more than two causes are at work: a third hardly changes the order."""
-    none, one, two = after.none[::EVERY], after.one[::EVERY], after.two[::EVERY]
+    none, one, two = after.none[::every], after.one[::every], after.two[::every]
     total = none + one.sum(axis=1) + two.sum(axis=(1, 2))
     return Posterior(
         none=none / total,
@@ -163,17 +169,19 @@ def signs_left(evidence: Evidence, net: Network, facts: Facts) -> Iterator[tuple
 
 def _tests(evidence: Evidence, net: Network, dead: bool) -> Iterator[tuple[NextLook, Column]]:
     done = {(t.cause, t.test) for t in evidence.tests}
+    known = {*evidence.seen, *evidence.absent, *(h.context for h in evidence.happened)}
     for cause in net.causes:
         for test in cause.tests:
             cost = COST.get(test.cost)
             needs_dead = test.sample in DEAD_SAMPLES or any(word in test.name for word in FRESHLY_DEAD)
-            if cost is None or (cause.id, test.name) in done or (needs_dead and not dead):
+            told = test.same_as in known or (test.same_as in net.leak and test.cost == "seconds")
+            if cost is None or told or (cause.id, test.name) in done or (needs_dead and not dead):
                 continue
             harm: Harm = "only a dead fish" if needs_dead else "none" if test.sample in HARMLESS else cost[1]
             look = _look(f"{cause.id}:{test.name}", test.name, "", cost[0], harm)
             tool_min = TOOL_MIN.get(test.cost, 0.0)
             look = msgspec.structs.replace(look, sample=test.sample, tool_min=tool_min)
-            yield look, test_column(net, cause.id, test.name)
+            yield look, test_column(net, cause.id, test.name, "")
 
 
 def _look(ident: str, what: str, how: str, minutes: float, harm: Harm) -> NextLook:

@@ -60,7 +60,7 @@ def sign_column(net: Network, sign: str) -> Column:
     return 1.0 - shows(net, sign), leak(net, sign)
 
 
-def test_column(net: Network, cause: str, name: str, degree: str = "") -> Column:
+def test_column(net: Network, cause: str, name: str, degree: str) -> Column:
     """A test as a sign that its cause alone shows; `degree`: how many were found, where they were counted.
 
     Notes

@@ -16,7 +16,7 @@ TELLS = 1.25  # below this ratio, either way, a look is not worth a line (common
 class Spoken(msgspec.Struct, frozen=True, kw_only=True):
     """One look and by what it multiplies the odds of a cause against the others."""
 
-    what: str  # id of a sign, name of a test, "onset" or "share"
+    what: str  # id of a sign, name of a test, "onset", "share" or "trend"
     state: str  # seen, absent, positive, negative, or the answer
     ratio: float
     low: float
@@ -28,9 +28,10 @@ def looks(evidence: Evidence, net: Network) -> list[tuple[str, str, Array]]:
     rows = [(s, "seen", _seen(sign_column(net, s))) for s in evidence.seen if s in net.leak]
     rows += [(s, "absent", 1.0 - _seen(sign_column(net, s))) for s in evidence.absent if s in net.leak]
     for t in evidence.tests:
-        there = _seen(test_column(net, t.cause, t.test))
+        there = _seen(test_column(net, t.cause, t.test, t.degree))
         rows.append((t.test, "positive" if t.positive else "negative", there if t.positive else 1.0 - there))
-    named = [(n, a) for n, a in (("onset", evidence.onset), ("share", evidence.share)) if a]
+    told = (("onset", evidence.onset), ("share", evidence.share), ("trend", evidence.trend))
+    named = [(n, a) for n, a in told if a]
     rows += [(n, a, given) for (n, a), (given, _) in zip(named, facts(evidence, net), strict=True)]
     return rows
 

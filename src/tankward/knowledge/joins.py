@@ -61,6 +61,8 @@ def _substance(row: Substance, facts: Facts) -> Iterator[Wrong]:
 
 
 def _cause(row: Cause, facts: Facts) -> Iterator[Wrong]:
+    same = [t.same_as for t in row.test if t.same_as]
+    yield from _missing("test", same, {*facts.signs, *facts.contexts}, "sign or context")
     for field in ("sign", "against"):
         yield from _missing(field, [c.id for c in getattr(row, field)], facts.signs, "sign")
     yield from _missing("context", [c.id for c in row.context], facts.contexts, "context")

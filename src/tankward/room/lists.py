@@ -116,6 +116,7 @@ WRITERS: dict[str, Callable[[Any], str]] = {
     "signs": "; ".join,
     "test_kits": "; ".join,
     "sign_numbers": _joined,
+    "germ_numbers": _joined,
     "species_numbers": _joined,
     "history": lambda values: "; ".join(
         k if v is None else f"{k} {plain(v)} days ago" for k, v in values.items()
@@ -212,6 +213,7 @@ READERS: dict[str, Read] = {
     "signs": _ids("sign"),
     "test_kits": _ids("test_kit"),
     "sign_numbers": _numbers("sign"),
+    "germ_numbers": _numbers("germ"),
     "species_numbers": _numbers("species"),
     "history": _history,
     "volumes": _volumes,

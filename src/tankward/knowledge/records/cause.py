@@ -103,13 +103,18 @@ class Share(Record, frozen=True, kw_only=True):
 
 
 class Test(Row, frozen=True, kw_only=True):
-    """A look that speaks for or against it. `sample`: what is put on the slide, or opened; "" for none."""
+    """A look that speaks for or against it.
+
+    `sample`: what is put on the slide, or opened; "" for none. `same_as`: the sign or the context that tells
+    the same.
+    """
 
     name: str
     sensitivity: Pair
     specificity: Pair
     cost: str
     sample: Sample = ""
+    same_as: str = ""
 
 
 class Published(Row, frozen=True, kw_only=True):

@@ -14,6 +14,10 @@ from tankward.knowledge.known import Facts
 from .signs import sign_words
 
 ONSETS = {"hours": "it came within hours", "days": "it came over days", "weeks": "it came over weeks"}
+TRENDS = {
+    "more": "more are ill a day later", "same": "as many are ill a day later",
+    "fewer": "fewer are ill a day later",
+}  # fmt: skip
 SHARES = {"one": "one has it", "some": "some have it", "most": "most have it"}
 CONTEXTS = {
     "arrival": "something new came in", "handling": "they were caught or moved",
@@ -38,6 +42,7 @@ HARMS = {
     "a little": "a little handling",
     "one fish": "costs one fish",
     "only a dead fish": "needs a fresh dead fish",
+    "a day lost": "a day lost",
 }
 MISSING = {
     "seen": "a sign that you saw",
@@ -91,8 +96,9 @@ GONE = ("absent", "negative")
 
 
 def _spoken(what: str, state: str, facts: Facts) -> str:
-    if what in ("onset", "share"):
-        return (ONSETS if what == "onset" else SHARES).get(state, state)
+    answers = {"onset": ONSETS, "share": SHARES, "trend": TRENDS}.get(what)
+    if answers is not None:
+        return answers.get(state, state)
     return sign_words(what, facts)
 
 
