@@ -11,7 +11,7 @@ from tankward.model.lives.columns import shares
 from tankward.model.lives.harm import nodes
 from tankward.model.organisms import fish_number
 from tankward.model.outbreak import run
-from tankward.room.acts import Bath, Change, Siphon
+from tankward.room.acts import Bath, Change, Lost, Siphon
 from tests.model.lives import course, daily, exactly, off, water
 from tests.model.tanks import FACTS
 
@@ -63,9 +63,10 @@ def test_no_fish_is_made_or_forgotten(organism):
     assert fish_and_all(told, run(told)) == pytest.approx(20.0, rel=1e-4)
 
 
-def test_a_change_takes_its_share_of_those_that_swim():
+@pytest.mark.parametrize("act", [Change(share=0.5), Lost(share=0.5)])
+def test_a_change_or_a_loss_takes_its_share_of_those_that_swim(act):
     """Half the water, of which 85 to 100 % of the swimmers go along; what sits on fish stays."""
-    told = course("ichthyophthirius", 64, days=2, acts=((1.0, Change(share=0.5)),))
+    told = course("ichthyophthirius", 64, days=2, acts=((1.0, act),))
     passed = run(told)
     at = passed.minutes.index(1440)
     rows = told.life.gathered.of_stage("theront"), told.life.gathered.of_stage("trophont")

@@ -9,7 +9,7 @@ import pytest
 
 from tankward.model.forecast import forecast
 from tankward.model.suspect import Suspect, of_causes
-from tankward.room.acts import Change, Dose, Feed, Move
+from tankward.room.acts import Change, Dose, Feed, Lost, Move
 from tankward.room.text import room_of_text
 from tankward.show.words.forecast import caution_says
 from tests.model.tanks import FACTS
@@ -141,6 +141,16 @@ def test_changes_thin_out_what_swims():
     _, plain = untreated("lernaea")
     _, changed = followed("lernaea", planned=changes)
     assert line(changed, "water").value[-1] < line(plain, "water").value[-1]
+
+
+def test_what_swims_goes_out_with_lost_water_and_stands_as_thick_in_what_is_left():
+    """Nine tenths of the water go, with 85 to 100 % of the swimmers in them: 0.1 to 0.235 of all are left, in
+    a tenth of the water.
+    """
+    found, lost = followed("ichthyophthirius", planned=((NOW + timedelta(days=2), Lost(share=0.9)),))
+    here = found.times_h.index(pytest.approx(found.now_h + 48.0))
+    before, after = line(lost, "water").value[here : here + 2]
+    assert 0.98 * before < after < 2.4 * before
 
 
 def test_more_draws_begin_with_the_same():

@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tankward.room.acts import Change, Dose, Media
+from tankward.room.acts import Change, Dose, Lost, Media
 from tankward.room.entries.notes import Note
 
 from .visitor import Seen, Visitor
@@ -194,3 +194,20 @@ def test_the_forecast_starts_from_what_really_happened(dosed: Visitor) -> None:
         time.sleep(0.5)
         answer = dosed.get("/tanks/t7/mistake/too-much/after")
     assert "Metronidazole" in answer.html.partition("<figure")[2]
+
+
+def test_water_that_ran_out_is_written_down_and_filled_up_in_portions(dosed: Visitor) -> None:
+    """T7 holds 35 L: of 80 % lost 7 L are left, and half new at once is 7 L; pH is not known, so less."""
+    page = told(dosed, "little-water", share="80 %", when="")
+    assert [a.share for _, a in dosed.desk.room().acts("t7") if isinstance(a, Lost)] == [0.8]
+    order = [page.words.index(w) for w in ("Heater and filter off", "Air, full on", "in, slowly", "on again")]
+    assert order == sorted(order)
+    tank = dosed.get("/tanks/t7")
+    assert tank.heading() == "T7 needs you now. Do these in this order."
+    assert "7 L are in it now" in tank.words
+
+
+def test_how_much_ran_out_is_asked_back(dosed: Visitor) -> None:
+    page = told(dosed, "little-water", share="", when="")
+    assert page.code == 422
+    assert "How much of the water went?" in page.words

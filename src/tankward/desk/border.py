@@ -151,7 +151,8 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         where = find_tank(self.room, tank).id
         texts, liquid = poured(wanted, texts, self.room, self.facts)
         texts, implied = spelled.dose(wanted, texts, self.room, self.facts)
-        texts = spelled.changed(wanted, texts, self.room, where)
+        at = moment(texts.get("when", ""), self.now, self.zone).at
+        texts = spelled.changed(wanted, texts, self.room, where, at)
         texts, found = measured(wanted, texts, self.room, where)
         written = self._entry(wanted, where, texts, implied | liquid | found)
         written = msgspec.structs.replace(written, entries=(self._as_read(written.entry),))

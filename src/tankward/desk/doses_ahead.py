@@ -11,7 +11,7 @@ from tankward.model.result import Forecast
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Step
-from tankward.room.holds import litres_now
+from tankward.room.holds import there_now
 from tankward.room.replay import Room
 from tankward.room.time import hours_between
 from tankward.treat.amounts.published import Published, beyond
@@ -63,9 +63,11 @@ def doses_ahead(room: Room, tank: str, found: Forecast, now: datetime, facts: Fa
         a quarter more than the course's own full dose before it (common practice, our own choice).
     """
     names = {s.name for s in found.series}
-    litres = litres_now(room.tanks[tank], room)
     course = room.courses.get(tank)
-    if litres is None or course is None:
+    if course is None:
+        return ()
+    litres = there_now(room.tanks[tank], room, course.at)
+    if litres is None:
         return ()
     full = {s: mg / litres.value for s, mg in _full_doses(course).items()}
     run = running(room, tank, now, "UTC")

@@ -9,7 +9,7 @@ import msgspec
 from tankward.judge.choices import MEDICINE_H
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Dose
-from tankward.room.holds import litres_now
+from tankward.room.holds import there_now
 from tankward.room.replay import Room
 from tankward.treat.amounts.published import Published, beyond
 from tankward.treat.label_parts import dosed_published
@@ -25,15 +25,15 @@ class Overdose(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def overdoses(room: Room, tank: str, now: datetime, facts: Facts) -> tuple[Overdose, ...]:
-    """Doses of the last two days over the published span; none where the litres are not known."""
+    """Doses of the last two days over the published span; by the water that was there at each; none where
+    the litres are not known.
+    """
     since = now - timedelta(hours=MEDICINE_H.value)
-    litres = litres_now(room.tanks[tank], room)
-    if litres is None:
-        return ()
     given = [(at, act) for at, act in room.acts(tank) if since <= at <= now and isinstance(act, Dose)]
     found = (
         _over(at, substance, amount / litres.value, facts)
         for at, act in given
+        if (litres := there_now(room.tanks[tank], room, at)) is not None
         for substance, amount in act.actives.items()
     )
     return tuple(o for o in found if o is not None)

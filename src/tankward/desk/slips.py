@@ -56,7 +56,7 @@ def happened(border: Border, slip: str, tank: str, texts: Texts) -> Written | No
     border : Border
         Reads what was typed, at the moment it was typed.
     slip : str
-        too-much, forgot-one, carbon-in, wrong-tank, untreated-tap, no-flow or something-else.
+        too-much, forgot-one, carbon-in, wrong-tank, untreated-tap, little-water, no-flow or something-else.
     tank : str
         Id of the tank.
     texts : mapping
@@ -70,7 +70,7 @@ def happened(border: Border, slip: str, tank: str, texts: Texts) -> Written | No
     texts = {k: v.strip() for k, v in texts.items() if v.strip()}
     writers = {
         "too-much": _too_much, "forgot-one": _forgotten, "carbon-in": _carbon, "wrong-tank": _wrong_tank,
-        "untreated-tap": _tap, "no-flow": _no_flow, "something-else": _else,
+        "untreated-tap": _tap, "little-water": _ran_out, "no-flow": _no_flow, "something-else": _else,
     }  # fmt: skip
     return writers[slip](border, tank, texts)
 
@@ -194,6 +194,13 @@ def _tap(border: Border, tank: str, texts: Texts) -> Written:
     if not share:
         raise BadInput("share", "", "is missing. How much of the water? Write it like 30 % or a half.")
     return border.log("change", tank, {"share": share, "dechlorinated": "no", **_when(texts)})
+
+
+def _ran_out(border: Border, tank: str, texts: Texts) -> Written:
+    share = texts.get("share", "")
+    if not share:
+        raise BadInput("share", "", "is missing. How much of the water went? Write it like 80 % or 20 L.")
+    return border.log("lost_water", tank, {"share": share, **_when(texts)})
 
 
 def _no_flow(border: Border, tank: str, texts: Texts) -> Written:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Any
 
 from tankward.knowledge.find import index_of
@@ -11,11 +12,11 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import NUMBER, is_unknown, quantity
 from tankward.quantities.units import unit_of
-from tankward.room.acts import Change, Dose
+from tankward.room.acts import Change, Dose, Lost
 from tankward.room.entries.acts import Done
 from tankward.room.entries.base import Entry
 from tankward.room.forms import Form
-from tankward.room.holds import litres_now
+from tankward.room.holds import there_now
 from tankward.room.replay import Room
 from tankward.room.things import Supply
 from tankward.treat.course.doses import in_packet
@@ -63,8 +64,8 @@ def planted(texts: Texts, facts: Facts) -> dict[str, str]:
     return given
 
 
-def changed(form: Form, texts: Texts, room: Room, tank: str) -> dict[str, str]:
-    """share=2.5 gal of a tank whose litres are known as a share of them.
+def changed(form: Form, texts: Texts, room: Room, tank: str, now: datetime) -> dict[str, str]:
+    """share=2.5 gal of a tank whose litres are known as a share of what was there, at `now`.
 
     Raises
     ------
@@ -73,14 +74,14 @@ def changed(form: Form, texts: Texts, room: Room, tank: str) -> dict[str, str]:
     """
     given = dict(texts)
     text = given.get("share", "")
-    if form.record is not Change or unit_of(text.strip().lstrip("0123456789.,/ "), "volume") is None:
+    if form.record not in (Change, Lost) or unit_of(text.strip().lstrip("0123456789.,/ "), "volume") is None:
         return given
     gone = quantity(text, "volume", "share", room.kit.taste).value
-    held = litres_now(room.tanks[tank], room)
+    held = there_now(room.tanks[tank], room, now)
     if held is None:
         raise BadInput("share", text, "needs the tank's litres, and they are not known. Write 50% or 0.5.")
     if gone > held.high:
-        raise BadInput("share", text, f"is more than the {held.value:.0f} L that it holds.")
+        raise BadInput("share", text, f"is more than the {held.value:.0f} L that were in it.")
     return given | {"share": f"{100 * min(gone / held.value, 1.0):.3g}%"}
 
 

@@ -10,10 +10,13 @@ import msgspec
 from tankward.knowledge.known import Facts
 
 from .first_aid import dechlorinator
+from .little_water import HANGS_DRY, MISSED
 from .urgent import (
     AFTERWARDS,
     AIR,
+    BACK_ON,
     DECHLORINATE,
+    DRY_OFF,
     LOOK_AGAIN,
     NEVER,
     NOTHING_MORE,
@@ -22,11 +25,14 @@ from .urgent import (
     UrgentStep,
     carbon_steps,
     change_step,
+    fill_step,
     urgent,
+    whole_l,
 )
 
 # What is typed -> the slip. The first that fits a part of the text counts, so the narrower stand first.
 SAID: tuple[tuple[str, str], ...] = (
+    (r"leak|burst|ran dry|half empty|water ran out|lost .*water|water .*lost|hose slipped", "little-water"),
     (r"dechlor|conditioner|untreated|hose|chlorine|tap water", "untreated-tap"),
     (r"carbon|resin", "carbon-in"),
     (r"wrong tank|other tank", "wrong-tank"),
@@ -91,11 +97,15 @@ def _once(steps: Collection[UrgentStep]) -> tuple[UrgentStep, ...]:
 def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:
     """What mends one slip, most urgent first."""
     if slip == "untreated-tap":
-        return [AIR, msgspec.structs.replace(DECHLORINATE, amount=dechlorinator(told.volume_l, facts))]
+        return [AIR, msgspec.structs.replace(DECHLORINATE, amount=dechlorinator(whole_l(told), facts))]
     if slip in ("too-much", "wrong-tank"):
         # A dose that is not in the logbook is one that nobody has told of yet.
         carbon = carbon_steps(told if told.dosed else msgspec.structs.replace(told, dosed=None))
         return [NOTHING_MORE, AIR, change_step(told), *carbon]
+    if slip == "little-water":
+        # What is not written down yet may be most of it.
+        known = told if told.left < MISSED.value else msgspec.structs.replace(told, left=HANGS_DRY.value)
+        return [DRY_OFF, AIR, NOTHING_MORE, fill_step(known), BACK_ON]
     if slip == "no-flow":
         return [AIR, FILTER_RINSED]
     return {"carbon-in": [CARBON_OUT, NOT_AGAIN], "forgot-one": [GIVE_LATE]}.get(slip, [NOTHING_MORE, AIR])

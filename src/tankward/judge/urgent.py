@@ -14,6 +14,7 @@ from tankward.quantities.working import Answer
 from .choices import ACID_PH, HALF_CHANGE, OLD_TANK_D, SHOCK_TEMP, SMALL_CHANGE
 from .finding import Finding
 from .first_aid import change_amount, dechlorinator
+from .little_water import HANGS_DRY, filling, first_portion
 
 # Signs that ask for the next ten minutes, whatever is behind them.
 URGENT_SIGNS = frozenset({"gasping_surface", "on_side", "sudden_deaths_many"})
@@ -61,7 +62,9 @@ class Urgent(msgspec.Struct, frozen=True, kw_only=True):
 class Told(msgspec.Struct, frozen=True, kw_only=True):
     """What is known when it is urgent. None and "" are "don't know"."""
 
-    volume_l: Estimate | None = None
+    volume_l: Estimate | None = None  # that is there
+    full_l: Estimate | None = None  # what the full tank holds; None: as much as is there
+    left: float = 1.0  # of the full tank
     ph: float | None = None
     untreated_tap: bool | None = None  # tap water today without, or perhaps without, dechlorinator
     big_change_d: float | None = None  # days since the last big change
@@ -110,17 +113,42 @@ def urgent(
     )
 
 
-URGENT_WATER = frozenset({"chlorine", "ammonia", "nitrite", "low_oxygen", "ph_crash", "medicine-did-it"})
+URGENT_WATER = frozenset(
+    {"chlorine", "ammonia", "nitrite", "low_oxygen", "ph_crash", "medicine-did-it", "little_water"}
+)
 
 
 def first_steps(told: Told, facts: Facts) -> list[UrgentStep]:
     """The acts in their order; a step that what is known has ruled out is left out."""
-    steps = [AIR, NOTHING_MORE]
+    dry = told.left < HANGS_DRY.value
+    steps = [DRY_OFF, AIR, NOTHING_MORE, fill_step(told)] if dry else [AIR, NOTHING_MORE]
     if told.untreated_tap is not False:
         ask = UNTREATED_TAP if told.untreated_tap is None else None
-        amount = dechlorinator(told.volume_l, facts)
+        amount = dechlorinator(whole_l(told), facts)
         steps.append(msgspec.structs.replace(DECHLORINATE, amount=amount, ask=ask))
-    return [*steps, change_step(told), *carbon_steps(told), DIM, LOOK_AGAIN]
+    then = [] if dry else [change_step(told)]
+    return [*steps, *then, *carbon_steps(told), DIM, *([BACK_ON] if dry else []), LOOK_AGAIN]
+
+
+def whole_l(told: Told) -> Estimate | None:
+    """What the full tank holds. [L]"""
+    return told.full_l or told.volume_l
+
+
+def fill_step(told: Told) -> UrgentStep:
+    """What is missing, in portions that the fish bear: little at once where the tank may be old and acid."""
+    old = old_or_acid(told)
+    share, every_h = (SMALL_CHANGE, 2.5) if old else (HALF_CHANGE, 1.0)
+    return UrgentStep(
+        act="fill",
+        why="an old, acid tank holds ammonia that much new water would make poisonous: little, and again"
+        if old
+        else "new water all at once is a shock; too little of it is foul within hours",
+        amount=first_portion(whole_l(told), told.left, share.value),
+        ask=BIG_CHANGE if told.big_change_d is None else None,
+        caution=filling(whole_l(told), told.left, share.value, every_h),
+        status=share.status,
+    )
 
 
 def carbon_steps(told: Told) -> list[UrgentStep]:
@@ -155,6 +183,15 @@ def change_step(told: Told) -> UrgentStep:
     )
 
 
+DRY_OFF = UrgentStep(
+    act="dry-off",
+    why="a heater in the air cracks or burns, a pump runs hot",
+    caution="plugs out first, hands after",
+)
+BACK_ON = UrgentStep(
+    act="back-on",
+    why="once the water stands over them; a filter that stood for hours is rinsed in tank water first",
+)
 AIR = UrgentStep(act="air", why="air and a moving surface: oxygen in, carbon dioxide out")
 NOTHING_MORE = UrgentStep(act="stop", why="nothing more goes in: no medicine, no food, no salt")
 DECHLORINATE = UrgentStep(

@@ -28,11 +28,13 @@ from .choices import (
     Choice,
 )
 from .finding import Finding, Severity
+from .little_water import little_water
 from .waterstate import Read, WaterState
 
 
 def water_findings(state: WaterState) -> Iterator[Finding]:
     """Every finding in the water, the fine ones too; a reading that is missing or too old is one."""
+    yield from little_water(state.full_l, state.left)
     yield from _ammonia(state)
     yield from _over(state, "nitrite_n", "nitrite", NITRITE_CARE, NITRITE_DANGER, blocks=True)
     yield from _over(state, "nitrate_n", "nitrate_chronic", NITRATE_CARE, None, blocks=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
@@ -10,10 +11,10 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
+from tankward.room.holds import left_share, litres_now, there_now
 from tankward.room.replay import Room
 from tankward.room.things import Reading, Stock
 from tankward.room.time import hours_between
-from tankward.room.volume import litres
 from tankward.room.weight import stock_g
 
 from .kits import with_kit_error
@@ -42,7 +43,9 @@ class WaterState(msgspec.Struct, frozen=True, kw_only=True):
     read: Mapping[str, Read] = {}
     residents: tuple[Stock, ...] = ()
     fish_g: Estimate | None = None
-    volume_l: Estimate | None = None
+    volume_l: Estimate | None = None  # that is there
+    full_l: Estimate | None = None  # what the full tank holds
+    left: float = 1.0  # of the full tank: less after a loss that was not filled up
     doses: tuple[Dosed, ...] = ()
     ahead: Mapping[str, Estimate] = {}  # highest forecast level by name; least, for oxygen
     clear_in_h: Mapping[str, float] = {}  # hours until a forecast level is under its limit
@@ -69,6 +72,7 @@ def water_state(room: Room, tank_id: str, now: datetime, facts: Facts) -> WaterS
     last two weeks.
     """
     tank, stock = room.tanks[tank_id], room.stock_of(tank_id)
+    full = litres_now(tank, room)
     latest = {
         r.quantity: _read(r, hours_between(entry.at, now), facts)
         for entry in room.readings(tank_id)
@@ -83,7 +87,9 @@ def water_state(room: Room, tank_id: str, now: datetime, facts: Facts) -> WaterS
         read=latest,
         residents=tuple(stock),
         fish_g=_fish_g(stock, facts),
-        volume_l=litres(tank),
+        volume_l=there_now(tank, room, now),
+        full_l=full,
+        left=left_share(room, tank_id, full.value if full else math.inf, now),
         doses=tuple(_doses(room, tank_id, now)),
     )
 

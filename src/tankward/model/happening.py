@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from tankward.room.acts import Bath, Change, Remove, Siphon
+from tankward.room.acts import Bath, Change, Lost, Remove, Siphon
 
 from .events import Stocked, Timed
 from .lives.kills import Reach, reaches
@@ -24,7 +24,7 @@ def by_minute(happening: Iterable[Timed], begin: int, end: int) -> dict[int, lis
             ratio, before = t.what.share / before if before > 0 else 0.0, t.what.share
             if begin < t.minute <= end and ratio != 1.0:
                 out.setdefault(t.minute, []).append(Stocked(share=ratio))
-        elif begin < t.minute <= end and isinstance(t.what, Change | Siphon | Remove | Bath):
+        elif begin < t.minute <= end and isinstance(t.what, Change | Lost | Siphon | Remove | Bath):
             out.setdefault(t.minute, []).append(t.what)
     return out
 
@@ -47,7 +47,7 @@ def spared(what: object, life: Life, reach: Sequence[Reach], temp_c: Array | Non
     g, n = life.gathered, life.numbers
     left = np.ones((life.table.rows, life.draws))
     for r, row in enumerate(g.rows):
-        if isinstance(what, Change) and row.place == "water":
+        if isinstance(what, Change | Lost) and row.place == "water":
             left[r] = 1.0 - what.share * n.of("wash", row.stage)
         elif isinstance(what, Siphon) and row.place == "surface":
             floor = "siphon_gravel" if life.herd.gravel else "siphon_bare"

@@ -76,6 +76,7 @@ def narrowed(record: Record, draws: int) -> Record:
         record,
         arrays={name: levels[:, :draws] for name, levels in record.arrays.items()},
         weights=record.weights[:draws],
+        left=None if record.left is None else record.left[:, :draws],
         ph=record.ph[:draws],
     )
 
@@ -177,6 +178,7 @@ def _series(found: Followed, record: Record, weights: Array) -> tuple[Series, ..
     life, rows = found.course.life, found.passed.rows
     alive = fish_number(life, rows.swapaxes(0, 1))
     free = life.organism.host == "none"
+    litres = life.herd.volume_l * left_at(record, found.passed.minutes)
     lines: list[Series] = []
     for place, where in PLACES.items():
         here = [r for r, one in enumerate(life.gathered.rows) if one.place == place]
@@ -187,12 +189,19 @@ def _series(found: Followed, record: Record, weights: Array) -> tuple[Series, ..
             values, unit = count / np.maximum(alive, 1e-9), "1" if not life.table.harms else "1/fish"
             values = np.where(alive > LEAST_FISH, values, 0.0)
         else:
-            values, unit = count / life.herd.volume_l, "1/L"
+            values, unit = count / litres, "1/L"
         lines.append(_line(life.organism.id, where, unit, values, found, record, weights))
     if not free:
         lost = rows[:, life.table.lost]
         lines.append(_line("fish_lost", life.organism.id, "1", lost, found, record, weights))
     return tuple(lines)
+
+
+def left_at(record: Record, minutes: Sequence[int]) -> Array | float:
+    """Water there is after what happens at each minute, against the full tank: times × draws. [-]"""
+    if record.left is None:
+        return 1.0
+    return np.asarray(record.left[np.searchsorted(record.minutes, minutes, side="right") - 1])
 
 
 def _line(

@@ -43,6 +43,7 @@ class Record(msgspec.Struct, frozen=True):
     lowest: dict[str, float]
     guild_mg_h: Array | None = None  # what the first guild could turn over: times × draws
     in_fish: dict[str, Array] = {}  # substances from food, mg/kg: times × draws
+    left: Array | None = None  # water there is, against the full tank: times × draws; None: all of it
     breaks: frozenset[int] = frozenset()  # minutes at which something happened or was set otherwise
 
     @property
@@ -90,7 +91,8 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
     """Levels from amounts."""
     arrays: dict[str, Array] = {}
     units: dict[str, str] = {}
-    per_l = run.th.per_l if run.line is None else run.th.per_l / run.line.shares(traced.minutes)
+    left = None if run.line is None else run.line.shares(traced.minutes)
+    per_l = run.th.per_l if left is None else run.th.per_l / left
     for n, row in enumerate(rows):
         arrays[row.id], units[row.id] = traced.amounts[:, n] * per_l, row.unit
     for name, field in FIELDS.items():
@@ -114,6 +116,7 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         ph=run.th.ph,
         lowest=traced.lowest,
         guild_mg_h=traced.fields["first_guild_mg_h"].astype(np.float32),
+        left=left,
         breaks=frozenset(run.table.breaks),
     )
 

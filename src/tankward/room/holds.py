@@ -60,6 +60,15 @@ def litres_now(tank: Tank, room: Room) -> Estimate | None:
     return Estimate(found.value, found.low, found.high)
 
 
+def there_now(tank: Tank, room: Room, now: datetime) -> Estimate | None:
+    """The water that is in a tank at an instant, after what happens in it; None is not known. [L]"""
+    full = litres_now(tank, room)
+    if full is None:
+        return None
+    left = left_share(room, tank.id, full.value, now)
+    return full if left == 1.0 else Estimate(full.value * left, full.low * left, full.high * left)
+
+
 def left_share(room: Room, tank_id: str, full_l: float, now: datetime) -> float:
     """Water that is there, against the full tank: less than 1 after a loss until it was filled up again. [-]
 

@@ -101,6 +101,8 @@ def asked(slip: str, ask: Asking) -> tuple[list[Choice], list[Shown], list[Shown
         return _forgotten(ask), [when], []
     if slip == "carbon-in":
         return _carbon(ask)
+    if slip == "little-water":
+        return [], [ask.field("share", "How much of the water went?", "like 80 %, a half, 20 L"), when], []
     if slip == "untreated-tap":
         return _tap(ask, when)
     return [], [ask.field("text", "In your own words", "like heater stuck, two hours without air"), when], []

@@ -21,7 +21,7 @@ from tankward.knowledge.loader import load
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import Done
 from tankward.room.entries.base import Entry, tag
-from tankward.room.holds import water_of
+from tankward.room.holds import litres_now, there_now, water_of
 from tankward.room.text import write_line
 from tankward.show.results import NumberResult, number_result
 from tankward.show.results_room import FoundLines, Lines, TankList, TankRow, TankShown, Written
@@ -29,7 +29,7 @@ from tankward.show.words.find import entries_found, understood
 from tankward.show.words.kept import kept_says
 from tankward.show.words.overdose import overdose_says
 from tankward.show.words.photos import with_photos_says
-from tankward.show.words.room import tank_heading, who_lives
+from tankward.show.words.room import tank_heading, there_words, who_lives
 from tankward.show.words.written import written_says
 
 from ..common import Common, cited, opened, pairs
@@ -150,12 +150,16 @@ def tank_show(tank: str, *, common: Common = Common()) -> TankShown:
         room = desk.room()
         found = find_tank(room, tank)
         answer = water_of(found, room)
+        full = litres_now(found, room)
+        there = there_now(found, room, common.moment)
+        missing = there_words(there, there.value / full.value if there and full else 1.0)
+        cautions = [c for c in (missing, *answer.cautions) if c]
         lives = who_lives(lives_here(room, found.id, load()))
         log = [write_line(e) for e in room.of_tank(found.id)]
         water = None if answer.value is None else number_result(answer, cited(answer), common.told)
         return TankShown(
             says=tank_heading(found, answer), tank=found.id, water=water, lives=lives, log=log,
-            how=list(answer.how), assumes=list(answer.assumes), cautions=list(answer.cautions),
+            how=list(answer.how), assumes=list(answer.assumes), cautions=cautions,
             sources=cited(answer), now=common.told,
         )  # fmt: skip
 

@@ -20,6 +20,7 @@ KINDS = {
     "nitrate_chronic": "Nitrate",
     "chlorine": "Chlorine",
     "low_oxygen": "Oxygen",
+    "little_water": "Water that is there",
     "ph_crash": "pH",
     "gas_supersaturation": "Oxygen, as a share of what the water holds,",
     "temperature": "The warmth",
@@ -41,11 +42,18 @@ ACTS = {
     "carbon": "Fresh carbon into the filter",
     "dim": "Lights down",
     "look": "Look again",
+    "dry-off": "Heater and filter off while they hang dry",
+    "fill": "Fill up in portions",
+    "back-on": "Heater and filter on again",
     "carbon-out": "Take the carbon out",
     "wait": "Wait with the next dose",
     "give-late": "Give the forgotten one",
     "rinse-filter": "Rinse the filter in tank water",
 }
+
+
+NO_MEDICINE = ("medicine-did-it", "little_water")
+RESTS_ON = {"crowding": "by what they may weigh:", "little_water": "by what the tank holds:"}
 
 
 def age_words(hours: float | None) -> str:
@@ -79,7 +87,7 @@ def finding_why(f: Finding) -> str:
     """What stands under it: its range, its limit, what it rests on, until when."""
     parts = []
     if f.value is not None and f.low is not None and f.high is not None and f.high > f.low:
-        why = "by what they may weigh:" if f.kind == "crowding" else "with the error of the kit"
+        why = RESTS_ON.get(f.kind, "with the error of the kit")
         parts.append(f"{why} {shown_range(f.low, f.high, f.unit)}")
     if f.limit is not None and f.severity in ("danger", "caution") and NO_LIMIT not in f.because:
         parts.append(
@@ -93,7 +101,7 @@ def finding_why(f: Finding) -> str:
         age = age_words(f.age_h)
         parts.append(age.replace("read ", "given ", 1) if f.kind == "medicine-did-it" else age)
     if f.until:
-        parts.append(f"no medicine until {f.until}" if f.kind == "medicine-did-it" else f.until)
+        parts.append(f"no medicine until {f.until}" if f.kind in NO_MEDICINE else f.until)
     told = "; ".join(parts)
     return told[:1].upper() + told[1:] + "." if told else ""
 

@@ -20,6 +20,7 @@ SLIPS = {  # id of the slip: its row, and the words by which judge/slips.py know
     "carbon-in": ("Carbon was in", "carbon left in"),
     "wrong-tank": ("Wrong tank", "wrong tank"),
     "untreated-tap": ("Tap water without dechlorinator", "tap water without dechlorinator"),
+    "little-water": ("Water ran out", "water ran out"),
     "no-flow": ("Filter or power was off", "filter was off"),
     "something-else": ("Something else", "something else"),
 }
@@ -27,6 +28,7 @@ SOFT = {
     "too-much": "twice, or the wrong spoon or litres",
     "carbon-in": "or another medium that eats the medicine",
     "wrong-tank": "or two tanks at once",
+    "little-water": "a leak, a hose, a siphon left running",
     "something-else": "heater, air, a shared net",
 }
 ASKED = {
@@ -35,6 +37,7 @@ ASKED = {
     "carbon-in": "Since when was it in?",
     "wrong-tank": "What went where?",
     "untreated-tap": "How much tap water?",
+    "little-water": "How much of the water?",
     "no-flow": "Since when?",
     "something-else": "What happened?",
 }
@@ -44,11 +47,12 @@ SO = {
     "carbon-in": "Carbon was in with the medicine.",
     "wrong-tank": "It got what was not meant for it.",
     "untreated-tap": "Untreated tap water went in.",
+    "little-water": "Water ran out.",
     "no-flow": "Nothing flowed for a while.",
     "something-else": "It is written down.",
 }
 # What the heading asks for first, where an act of the list is that important.
-FIRST = ("dechlorinate", "change", "carbon-out", "give-late", "rinse-filter", "wait")
+FIRST = ("dry-off", "dechlorinate", "change", "carbon-out", "give-late", "rinse-filter", "wait")
 LEFT_BELOW = "How much of the last one is left stands below, with both ends."
 BENEATH = "It happens. The plan starts again from what really went in."
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Protocol
 
-from tankward.quantities.digits import shown_range
+from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
 from tankward.room.things import Stock, Tank
@@ -46,6 +46,13 @@ def _group(g: Lives) -> str:
     if g.stock.stage not in ("adult", ""):
         told.append(g.stock.stage)
     return " ".join(told)
+
+
+def there_words(there: Estimate | None, left: float) -> str:
+    """What is in it after a loss that was not filled up; "" where nothing is missing."""
+    if there is None or left == 1.0:
+        return ""
+    return f"{shown(there.value, 'L')} are in it now: after a loss it was not filled up."
 
 
 def tank_heading(tank: Tank, water: Answer) -> str:

@@ -28,6 +28,7 @@ ACTS = {
     "nitrite": "Change {change} of the water tonight.",
     "chlorine": "Dechlorinator for the whole tank now.",
     "low_oxygen": "Turn the air up now.",
+    "little_water": "Fill it up in portions, as warm as the tank.",
     "ph_crash": "Change {small} of the water tonight, and nothing that raises pH.",
     "gas_supersaturation": "Look for bubbles in the fins; let a pump that draws air run quietly in open water.",
     "temperature": "Bring the warmth back slowly.",

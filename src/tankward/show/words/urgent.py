@@ -43,6 +43,8 @@ def act_head(step: UrgentStep) -> str:
     amount = step.amount
     if step.act == "change" and amount is not None and "every" not in amount.says:
         return f"{amount.shown} out, {amount.shown} in."
+    if step.act == "fill" and amount is not None:
+        return f"{amount.shown} in, slowly."
     return HEADS.get(step.act) or ended(step_head(step))
 
 

@@ -42,7 +42,7 @@ from tankward.show.words.log import entry_row
 from tankward.show.words.mistake import level_soft
 from tankward.show.words.overdose import over_head
 from tankward.show.words.planned import PlannedRow, planned_rows
-from tankward.show.words.room import count
+from tankward.show.words.room import count, there_words
 from tankward.show.words.tank import Known, Told, tank_finding, thinned
 from tankward.show.words.working import working_rows
 from tankward.treat.drugs_ahead import works_from
@@ -95,6 +95,7 @@ class TankPage(Page, frozen=True, kw_only=True):
     progress: ProgressTold | None
     lives: list[Row]
     water: Answer
+    there: str  # what is in it, where a loss was not filled up
     steps: list[dict[str, str]]
     log: list[Row]
 
@@ -230,7 +231,9 @@ async def show(request: Request) -> Response:
         planned=rows, done=done, course=run.course.name if run else "",
         progress=progress_told(room, tank.id, seen, now, zone, facts),
         lives=[lives_row(one, verdicts, facts, room, now) for one in lives_here(room, tank.id, facts)],
-        water=water, steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
+        water=water,
+        there=there_words(seen.water.volume_l, seen.water.left),
+        steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)
 
