@@ -15,7 +15,7 @@ from scipy.integrate import odeint, solve_ivp
 from sksundae.cvode import CVODE
 
 from tankward.model.compose import compose
-from tankward.model.kernels import fused
+from tankward.model.kernels import effect, fused
 from tankward.model.layout import named
 from tankward.model.oracle import Water
 from tankward.model.processes.substances import FULL_EFFECT, loss_rates
@@ -30,7 +30,7 @@ def right_hand_side(t, y, dy, one):
     asked, rates, flat, rate_flat, x, p, th, amounts, lost, per_l, filter_left, plants_left, full = one
     filter_, plants = 1.0, 1.0
     for s in range(amounts.size):
-        reached = min(amounts[s] * np.exp(-lost[s] * t) * per_l / full[s], 1.0)
+        reached = effect(amounts[s] * np.exp(-lost[s] * t) * per_l / full[s])
         filter_ *= 1.0 - (1.0 - filter_left[s]) * reached
         plants *= 1.0 - (1.0 - plants_left[s]) * reached
     x[0].filter[0], x[0].plants[0] = filter_, plants

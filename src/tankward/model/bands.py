@@ -61,7 +61,7 @@ def walked(lines: Array, keys: NDArray[np.int64], shares: Array, at: Array) -> A
 
 def _order(lines: Array) -> NDArray[np.int64]:
     """Keys whose last 32 bits say which draw comes first, second, …; of equal ones the earlier. Numbers of
-    32 bits are sorted as whole ones with the draw behind each: ten times as fast as to sort the draws by them.
+    32 bits are sorted as whole ones with the draw behind each: ten times as fast as sorting draws by them.
     """
     if lines.dtype != np.float32:
         return np.argsort(lines, axis=-1, kind="stable")

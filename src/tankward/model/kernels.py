@@ -17,6 +17,7 @@ from .compose import compose
 from .integrate import SERIES_BELOW, TERMS
 from .layout import LANES
 from .oracle import A_LITTLE_MG_L
+from .processes import substances
 from .tank import PROCESSES
 
 FADED = 1e-200  # what is left of something long gone; numbers below 1e-308 are slow to reckon with
@@ -86,6 +87,7 @@ def fused(bodies: Sequence[Callable[..., None]]) -> Any:
 
 
 rates = fused(compose(PROCESSES).rates_of)
+effect = njit(**PLAIN)(substances.effect)
 
 
 @njit(**CALLED)
@@ -124,7 +126,7 @@ def look(w: Any, sub: Any, first: int) -> None:
         grow[i] = 1.0
     for s in range(sub.per_full.size):
         for i in range(LANES):
-            reached = min(sub.amounts[s, first + i] * per_l[i] * sub.per_full[s], 1.0)
+            reached = effect(sub.amounts[s, first + i] * per_l[i] * sub.per_full[s])
             works[i] *= 1.0 - (1.0 - sub.filter_left[s, first + i]) * reached
             grow[i] *= 1.0 - (1.0 - sub.plants_left[s, first + i]) * reached
 

@@ -13,25 +13,23 @@ import msgspec
 import numpy as np
 
 from tankward.knowledge.known import Facts
-from tankward.room.acts import Change, Dose, Feed, Heat
+from tankward.room.acts import Change, Dose, Heat
 from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 
 from .draws import COUNTS
 from .events import Timed
 from .known import SubstanceRows, row
 from .parameters import parameters
-from .record import FIELDS
 from .rows import Rows
 from .setup import Setup
 from .water_line import water_line
 
 STEPS_MIN = (30, 20, 15, 10, 6, 5, 4, 3, 2, 1)  # divisors of an hour, so that hours are always recorded
-WITH_SUBSTANCES_MIN = 20  # the bend in what they do to the filter asks for it, to hold 2e-4
 STABLE = 2.5  # step × fastest rate; the method breaks at 2.78
 BREATH_MG_L = 2.0  # oxygen that the animals may take within a step
 GROWS, WARM = 4.0, 1.6  # by how much a guild may outgrow its load, and be faster at 25 than at 20 °C
 TAKES_MG_L_H = 1.0  # what a dose takes of oxygen in an hour, from which on steps are shorter after it
-AFTER_DOSE_MIN = ((20, 1), (60, 2), (180, 5))  # for so long after it, which step
+AFTER_DOSE_MIN = ((20, 1), (60, 2), (180, 5), (1440, 20))  # for so long after it, which step
 LOOKS_MIN: tuple[int, ...] = (2, 5, 10, 20, 40)  # after an act, also recorded: gas settles within the hour
 LOOKS_DOSED_MIN = (
     30,
@@ -65,7 +63,6 @@ def steps_of(
     th = parameters(setup, facts, COUNTS[-1])
     spans = [Span(0, end, step_for(th)), *_shallow(setup, timed, th, end)]
     if rows:
-        spans.append(Span(_first(timed, setup), end, WITH_SUBSTANCES_MIN))
         spans += _after_doses(setup, timed, rows, facts)
     ends = sorted({m for s in spans for m in (s.begin, s.end) if 0 <= m < end})
     return [(m, min(s.step for s in spans if s.begin <= m < s.end)) for m in ends]
@@ -94,12 +91,6 @@ def step_for(th: Rows, left: float = 1.0) -> int:
     breathing = float(np.max(breath * th.breath_factor * th.breath_fed)) / left
     longest_h = min(STABLE / max(filtering, 1e-9), BREATH_MG_L / max(breathing, 1e-9), 0.5)
     return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])
-
-
-def _first(timed: Sequence[Timed], setup: Setup) -> int:
-    """Minute from which there may be a substance in the water."""
-    given = [t.minute for t in timed if isinstance(t.what, Dose | Feed)]
-    return 0 if setup.levels.keys() - FIELDS.keys() else max(min(given, default=0), 0)
 
 
 def _after_doses(

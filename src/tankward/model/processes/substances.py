@@ -9,19 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 
 from tankward.knowledge.beliefs import drawn, quantile
 from tankward.model.draws import uniform
 from tankward.model.known import SubstanceRows
-from tankward.model.maths import exp, minimum, where
+from tankward.model.maths import exp, maximum, minimum, where
 from tankward.model.rows import Array, Rows
 
 LN2 = 0.6931471805599453
 REFERENCE_C = 20.0
 SLOTS = 4  # columns of their own; what comes after takes them again, turned
 FULL_EFFECT = 0.5  # share of the usual level from which the whole effect is there
+ROUND = 0.25  # of that level, to either side: no fact knows a sharp bend, and over one steps would be short
 BELOW_ANY = 1e-12
 
 
@@ -123,14 +125,21 @@ def gone(rate: Array, hours: float) -> tuple[Array, Array]:
     return left, counts
 
 
-def seen(th: Rows, amounts: Array, per_l: Array) -> tuple[Array, Array]:
-    """What the substances leave of the filter's and of the plants' work. [-]
+def effect(level: Any) -> Any:
+    """How much of the whole effect there is at a level, told as a share of that from which it is whole. [-]
 
     Notes
     -----
-    The whole effect at half the usual level and above, in proportion below; several multiply (memory).
+    In proportion below 1, all of it above (memory), and between 1 - ROUND and 1 + ROUND the parabola that
+    leads from one line into the other.
     """
-    reached = minimum(amounts * per_l / (FULL_EFFECT * th.usual), 1.0)
+    over = minimum(maximum(level - (1.0 - ROUND), 0.0), 2.0 * ROUND)
+    return minimum(level, 1.0 - ROUND) + over * (1.0 - over / (4.0 * ROUND))
+
+
+def seen(th: Rows, amounts: Array, per_l: Array) -> tuple[Array, Array]:
+    """What the substances leave of the filter's and of the plants' work; several multiply (memory). [-]"""
+    reached = effect(amounts * per_l / (FULL_EFFECT * th.usual))
     left = np.prod(1.0 - (1.0 - th.filter_left) * reached, axis=0)
     plants = np.prod(1.0 - (1.0 - th.plants_left) * reached, axis=0)
     return left, plants
