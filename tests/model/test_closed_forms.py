@@ -5,6 +5,7 @@ import pytest
 
 from tankward.model.levels import levels
 from tankward.model.oracle import Water, trace
+from tankward.model.processes.substances import ROUND, effect
 from tankward.model.simulate import simulate
 from tankward.model.warmth import after as warmth_after
 from tankward.quantities.parse import Estimate
@@ -195,3 +196,21 @@ def test_estimates_of_volume_reach_the_level():
     )
     assert found.peak.low == pytest.approx(100 / 55, rel=0.01)
     assert found.peak.high == pytest.approx(100 / 45, rel=0.01)
+
+
+def test_the_effect_of_a_substance_bends_without_a_corner():
+    """In proportion far below the level of the whole effect, whole above, and nowhere a jump of its slope."""
+    level = np.linspace(0.0, 2.0, 2001)
+    found = effect(level)
+    slope = np.diff(found) / np.diff(level)
+    assert found[level <= 1.0 - ROUND] == pytest.approx(level[level <= 1.0 - ROUND])
+    assert found[level >= 1.0 + ROUND] == pytest.approx(1.0)
+    assert found == pytest.approx(np.minimum(level, 1.0), abs=ROUND / 4 + 1e-12)
+    assert (np.diff(slope) <= 1e-9).all()
+    assert np.abs(np.diff(slope)).max() < 0.0021
+
+
+@pytest.mark.parametrize("light_h", [0.0, 6.0, 18.0, 20.0, 23.9, 24.0])
+def test_a_light_burns_as_long_as_it_is_set_past_midnight_too(light_h):
+    steps = run_of(tank(light_h=light_h), [], hours=72).table.steps
+    assert sum(s.hours for s in steps if s.lit) / 3 == pytest.approx(light_h, abs=0.02)

@@ -59,8 +59,8 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
 
     def lit(self, minute_of_day: float) -> bool:
         """Whether the light burns; minutes since a midnight, of any day."""
-        half = self.light_h * 30
-        return abs((minute_of_day % DAY_MIN) - NOON_OF_LIGHT_MIN) < half or self.light_h >= 24
+        from_noon = abs((minute_of_day - NOON_OF_LIGHT_MIN + DAY_MIN / 2) % DAY_MIN - DAY_MIN / 2)
+        return from_noon < self.light_h * 30 or self.light_h >= 24
 
     def carbon(self, minute: int, rules: Rules) -> float:
         """How much of fresh carbon the carbon in the filter is worth: 1, then a half, then nothing."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -28,18 +29,17 @@ class Table(msgspec.Struct, frozen=True):
 
     steps: tuple[Step, ...]
     before: dict[int, tuple[Timed, ...]]  # number of the step -> what happens at its beginning
-    end: int
+    edges: tuple[int, ...]  # minutes at which steps begin, and the end
 
     @property
-    def edges(self) -> list[int]:
-        """Minutes at which steps begin, and the end."""
-        return [*(s.minute for s in self.steps), self.end]
+    def end(self) -> int:
+        """Its last minute."""
+        return self.edges[-1]
 
     @property
     def breaks(self) -> list[int]:
         """Minutes at which something happens or is set otherwise: what goes on has a corner there."""
-        edges = self.edges
-        return sorted({edges[n] for n in self.before} | {s.minute for s in self.steps if s.new})
+        return sorted({self.edges[n] for n in self.before} | {s.minute for s in self.steps if s.new})
 
     def settling(self, lasting: int, apart: int) -> list[int]:
         """Edges of steps for so long after each break, not nearer than `apart` [min]: what moves then moves
@@ -89,19 +89,23 @@ def table(
     """
     happening = in_order(t for t in timed if 0 <= t.minute <= end)
     stood = _stood(happening, usual)
-    edges = {0, end, *(t.minute for t in happening), *(m for m in (*marks, *levels) if 0 <= m <= end)}
+    turning = {*(minute for minute, _ in stood), *(m for m in levels if m < end)}
     for minute, until, standing in _spans(stood, end):
-        edges.update(switches(standing, start_of_day, minute, until))
-        edges.update(turns(standing, rules, minute, until))
+        turning.update(switches(standing, start_of_day, minute, until))
+        turning.update(turns(standing, rules, minute, until))
+    edges = {0, end, *turning, *(t.minute for t in happening), *(m for m in marks if 0 <= m <= end)}
     for (minute, step), (until, _) in pairwise((*every, (end, 0))):
         edges.update(_grid(start_of_day, step, minute, min(until, end)))
     ordered = sorted(edges)
-    steps = _steps(ordered, stood, start_of_day, rules, [*levels, end])
     index = {minute: n for n, minute in enumerate(ordered)}
+    steps: list[Step] = []
+    for begin, until in pairwise(sorted({*turning, end})):
+        told = _set(begin, stood, start_of_day + (begin + until) / 2, rules, [*levels, end])
+        steps += _alike(ordered[index[begin] : index[until] + 1], told, steps[-1] if steps else None)
     before: dict[int, tuple[Timed, ...]] = {}
     for t in happening:
         before[index[t.minute]] = (*before.get(index[t.minute], ()), t)
-    return Table(steps=steps, before=before, end=end)
+    return Table(steps=tuple(steps), before=before, edges=tuple(ordered))
 
 
 def _grid(start_of_day: int, every: int, begin: int, end: int) -> range:
@@ -124,27 +128,25 @@ def _spans(stood: list[tuple[int, Standing]], end: int) -> list[tuple[int, int, 
     return [(minute, until, standing) for (minute, standing), until in zip(stood, ends, strict=True)]
 
 
-def _steps(
-    edges: list[int],
-    stood: list[tuple[int, Standing]],
-    start_of_day: int,
-    rules: Rules,
-    levels: list[int],
-) -> tuple[Step, ...]:
-    steps: list[Step] = []
-    at = level = 0
-    for minute, until in pairwise(edges):
-        while at + 1 < len(stood) and stood[at + 1][0] <= minute:
-            at += 1
-        while level + 2 < len(levels) and levels[level + 1] <= minute:
-            level += 1
-        asked = (levels[level] + levels[level + 1]) // 2 if len(levels) > 1 else 0
-        standing = stood[at][1]
-        # Asked in the middle: at its very ends a step belongs to its neighbours too.
-        lit = standing.lit((minute + until) / 2 + start_of_day)
-        carbon = standing.carbon(minute, rules)
-        last = steps[-1] if steps else None
-        set_now = (standing, lit, carbon, asked)
-        new = last is None or (last.standing, last.lit, last.carbon, last.asked) != set_now
-        steps.append(Step(minute, (until - minute) / 60.0, standing, lit, carbon, new, asked))
-    return tuple(steps)
+def _set(
+    minute: int, stood: list[tuple[int, Standing]], middle: float, rules: Rules, levels: list[int]
+) -> tuple[Standing, bool, float, int]:
+    """What stands from a minute on, whether it is lit in the middle of its stretch (at its very ends it
+    belongs to its neighbours too), what carbon counts for, and when the water line is asked.
+    """
+    standing = stood[bisect_right(stood, minute, key=lambda one: one[0]) - 1][1]
+    asked = 0
+    if len(levels) > 1:
+        level = min(bisect_right(levels, minute), len(levels) - 1)
+        asked = (levels[level - 1] + levels[level]) // 2
+    return standing, standing.lit(middle), standing.carbon(minute, rules), asked
+
+
+def _alike(edges: list[int], told: tuple[Standing, bool, float, int], before: Step | None) -> list[Step]:
+    """Steps of a stretch in which nothing is set otherwise."""
+    standing, lit, carbon, asked = told
+    new = before is None or (before.standing, before.lit, before.carbon, before.asked) != told
+    return [
+        Step(minute, (until - minute) / 60.0, standing, lit, carbon, new and n == 0, asked)
+        for n, (minute, until) in enumerate(pairwise(edges))
+    ]
