@@ -47,6 +47,7 @@ MORE = {
     ("photo", "list"): (),
     ("photo", "remove"): ("{photo}",),
     ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
+    ("print", "case"): ("T1", "asked=Is it catching?", "--out", "{folder}/case.pdf"),
     ("print", "recipe"): (
         "T1",
         "substance=praziquantel",

@@ -52,9 +52,9 @@ def test_case_2_fish_out_is_first_and_copper_is_closed_for_the_shrimp(white_spot
     closed = {row["id"]: row for row in white_spot["ruled_out"]}
     copper = [row for name, row in closed.items() if name.startswith("copper/")]
     assert copper and all("cherry shrimp" in row["who"] for row in copper)
-    assert all("move the" in row["would_change"] and "half" not in row["would_change"] for row in copper), (
-        "never a smaller dose"
-    )
+    # No fish there bears it either: nobody is told to move them all, and never to give less.
+    assert all("another remedy" in row["would_change"] for row in copper)
+    assert not any(word in row["would_change"] for row in copper for word in ("half", "move the", "less"))
     assert "sodium_chloride/ich" in closed
     assert "heat/ich30" in closed
 

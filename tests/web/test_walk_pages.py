@@ -331,7 +331,9 @@ def test_a_limit_that_is_only_recalled_never_says_bears_it(keeper):
 
 def test_what_it_reaches_stands_with_each_remedy(keeper):
     page = keeper.get("/tanks/T7/options", cause="hexamita")
-    assert order(page, "Metronidazole in the food", "Only for fish that eat.", "Reaches it in the fish.")
+    assert order(
+        page, "Metronidazole in the food", "Only for fish that eat.", "Reaches the feeding ones in the fish."
+    )
 
 
 def test_nobody_known_to_live_there_is_not_taken_for_safe(stranger):

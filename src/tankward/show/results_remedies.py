@@ -185,5 +185,6 @@ class OptionsResult(Result, frozen=True, kw_only=True):
     ruled_out: list[ClosedRow]
     turns: list[TurnRow]
     carried: list[str]
+    people: list[str]
     sorted_by: str
     counted: str = ""  # what a count under the lens asks for

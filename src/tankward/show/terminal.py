@@ -182,6 +182,9 @@ def _(result: CausesResult) -> Iterator[str]:
     if result.next_look:
         yield "The look that tells most:" if result.ranked else f"{WORTH_A_LOOK}:"
         yield from (f"  {look.what} ({_minutes(look.minutes)})" for look in result.next_look[:3])
+    if result.closer:
+        yield "Closer, each step by step under `tankward start`, How to look closer:"
+        yield from (f"  {look.what}" for look in result.closer)
     if result.missing:
         yield f"  {missing_words(result.missing)}"
     yield from frame(result)
@@ -320,7 +323,7 @@ def _(result: OptionsResult) -> Iterator[str]:
         yield f"  {name}: {because}"
         if change:
             yield f"     Would change: {change}."
-    yield from result.carried
+    yield from (*result.carried, *result.people)
     yield from frame(result)
 
 

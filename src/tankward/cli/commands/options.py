@@ -24,6 +24,7 @@ from tankward.show.results import Source
 from tankward.show.results_remedies import OptionsResult
 from tankward.show.words import remedy_care as care
 from tankward.show.words.judge import water_line
+from tankward.show.words.people import sore_lines
 from tankward.show.words.remedies import not_judged, options_heading
 
 from ..common import Common, opened
@@ -111,6 +112,7 @@ def options_result(found: Remedies, facts: Facts, common: Common) -> OptionsResu
         turns=turn_rows(found.options, facts),
         carried=care.carries_words(found.options, facts),
         sorted_by=care.SORTED,
+        people=sore_lines(found.options.causes, facts),
         counted=care.germs_words(found.germs),
         cautions=not_judged(
             animals=bool(found.stock), volume=found.volume_l is not None, region=bool(found.region)

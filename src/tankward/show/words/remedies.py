@@ -308,6 +308,8 @@ def options_heading(found: Options, facts: Facts, *, lives: bool = True, water: 
         return "The water first. A medicine has to wait until it is mended."
     if water == "unread":
         return "Read the water first. It may explain it, and a medicine has to know it."
+    if found.open and found.open[0].first:
+        return "Nothing goes into the water yet. Count again in a week."
     if not ways:
         return "Nothing that can be done here clears it. See a veterinarian."
     closed = len({remedy_name(r, facts) for r in found.ruled_out})

@@ -79,6 +79,12 @@ def _round(value: float) -> float:
     return round(value, 1) if value < 10 else float(round(value))
 
 
+def care_lines(option: Option) -> list[str]:
+    """Filter and plants in a line; shelf and time in another."""
+    both = " ".join(t for t in (shelf_words(option), work_words(option)) if t)
+    return [line for line in (effect_words(option), both) if line]
+
+
 def you_words(option: Option) -> list[str]:
     """What it may do to whoever handles it, where it is kept and where the rest goes (rule 29)."""
     if option.kind != "substance" or option.substance == "heat":

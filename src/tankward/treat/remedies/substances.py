@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from tankward.judge.verdicts import refused
+from tankward.judge.verdicts import Verdict, refused
 from tankward.knowledge.records.substance import Regimen, Substance
 from tankward.room.things import Stock
 from tankward.treat.policy import permission
@@ -103,6 +103,8 @@ def _considered(
     against, careful = ([], []) if tub else by_meetings(one, situation)
     warned += told + careful
     harmed = refused(bears) if not tub or not goes_in else ()
+    if not tub and _every_fish(bears, situation):
+        harmed = tuple(replace(r, would_change="another remedy") for r in harmed)
     closed = [
         *by_policy(one, allowed, situation.facts),
         *by_record(regimen),
@@ -129,14 +131,20 @@ def _considered(
     return option_of(name, one, regimen, allowed, situation, tuple(staying), tuple(out), tub, warned)
 
 
+def _every_fish(bears: Sequence[Verdict], situation: Situation) -> bool:
+    """Whether none of the fish bears it: to move them all away would leave nobody to treat."""
+    harmed = {v.limit.stock for v in bears if v.says == "refused" and not v.limit.presumed}
+    return bool(situation.fish) and {s.id for s in situation.fish} <= harmed
+
+
 def _in_a_tub(
     one: Substance, regimen: Regimen, situation: Situation, whole: Option | RuledOut
 ) -> Option | RuledOut | None:
     """The same in a tub of its own, where only those who live in the tank stand against it."""
     if not isinstance(whole, RuledOut) or regimen.route != "water_long" or not situation.fish:
         return None
-    against = set(refused(whole.bears))
-    if not against or any(r not in against and r.kind not in NOT_IN_A_TUB for r in whole.reasons):
+    against = {r.because for r in refused(whole.bears)}
+    if not against or any(r.because not in against and r.kind not in NOT_IN_A_TUB for r in whole.reasons):
         return None
     found = considered(one, regimen, situation, situation.fish)
     return found if isinstance(found, Option) else None

@@ -34,7 +34,7 @@ from tankward.show.words import remedy_care as care
 from tankward.show.words.acts import listed
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
-from tankward.show.words.people import PEOPLE_ASKED
+from tankward.show.words.people import PEOPLE_ASKED, sore_lines
 from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
 from tankward.treat.remedies.closed import COUNTED
 from tankward.treat.remedies.records import Option, RuledOut
@@ -112,6 +112,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     turns: list[tuple[str, str, str]]  # of several causes: margin, head, what comes before
     sorted_by: str
     carried: list[str]
+    sore: list[str]  # where a cause may reach people
     counted: str  # what a count under the lens asks for
     count_asked: str  # the question; "" where no cause asked about is counted so
     count_kept: list[tuple[str, str]]
@@ -173,7 +174,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         law=[law.statement for law in allowed.law] if allowed else [],
         url=course_url(option, asked),
         for_what=care.for_words(option, asked.causes, facts),
-        care=[t for t in (care.effect_words(option), care.shelf_words(option), care.work_words(option)) if t],
+        care=care.care_lines(option),
         you=care.you_words(option),
         recipe=recipe_way(option, asked),
     )
@@ -347,6 +348,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         turns=care.turn_rows(found.options, lettered, facts),
         sorted_by=care.SORTED,
         carried=care.carries_words(found.options, facts),
+        sore=sore_lines(asked.causes, facts),
         counted=care.germs_words(found.germs),
         count_asked=care.COUNT_ASKED if COUNTED in asked.causes else "",
         count_kept=[
