@@ -24,6 +24,7 @@ CHOICES = {
 COUNT = "n-"  # how many fish show a sign, with its id behind it
 COUNTED = {"looked-at": "looked_at", "beats": "beats", "beats-well": "beats_well"}  # name -> field
 TEXTS = ("history", "animals", "volume", "water", "region")
+ASKS = "asks"  # the question that a page asks; once it is sent, it was asked
 FACTS_ASKED = ("onset", "share")  # asked one by one like signs
 LONGEST = 2_000  # characters of one typed line
 
@@ -64,7 +65,7 @@ def _counts(query: QueryParams, facts: Facts, seen: Iterable[str]) -> tuple[tupl
 def _asked(query: QueryParams, facts: Facts) -> tuple[str, ...]:
     """What was asked one by one, without what was asked twice."""
     known = {*facts.signs, *FACTS_ASKED}
-    asked = [w for text in query.getlist("asked") for w in text.split(",") if w]
+    asked = [w for text in (*query.getlist("asked"), *query.getlist(ASKS)) for w in text.split(",") if w]
     for word in asked:
         if word not in known:
             raise BadInput("asked", word, "is nothing that is asked here.")

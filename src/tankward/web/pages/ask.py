@@ -30,7 +30,7 @@ from tankward.show.words.looking import sign_head, sign_line
 from ..border import border_of
 from ..faults import by_field
 from ..frame import Page, desk_of, now_of, page
-from ..walk import FACTS_ASKED, SIGN, address, pairs_of, walk_of
+from ..walk import ASKS, FACTS_ASKED, SIGN, address, pairs_of, walk_of
 from .look import texts_of
 from .room import outline
 
@@ -109,7 +109,6 @@ def record(way: Way, at: str, facts: Facts, faults: Mapping[str, str]) -> AskPag
     # An answer given before stays, unless a button says another: what stands later in the form wins.
     own = {"asked", *(("beats", "beats-well") if at == FAST_GILLS else ())}
     kept = [(k, v) for k, v in pairs_of(walk) if k not in own]
-    asked = asked if at in asked or not at else (*asked, at)
     return AskPage(
         title=f"{sign_head(sign, facts)}?" if sign else FACT_ASKED.get(at, "That is all that is asked."),
         place_line=f"{way.tank.name}, something looks wrong" if way.tank else "Something looks wrong",
@@ -127,7 +126,7 @@ def record(way: Way, at: str, facts: Facts, faults: Mapping[str, str]) -> AskPag
         answers=SEEN[2:] if at == BELLY else SEEN if sign else FACT_ANSWERS.get(at, ()),
         chosen=walk.how(sign) if sign else {"onset": walk.onset, "share": walk.share}.get(at, ""),
         score=walk.belly,
-        kept=[*kept, *([("asked", ",".join(asked))] if asked else [])],
+        kept=[*kept, *([("asked", ",".join(asked))] if asked else []), *([(ASKS, at)] if at else [])],
         form=way.form,
         zone=facts.signs[sign].zone if sign and facts.signs[sign].zone != "none" else "",
         belly=at == BELLY,

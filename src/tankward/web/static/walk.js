@@ -46,7 +46,7 @@ for (const place of document.querySelectorAll("[data-tap]")) {
   says.textContent = minute();
 }
 
-const NOT_ANSWERS = ["zone", "here", "found", "find", "at", "form-token", "shows"];
+const NOT_ANSWERS = ["zone", "here", "found", "find", "at", "asks", "form-token", "shows"];
 const form = document.querySelector("form.look");
 const told = (from) => {
   const pairs = [...new FormData(from)].filter(([name, value]) => typeof value === "string" && value && !NOT_ANSWERS.includes(name));
@@ -89,6 +89,7 @@ if (form) {
     const given = told(form);
     const touched = event.submitter;
     if (touched?.name && touched.value && !NOT_ANSWERS.includes(touched.name)) given.set(touched.name, touched.value);
+    if (form.elements.asks) given.set("asks", form.elements.asks.value);
     sessionStorage.setItem(store, given.toString());
   });
   const back = () => {
