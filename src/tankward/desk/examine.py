@@ -14,11 +14,12 @@ from tankward.judge.causes import Ranking, causes
 from tankward.judge.evidence import Evidence
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
-from tankward.judge.from_room import room_evidence
+from tankward.judge.from_room import LOOKS_D, room_evidence
 from tankward.judge.laboratory import WORTH_SENDING, Sent, sent_away
 from tankward.judge.network_of import network_of
 from tankward.judge.next_look import NextLook, deciding, next_look
 from tankward.judge.told import evidence_of, with_water
+from tankward.judge.under_lens import Counted, counted
 from tankward.judge.urgent import Told, Urgent, urgent
 from tankward.judge.vet import Vet, see_vet
 from tankward.judge.waiting import may_wait, wait_and_count
@@ -48,6 +49,7 @@ class Examination(msgspec.Struct, frozen=True, kw_only=True):
     next_look: tuple[NextLook, ...]
     lens: tuple[NextLook, ...] = ()  # the same with a microscope, the most telling first
     wait: NextLook | None = None  # a day, then a second count; None where nobody may wait, or it tells little
+    counted: tuple[Counted, ...] = ()  # germs under the microscope, within a week
     sent: tuple[Sent, ...] = ()  # what only a laboratory or a veterinarian can tell
     vet: Vet
 
@@ -83,7 +85,10 @@ def examine_said(
 def examine_tank(room: Room, tank: str, now: datetime, facts: Facts) -> Examination:
     """The examination of a tank of the room, with all that its logbook says."""
     state = water_state(room, tank, now, facts)
-    return _examine(room_evidence(room, tank, facts, now), state, told_of(room, tank, state, now), facts)
+    said = room_evidence(room, tank, facts, now)
+    found = _examine(said, state, told_of(room, tank, state, now), facts)
+    looks = [x for x in room.looks(tank) if 0.0 <= hours_between(x.at, now) <= 24.0 * LOOKS_D]
+    return msgspec.structs.replace(found, counted=counted(looks, facts))
 
 
 def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Examination:

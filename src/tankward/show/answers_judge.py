@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import msgspec
 
 from tankward.judge.causes import Ranked
 from tankward.judge.finding import Finding
+from tankward.judge.laboratory import Sent
 from tankward.judge.next_look import NextLook
 from tankward.judge.urgent import LOOK_AGAIN, Urgent, UrgentStep
 from tankward.knowledge.known import Facts
@@ -13,6 +16,7 @@ from tankward.room.things import Kit
 
 from .results_judge import ActRow, CauseRow, FindingRow, LookRow
 from .words.causes import look_head, people_words, why_moved
+from .words.closer import WAIT_HEAD, lens_head, sent_head
 from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
 from .words.urgent import hose_of
 
@@ -78,6 +82,16 @@ def cause_row(r: Ranked, facts: Facts) -> CauseRow:
         source=cause.basis.source if cause else "none",
         status=cause.basis.status if cause else "memory",
     )
+
+
+def closer_rows(
+    lens: Iterable[NextLook], wait: NextLook | None, sent: Iterable[Sent], facts: Facts
+) -> list[LookRow]:
+    """What looks closer: with a microscope, a day later, by others; each with its cause."""
+    named = [(look, lens_head(look, facts)) for look in lens]
+    named += [(wait, WAIT_HEAD)] if wait else []
+    named += [(s.look, sent_head(s, facts)) for s in sent]
+    return [msgspec.structs.replace(look_row(look, facts), what=what) for look, what in named]
 
 
 def look_row(look: NextLook, facts: Facts) -> LookRow:

@@ -74,6 +74,7 @@ class CausesResult(Result, frozen=True, kw_only=True):
     water_first: list[FindingRow]
     ranked: list[CauseRow]
     next_look: list[LookRow]
+    closer: list[LookRow] = []  # with a microscope, a day later, by a laboratory
     missing: list[str]
 
 

@@ -21,10 +21,11 @@ from tankward.quantities.parse import is_unknown, quantity
 from tankward.room.lists import words
 from tankward.room.things import Kit
 from tankward.rounds.states import state_of
-from tankward.show.answers_judge import act_rows, cause_row, finding_row, look_row
+from tankward.show.answers_judge import act_rows, cause_row, closer_rows, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
 from tankward.show.words.causes import NOTHING_SEEN, tells_words
+from tankward.show.words.closer import counted_words
 from tankward.show.words.judge import causes_heading, urgent_heading, water_line
 from tankward.show.words.mistake import level_soft
 from tankward.show.words.overdose import over_head, overdose_says
@@ -103,10 +104,12 @@ def causes_result(found: Examination, common: Common) -> CausesResult:
     each = (*found.ranking.ranked[:SHOWN_CAUSES], found.ranking.unlisted) if seen else ()
     ranked = [cause_row(r, facts) for r in each]
     looks = [look_row(n, facts) for n in found.next_look]
+    closer = closer_rows(found.lens, found.wait, found.sent, facts)
     acts = act_rows(found.urgent)
     head = [urgent_heading(found.urgent)] if found.urgent else []
     heading = causes_heading(found.ranking, facts) if seen else NOTHING_SEEN
     told = [*head, water_line(found.findings, found.gate, bool(seen)), heading, tells_words(seen, facts)]
+    told.append(counted_words(found.counted, facts))
     told += doubt_lines(found.evidence, facts)
     return CausesResult(
         says="\n".join(t for t in told if t),
@@ -114,6 +117,7 @@ def causes_result(found: Examination, common: Common) -> CausesResult:
         water_first=[finding_row(f) for f in found.findings if f.severity != "fine"],
         ranked=ranked,
         next_look=looks,
+        closer=closer,
         missing=list(found.ranking.missing),
         cautions=[NO_PROOF] if seen else [],
         sources=sources_of([r.source for r in ranked] + [n.source for n in looks]),

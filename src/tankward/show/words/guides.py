@@ -34,9 +34,19 @@ def grade_line(facts: Facts) -> str:
     return f"In one field at 100 times: {', '.join(told)}."
 
 
-GRADE_ACTS = (
-    "Slight, and the fish are well: count again in a week.",
-    "Marked, and the fish are thin: treat.",
-)
+SLIGHT = "Slight, and the fish are well: count again in a week."
+MARKED = "Marked, and the fish are thin: treat."
+GRADE_ACTS = (SLIGHT, MARKED)
 
-__all__ = ["COUNT", "GRADE_ACTS", "GUIDES", "NOT_PROVED", "Do", "Guide", "grade_line", "sure_words"]
+__all__ = [
+    "COUNT",
+    "GRADE_ACTS",
+    "GUIDES",
+    "MARKED",
+    "NOT_PROVED",
+    "SLIGHT",
+    "Do",
+    "Guide",
+    "grade_line",
+    "sure_words",
+]

@@ -73,7 +73,8 @@ HEADS: dict[str, tuple[str, ...]] = {
 ANY_HEAD = ("statement", "what", "name", "who", "quantity", "text", "hazard")
 # Numbers for the model that a field beside them says in words, and marks of the file itself.
 SILENT = frozenset({
-    "use", "same_as", "recommended", "left_in", "temp_assumed", "applies_to", "exposure_h", "treats", "relieves",
+    "use", "same_as", "recommended", "left_in", "temp_assumed", "applies_to", "exposure_h", "treats",
+    "relieves",
     "duration_h_low", "duration_h_high", "repeats_low", "repeats_high", "interval_d_low", "interval_d_high",
     "half_life_h_low", "half_life_h_high", "gone_after_h_low", "gone_after_h_high", "rate_mg_l_h_low",
     "rate_mg_l_h_high", "kind", "symbol", "shape", "fit", "only_groups", "not_groups",

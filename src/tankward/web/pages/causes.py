@@ -27,11 +27,13 @@ from tankward.room.time import hours_between
 from tankward.show.words import causes as words
 from tankward.show.words.breathing import breathing_words
 from tankward.show.words.chance import chance_words, of_ten
+from tankward.show.words.closer import counted_words
 from tankward.show.words.days import day_said
 from tankward.show.words.judge import causes_heading, finding_head, finding_why, urgent_heading, water_line
 from tankward.show.words.status import status_words
 from tankward.show.words.told import doubt_lines
 
+from ..closer import Closer, closer_of
 from ..frame import Page, desk_of, now_of, page, see_other
 from ..walk import address, walk_of
 
@@ -91,6 +93,8 @@ class CausesPage(Page, frozen=True, kw_only=True):
     well: CauseRow
     doubts: list[str]
     breath: str
+    counted: str  # under the microscope
+    closer: Closer
     tells: str  # what a sign comes to, where keepers take it for more
     best: LookRow | None
     results: list[tuple[str, str]]
@@ -205,6 +209,8 @@ def record(found: Examination, way: Way, facts: Facts, breath: str) -> CausesPag
         look_url=way.to("look"),
         doubts=doubt_lines(evidence, facts),
         breath=breath,
+        counted=counted_words(found.counted, facts),
+        closer=closer_of(found, facts, tank.id if tank else ""),
         tells=words.tells_words(evidence.seen, facts),
         seen=words.said_words(evidence.seen, facts),
         absent=words.said_words(evidence.absent, facts),
@@ -238,10 +244,9 @@ async def show(request: Request) -> Response:
 async def show_tank(request: Request) -> Response:
     facts, room = load(), desk_of(request).room()
     tank = find_tank(room, request.path_params["tank"])
-    found = examine_tank(room, tank.id, now_of(request), facts)
-    return page(
-        request, record(found, Way(tank=tank), facts, breath_of(room, tank.id, facts, now_of(request)))
-    )
+    now = now_of(request)
+    found = examine_tank(room, tank.id, now, facts)
+    return page(request, record(found, Way(tank=tank), facts, breath_of(room, tank.id, facts, now)))
 
 
 ROUTES = [Route("/causes", show), Route("/tanks/{tank}/causes", show_tank)]
