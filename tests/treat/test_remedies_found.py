@@ -38,7 +38,7 @@ PACKET = Supply(
 
 
 def test_rule_35_few_in_a_fish_that_is_well_puts_waiting_first_and_closes_the_medicine():
-    found = about("hexamita", germs=judge_germs(3, False))
+    found = about("hexamita", germs={"hexamita": judge_germs(3, False)})
     assert found.open[0].id == "wait_and_count"
     assert "count-again" in kinds(closed(found, "metronidazole/feed"))
     assert options_heading(found, FACTS).startswith("Nothing goes into the water yet. Count again in a week")
@@ -46,21 +46,37 @@ def test_rule_35_few_in_a_fish_that_is_well_puts_waiting_first_and_closes_the_me
 
 
 def test_rule_35_many_in_a_thin_fish_is_treated_and_nobody_waits():
-    found = about("hexamita", germs=judge_germs(20, True))
+    found = about("hexamita", germs={"hexamita": judge_germs(20, True)})
     assert opened(found, "metronidazole/feed")
     assert "marked-and-thin" in kinds(closed(found, "wait_and_count"))
 
 
 def test_rule_35_between_the_two_nothing_is_closed_and_the_words_say_look_further():
-    plain, found = about("hexamita"), about("hexamita", germs=judge_germs(20, None))
+    plain, found = about("hexamita"), about("hexamita", germs={"hexamita": judge_germs(20, None)})
     assert [o.id for o in found.open] == [o.id for o in plain.open]
-    assert "Look further" in care.germs_words(judge_germs(20, None))
+    assert "Look further" in care.germs_words({"hexamita": judge_germs(20, None)}, ["hexamita"], FACTS)
 
 
 def test_rule_35_a_count_of_flagellates_says_nothing_of_another_cause():
-    found = about(["hexamita", "skin_flukes"], germs=judge_germs(3, False))
+    found = about(["hexamita", "skin_flukes"], germs={"hexamita": judge_germs(3, False)})
     assert "count-again" not in {k for row in found.ruled_out for k in kinds(row) if "praziq" in row.id}
     assert opened(found, "praziquantel/fluke_2x")
+
+
+def test_rule_35_where_days_decide_nobody_counts_again():
+    found = about("velvet", germs={"velvet": judge_germs(1, False)})
+    assert "count-again" not in {k for row in found.ruled_out for k in kinds(row)}
+    assert not any(o.first for o in found.open)
+
+
+def test_rule_35_the_count_is_read_from_the_logbook():
+    look = '14 May 2026 09:00  look T1  in-field="{}" not-seen=back_thin\n'
+    view = next(v.id for v in FACTS.hygiene.view if v.cause == "hexamita")
+    few = remedies_tank(room_from(ROOM + look.format(f"{view} 3")), "t1", ["hexamita"], NOW, FACTS)
+    assert few.options.open[0].id == "wait_and_count"
+    thin = look.replace("not-seen", "seen")
+    many = remedies_tank(room_from(ROOM + thin.format(f"{view} 20")), "t1", ["hexamita"], NOW, FACTS)
+    assert "marked-and-thin" in kinds(closed(many.options, "wait_and_count"))
 
 
 def test_rule_35_thin_is_read_from_the_signs_and_unknown_is_unknown():

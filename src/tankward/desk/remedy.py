@@ -47,7 +47,7 @@ class Remedies(msgspec.Struct, frozen=True, kw_only=True):
     examined: Examination | None = None  # None: no sign was told, so no cause was weighed
     gone: tuple[str, ...] = ()
     homes: Mapping[str, str] = {}  # what is ruled out -> a tank that could take those it harms, by name
-    germs: Germs | None = None
+    germs: Mapping[str, Germs] = {}
     thin: bool | None = None
 
     @property
@@ -148,7 +148,7 @@ def remedies_tank(
     examined = examine_tank(room, tank, now, facts)
     request = request_from_room(room, tank, facts, now)
     thin = thin if thin is not None else thin_of(examined.evidence)
-    germs = judge_germs(per_field, thin) if per_field is not None else None
+    germs = _germs(per_field, thin, examined)
     found = options(
         causes,
         request.stock,
@@ -192,7 +192,7 @@ def remedies_said(
     water = examined.water if examined else said_water(told.readings, facts, stock, volume)
     in_water = examined.findings if examined else findings(water, facts)
     thin = thin if thin is not None or examined is None else thin_of(examined.evidence)
-    germs = judge_germs(per_field, thin) if per_field is not None else None
+    germs = _germs(per_field, thin, examined)
     found = options(
         causes,
         stock,
@@ -211,6 +211,20 @@ def remedies_said(
         options=found, stock=stock, volume_l=volume, region=region, findings=tuple(in_water),
         examined=examined, gone=tuple(gone), germs=germs, thin=thin,
     )  # fmt: skip
+
+
+COUNTED = "hexamita"  # the cause that a number typed with the question is about
+
+
+def _germs(per_field: float | None, thin: bool | None, examined: Examination | None) -> dict[str, Germs]:
+    """What was counted: as typed, else by the logbook's newest counts."""
+    if per_field is not None:
+        return {COUNTED: judge_germs(per_field, thin)}
+    rows = examined.counted if examined else ()
+    most: dict[str, float] = {}
+    for row in rows:
+        most[row.cause] = max(row.number, most.get(row.cause, 0.0))
+    return {cause: judge_germs(number, thin) for cause, number in most.items() if cause}
 
 
 THIN = ("belly_sunken", "back_thin", "eats_but_thin")

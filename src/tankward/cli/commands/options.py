@@ -113,7 +113,7 @@ def options_result(found: Remedies, facts: Facts, common: Common) -> OptionsResu
         carried=care.carries_words(found.options, facts),
         sorted_by=care.SORTED,
         people=sore_lines(found.options.causes, facts),
-        counted=care.germs_words(found.germs),
+        counted=care.germs_words(found.germs, found.options.causes, facts),
         cautions=not_judged(
             animals=bool(found.stock), volume=found.volume_l is not None, region=bool(found.region)
         ),

@@ -373,17 +373,7 @@ def _tank(case: ToTell) -> Iterator[tuple[str, str]]:
 def _lens(case: ToTell, facts: Facts, now: datetime, zone: str) -> Part:
     """Parasites counted, and trials in a jar: what was found beyond looking at the fish."""
     rows = [
-        (
-            day_month(look.at, now, zone),
-            ended(
-                listed(
-                    [f"{plain_number(n)} counted: {sign_words(s, facts)}" for s, n in look.parasites.items()]
-                )
-                + (f", on {plain_number(look.looked_at)} fish" if look.looked_at else "")
-            ),
-        )
-        for look in case.looks
-        if look.parasites
+        (day_month(look.at, now, zone), ended(said)) for look in case.looks for said in _closer(look, facts)
     ]
     rows += [(day_month(e.at, now, zone), ended(f"In a jar: {trial_words(e, facts)}")) for e in case.trials]
     return Part(
@@ -391,6 +381,20 @@ def _lens(case: ToTell, facts: Facts, now: datetime, zone: str) -> Part:
         rows=_cut(rows),
         note="" if rows else "No parasite was counted under the lens, and nothing was tried in a jar.",
     )
+
+
+def _closer(look: Look, facts: Facts) -> Iterator[str]:
+    """Parasites on the fish, germs in a field of the lens, gill beats."""
+    fish = f", on {plain_number(look.looked_at)} fish" if look.looked_at else ""
+    for sign, number in look.parasites.items():
+        yield f"{plain_number(number)} counted: {sign_words(sign, facts)}{fish}"
+    names = {v.id: v.name for v in facts.hygiene.view}
+    for view, number in look.in_field.items():
+        where = f", {look.sample.replace('_', ' ')}" if look.sample else ""
+        many = plain_number(number) if number else "none"
+        yield f"Under the lens: {many} in one low-power field, {names.get(view, view)}{where}"
+    if look.gill_beats_per_min is not None:
+        yield f"{plain_number(look.gill_beats_per_min)} gill beats a minute"
 
 
 def _notes(case: ToTell, now: datetime, zone: str) -> Iterator[tuple[str, str]]:

@@ -27,6 +27,17 @@ SORTED = (
 )
 BETWEEN = "Before it two half changes and a day of fresh carbon: one medicine at a time."
 NOBODY = "Nothing that is open here clears it: see a veterinarian, or what eases it."
+THIN_WORDS = {
+    True: "They are thin.",
+    False: "They are not thin.",
+    None: "Whether they are thin is not said.",
+}
+THEN_WORDS = {
+    "count-again": "Count again in a week before anything is given.",
+    "treat": "That is treated.",
+    "look-further": "Look further before anything is given: score backs, and what else makes them thin.",
+}
+PROVES_NOTHING = "Finding them proves nothing: half of healthy angelfish carry flagellates."
 COUNT_ASKED = "Counted under the lens: how many in one field at low power?"
 FOR_LIFE = "those that lived through it may carry it for life: never sold, given or mixed."
 NEWCOMERS = (
@@ -134,21 +145,16 @@ def turns_heading(found: Options) -> str:
     return "One for all of them" if len(found.turns) == 1 and found.turns[0].option else "One after the other"
 
 
-def germs_words(germs: Germs | None) -> str:
-    """What a count under the lens asks for (rule 35); "" where none was made."""
-    if germs is None:
-        return ""
-    grade = "None" if germs.grade == "none" else upper(germs.grade)
-    head = f"{grade}: {plain_number(germs.per_field)} in one field."
-    thin = {True: "They are thin.", False: "They are not thin.", None: "Whether they are thin is not said."}[
-        germs.thin
-    ]
-    then = {
-        "count-again": "Nothing goes into the water: count again in a week.",
-        "treat": "That is treated.",
-        "look-further": "Look further before anything is given: score backs, and what else makes them thin.",
-    }[germs.then]
-    return f"{head} {thin} {then} Finding them proves nothing: half of healthy angelfish carry them."
+def germs_words(germs: Mapping[str, Germs], causes: Sequence[str], facts: Facts) -> str:
+    """What counts under the lens ask for (rule 35); "" where none of what is asked about was counted."""
+    told = [f"{upper(short_name(c, facts))}: {_counted(germs[c])}" for c in causes if c in germs]
+    return " ".join([*told, PROVES_NOTHING] if told else [])
+
+
+def _counted(germs: Germs) -> str:
+    number = plain_number(germs.per_field)
+    head = "none in a field." if germs.grade == "none" else f"{number} in one field, {germs.grade}."
+    return f"{head} {THIN_WORDS[germs.thin]} {THEN_WORDS[germs.then]}"
 
 
 def carries_words(found: Options, facts: Facts) -> list[str]:

@@ -8,6 +8,7 @@ from tankward.judge.ceilings import ceiling
 from tankward.judge.conditions import conditions
 from tankward.judge.figures import unit_of
 from tankward.judge.findings import spares
+from tankward.judge.germs import Germs
 from tankward.judge.together import still_there, together
 from tankward.judge.waterstate import WaterState
 from tankward.knowledge.known import Facts
@@ -127,9 +128,8 @@ def by_meetings(one: Substance, situation: Situation) -> tuple[list[Reason], lis
 
 
 MOST_COURSES = 3  # safety rule 12
-COUNTED = "hexamita"  # the cause that a count of gut flagellates is about
 WORDS_OF_COUNT = (
-    "Few flagellates in a fish that is well: healthy fish carry them too. Count again in a week; "
+    "Few of them in a fish that is well: healthy fish carry them too. Count again in a week; "
     "nothing goes into the water until then."
 )
 
@@ -156,15 +156,24 @@ def third_course(one: Substance, before: int) -> Reason | None:
 
 def by_count(aimed: Iterable[str], situation: Situation) -> Iterator[Reason]:
     """Rule 35: few germs in fish that are well are counted again, not treated."""
-    germs = situation.germs
-    if germs is not None and germs.then == "count-again" and set(aimed) == {COUNTED}:
+    germs = [counted_of(cause, situation) for cause in aimed]
+    if germs and all(g is not None and g.then == "count-again" for g in germs):
+        found = next(g for g in germs if g is not None)
         yield Reason(
             kind="count-again",
             because=WORDS_OF_COUNT,
             would_change="more of them at the next count, or a fish that gets thin",
-            source=germs.source,
-            status=germs.status,
+            source=found.source,
+            status=found.status,
         )
+
+
+def counted_of(cause: str, situation: Situation) -> Germs | None:
+    """What was counted of a parasite that may be waited with; nobody waits where days decide."""
+    record, wait = situation.facts.causes[cause], situation.facts.remedies["wait_and_count"]
+    if record.group != "parasite" or cause in wait.not_causes:
+        return None
+    return situation.germs.get(cause)
 
 
 REST_SEEN = 0.05  # share of the level; less of an earlier dose refuses nothing [our own choice]

@@ -42,7 +42,7 @@ def options(
     people: People | None = None,
     given: Mapping[str, int] | None = None,
     seen_cause: bool = False,
-    germs: Germs | None = None,
+    germs: Mapping[str, Germs] | None = None,
 ) -> Options:
     """All remedies for the causes, those without medicine among them.
 
@@ -80,8 +80,8 @@ def options(
         Substance -> courses of it begun here within six months.
     seen_cause : bool
         Whether something was seen that shows the cause itself.
-    germs : Germs, optional
-        Gut flagellates counted under the lens.
+    germs : mapping, optional
+        Cause -> its germs counted under the lens.
 
     Returns
     -------
@@ -113,7 +113,7 @@ def options(
         people=people,
         given=dict(given or {}),
         seen_cause=seen_cause,
-        germs=germs,
+        germs=dict(germs or {}),
     )
     found = [r for one in facts.substances.values() for r in remedies_of(one, situation)]
     found += without_medicine(situation)

@@ -42,7 +42,7 @@ class Situation(msgspec.Struct, frozen=True, kw_only=True):
     people: People | None = None
     given: Mapping[str, int] = {}  # substance -> courses begun here within six months
     seen_cause: bool = False  # something was seen that shows the cause itself
-    germs: Germs | None = None  # gut flagellates counted under the lens, where they were
+    germs: Mapping[str, Germs] = {}  # cause -> its germs counted under the lens
 
     @property
     def fish(self) -> tuple[Stock, ...]:

@@ -10,7 +10,7 @@ from tankward.knowledge.records.organism import Organism
 from tankward.knowledge.records.remedy import Remedy, RemedyFigure
 from tankward.quantities.faults import Reason
 
-from .closed import COUNTED, by_count
+from .closed import by_count, counted_of
 from .described import KIND_OF_EVIDENCE
 from .labour import work_of_moves
 from .reach import organisms_of, untouched
@@ -81,12 +81,13 @@ def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) ->
 
 def _marked(aimed: tuple[str, ...], situation: Situation) -> Reason | None:
     """Rule 35: many germs in a thin fish are treated; nobody waits and counts."""
-    germs = situation.germs
-    if germs is None or germs.then != "treat" or COUNTED not in aimed:
+    found = [counted_of(cause, situation) for cause in aimed]
+    germs = next((g for g in found if g is not None and g.then == "treat"), None)
+    if germs is None:
         return None
     return Reason(
         kind="marked-and-thin",
-        because="Many flagellates were counted in a thin fish: that is treated, not watched",
+        because="Many were counted in a thin fish: that is treated, not watched",
         would_change="a lower count, in fish that are not thin",
         source=germs.source,
         status=germs.status,

@@ -15,6 +15,7 @@ from starlette.routing import Route
 from tankward.desk.courses import people_said
 from tankward.desk.find import find_tank
 from tankward.desk.remedy import (
+    COUNTED,
     Remedies,
     causes_named,
     counted_said,
@@ -36,7 +37,6 @@ from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
 from tankward.show.words.people import PEOPLE_ASKED, sore_lines
 from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
-from tankward.treat.remedies.closed import COUNTED
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
@@ -349,7 +349,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         sorted_by=care.SORTED,
         carried=care.carries_words(found.options, facts),
         sore=sore_lines(asked.causes, facts),
-        counted=care.germs_words(found.germs),
+        counted=care.germs_words(found.germs, found.options.causes, facts),
         count_asked=care.COUNT_ASKED if COUNTED in asked.causes else "",
         count_kept=[
             ("cause", ",".join(asked.causes)),
