@@ -80,7 +80,7 @@ def case_of(
     standing = [e for e in room.of_tank(tank) if now - SEASON <= e.at <= now]
     late = [e for e in standing if e.at >= now - WEEKS]
     done = [e for e in standing if isinstance(e, Done)]
-    examined = examine_tank(room, tank, now, facts)
+    examined = examine_tank(room, tank, now, facts, looks_too=False)
     ranked = examined.ranking.ranked if examined.evidence.seen else ()
     fresh = any(isinstance(e, Death) and now - e.at <= FRESH for e in late)
     return Case(

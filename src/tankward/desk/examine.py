@@ -82,22 +82,29 @@ def examine_said(
     return _examine(said, state, told, facts)
 
 
-def examine_tank(room: Room, tank: str, now: datetime, facts: Facts) -> Examination:
-    """The examination of a tank of the room, with all that its logbook says."""
+def examine_tank(
+    room: Room, tank: str, now: datetime, facts: Facts, *, looks_too: bool = True
+) -> Examination:
+    """The examination of a tank of the room, with all that its logbook says.
+
+    Without `looks_too` no look is weighed: what can be done needs none, and it is half of the work.
+    """
     state = water_state(room, tank, now, facts)
     said = room_evidence(room, tank, facts, now)
-    found = _examine(said, state, told_of(room, tank, state, now), facts)
+    found = _examine(said, state, told_of(room, tank, state, now), facts, looks_too=looks_too)
     looks = [x for x in room.looks(tank) if 0.0 <= hours_between(x.at, now) <= 24.0 * LOOKS_D]
     return msgspec.structs.replace(found, counted=counted(looks, facts))
 
 
-def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Examination:
+def _examine(
+    said: Evidence, state: WaterState, told: Told, facts: Facts, *, looks_too: bool = True
+) -> Examination:
     found = findings(state, facts, seen=said.seen)
     evidence = with_water(said, state, found, facts)
     network = network_of(facts)
     ranking = causes(evidence, network)
     first = ranking.ranked[0]
-    looks = next_look(evidence, network, facts, most=EVERY_LOOK)
+    looks = next_look(evidence, network, facts, most=EVERY_LOOK) if looks_too else ()
     acute = urgent(said.seen, told, facts, found=found)
     gate = medicine_gate(found)
     return Examination(
@@ -109,8 +116,10 @@ def _examine(said: Evidence, state: WaterState, told: Told, facts: Facts) -> Exa
         ranking=ranking,
         next_look=deciding(looks, against=network.cause(first.id).against if first.value > LIKELY else ()),
         lens=_by_lens(looks) if evidence.seen else (),
-        wait=wait_and_count(evidence, network) if may_wait(ranking.ranked, acute, gate) else None,
-        sent=sent_away(evidence, network),
+        wait=wait_and_count(evidence, network)
+        if may_wait(ranking.ranked, acute, gate) and looks_too
+        else None,
+        sent=sent_away(evidence, network) if looks_too else (),
         vet=see_vet(ranking.ranked, facts),
     )
 

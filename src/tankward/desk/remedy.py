@@ -145,7 +145,7 @@ def remedies_tank(
     thin: bool | None = None,
 ) -> Remedies:
     """What can be done in a tank of the room, with all that its logbook says."""
-    examined = examine_tank(room, tank, now, facts)
+    examined = examine_tank(room, tank, now, facts, looks_too=False)
     request = request_from_room(room, tank, facts, now)
     thin = thin if thin is not None else thin_of(examined.evidence)
     germs = _germs(per_field, thin, examined)
