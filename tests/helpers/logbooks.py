@@ -88,6 +88,10 @@ done = st.one_of(
     st.builds(acts.Change, share=shares, temp_c=st.none() | st.floats(0, 45), dechlorinated=yes),
     st.builds(acts.TopUp, volume_l=amounts),
     st.builds(acts.Lost, share=shares),
+    st.builds(
+        acts.PowerCut, hours=st.none() | st.floats(0.1, 99), off=st.sampled_from(("all", "filter", "heater"))
+    ),
+    st.just(acts.PowerBack()),
     st.builds(acts.Heat, temp_c=st.none() | st.floats(0, 45)),
     st.builds(acts.Feed, usual=st.floats(0, 9), actives_mg_per_g=st.just({}) | doses),
     st.builds(acts.Bath, actives=doses, volume_l=amounts, minutes=amounts, stock=st.sampled_from(GROUPS)),

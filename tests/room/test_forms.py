@@ -38,6 +38,8 @@ def test_every_act_and_every_kind_has_a_form():
         "change",
         "top_up",
         "lost_water",
+        "power_cut",
+        "power_back",
         "siphon",
         "media",
         "heat",

@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tankward.room.acts import Change, Dose, Lost, Media
+from tankward.room.acts import Change, Dose, Lost, Media, PowerCut
 from tankward.room.entries.notes import Note
 
 from .visitor import Seen, Visitor
@@ -211,3 +211,15 @@ def test_how_much_ran_out_is_asked_back(dosed: Visitor) -> None:
     page = told(dosed, "little-water", share="", when="")
     assert page.code == 422
     assert "How much of the water went?" in page.words
+
+
+@pytest.mark.parametrize(
+    ("hours", "cut"),
+    [("6 h", PowerCut(hours=6.0, off="filter")), ("still off", PowerCut(off="filter")), ("", None)],
+)
+def test_a_power_cut_is_written_with_its_hours(dosed: Visitor, hours: str, cut: PowerCut | None) -> None:
+    """Of unknown length it is a note: nothing can be reckoned from it."""
+    told(dosed, "no-flow", off="filter", hours=hours, when="12 May 15:00")
+    found = [a for _, a in dosed.desk.room().acts("t7") if isinstance(a, PowerCut)]
+    assert found == ([cut] if cut else [])
+    assert any(isinstance(e, Note) for e in dosed.desk.room().log) is (cut is None)

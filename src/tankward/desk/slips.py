@@ -23,6 +23,7 @@ from .find import find_tank
 from .running import running, skipped, ticked
 
 RECENT = timedelta(days=7)  # a slip older than this is told as a correction [our own choice]
+STILL = ("still", "still off")
 NEW = "new"  # a dose or a change that is not written down yet
 Texts = Mapping[str, str]
 TIMES = re.compile(rf"({NUMBER})\s*(?:x|×|times)", re.IGNORECASE)
@@ -204,6 +205,11 @@ def _ran_out(border: Border, tank: str, texts: Texts) -> Written:
 
 
 def _no_flow(border: Border, tank: str, texts: Texts) -> Written:
+    """A power cut with its hours; a note where nobody knows how long, as that can't be reckoned with."""
+    hours = texts.get("hours", "")
+    if hours and not is_unknown(hours):
+        lasted = {} if hours.lower() in STILL else {"hours": hours}
+        return border.log("power_cut", tank, {"off": texts.get("off", "all"), **lasted, **_when(texts)})
     text = texts.get("text") or "The filter or the power was off."
     return border.log("note", tank, {"text": text, **_when(texts)})
 

@@ -28,6 +28,7 @@ Texts = Mapping[str, str]
 WORDS = {
     "count": "counted", "died": "death", "deaths": "death", "undo": "undone", "test": "reading",
     "readings": "reading", "jar": "jar_trial", "topup": "top_up", "top-up": "top_up", "feeding": "feed",
+    "outage": "power_cut", "power": "power_cut", "power-cut": "power_cut", "power-back": "power_back",
     "lost": "lost_water", "leak": "lost_water", "spilled": "lost_water",
     "measured": "volume", "water-change": "change", "moved": "move", "removed": "remove",
 }  # fmt: skip

@@ -10,7 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Dose
+from tankward.room.acts import AnyAct, Dose, PowerBack, PowerCut
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.entries.water import ReadingTaken
 from tankward.room.holds import litres_now
@@ -84,7 +84,7 @@ def story(
     setup = _setup(room, tank, volume, living, before, start, facts)
     since = [(at, act) for at, act in done if start <= at <= now]
     ahead = [(at, act) for at, act in planned if at >= now]
-    acts = (*since, *ahead)
+    acts = (*_still_off(before, start), *since, *ahead)
     events = [*events, *leaving(room, tank_id, ahead, living, facts)]
     return Story(
         tank=tank,
@@ -95,6 +95,18 @@ def story(
         readings=tuple(_readings(room, tank_id, start, now)),
         unweighed=living.unweighed,
     )
+
+
+def _still_off(before: Sequence[tuple[datetime, AnyAct]], start: datetime) -> list[tuple[datetime, AnyAct]]:
+    """A power cut from before the beginning that goes on."""
+    last = [(at, act) for at, act in before if isinstance(act, PowerCut | PowerBack)][-1:]
+    found: list[tuple[datetime, AnyAct]] = []
+    for at, act in last:
+        gone = (start - at) / timedelta(hours=1)
+        if isinstance(act, PowerCut) and (act.hours is None or act.hours > gone):
+            left = None if act.hours is None else act.hours - gone
+            found.append((start, msgspec.structs.replace(act, hours=left)))
+    return found
 
 
 def _readings(room: Room, tank_id: str, start: datetime, now: datetime) -> list[tuple[datetime, Reading]]:

@@ -126,6 +126,8 @@ class Water:
             temp_c=temp_c,
             lit=step.lit,
             more_air=standing.more_air,
+            flows=standing.flows,
+            powered=standing.off != "all",
             stock=standing.stock,
             ration_mg_h=ration,
             food_mg_h=as_draws(food, self.run.draws),

@@ -113,13 +113,24 @@ def _air(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     """Gas exchange at 20 °C, as the tank runs, with more air, and the part that the surface does. [1/h]"""
     fact = SURFACE.get(setup.filter, "kla_unknown")
     th.kla_20 = _take(facts, fact, "kla_20", draws)
-    if fact in GOES_WITH_DEPTH and setup.depth_cm:
-        th.kla_20 = th.kla_20 * facts.tank["kla_depth"].low / setup.depth_cm
+    if fact in GOES_WITH_DEPTH:
+        th.kla_20 = _deep(th.kla_20, setup, facts)
     th.kla_surface_20 = th.kla_20 if fact in GOES_WITH_DEPTH else np.zeros(draws)
+    still = (
+        th.kla_20 if fact == "kla_still" else _deep(_take(facts, "kla_still", "kla_20", draws), setup, facts)
+    )
     stone = _take(facts, "kla_airstone", "kla_more_20", draws)
+    th.kla_still_20 = np.minimum(still, th.kla_20)
+    th.kla_air_20 = stone
+    th.kla_stone_20 = stone if setup.air else np.zeros(draws)
     if setup.air:
         th.kla_20 = np.maximum(th.kla_20, stone)
     th.kla_more_20 = np.maximum(th.kla_20, stone)
+
+
+def _deep(kla: Array, setup: Setup, facts: Facts) -> Array:
+    """Through the surface: the deeper the water, the slower. [1/h]"""
+    return kla * facts.tank["kla_depth"].low / setup.depth_cm if setup.depth_cm else kla
 
 
 def _heat(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
@@ -155,6 +166,9 @@ def _filter(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     protein = th.ration_mg_h * th.feed_protein
     made = protein * ((1 - th.uneaten) * th.tan_per_protein + th.uneaten * th.protein_nitrogen)
     carried = _carried(setup, facts, draws)
+    stood = setup.filter != "none"  # else what turns it over sits on glass and ground, and goes on
+    th.stood_share = th.stood_share if stood else np.ones(draws)
+    th.stood_half_h = th.stood_half_h if stood else np.full(draws, np.inf)
     th.nitrified_usual = np.minimum(carried, 1.0)
     young = carried_fact(setup, facts) != ("filter_start_run_in", "filter_start_run_in")
     lag = _take(facts, "nitrite_guild_lag", "second_guild_lag", draws) if young else np.ones(draws)

@@ -90,8 +90,8 @@ def _short(th: Rows, body: Body, usual: Standing, lit: bool) -> Array:
     draws = th.volume_l.size
     food = th.ration_mg_h * usual.feed if usual.food_g is None else usual.food_g * 1000.0 / 24.0
     e = SimpleNamespace(
-        temp_c=th.temp_c, lit=lit, more_air=False, stock=1.0, ration_mg_h=th.ration_mg_h,
-        food_mg_h=np.broadcast_to(food, (draws,)), left=np.ones(draws),
+        temp_c=th.temp_c, lit=lit, more_air=False, flows=True, powered=True, stock=1.0,
+        ration_mg_h=th.ration_mg_h, food_mg_h=np.broadcast_to(food, (draws,)), left=np.ones(draws),
     )  # fmt: skip
     p = body.pace(e, th, draws)
     _, y = rows_of(body.state, draws)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from tankward.room.acts import Air, AnyAct, Dose, Feed, Heat, Light, Media
+from tankward.room.acts import Air, AnyAct, Dose, Feed, Heat, Light, Media, PowerBack, PowerCut
 
 from .events import Event, Stocked
 
@@ -32,6 +32,7 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
     food_g: float | None = None  # a day; wins over the ration
     medicated: dict[str, float] = {}  # substance -> mg in a gram of the food
     heat: float | str | None = AS_USUAL  # °C; None: unplugged
+    off: str = ""  # without power: "all", "filter", "heater"; "" nothing
     carbon_at: int | None = None  # minute at which carbon went in
     stock: float = 1.0  # of the animals that the tank is reckoned for
     dosed: dict[str, tuple[int, ...]] = {}  # substance -> minutes
@@ -46,6 +47,10 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
                 return replace(self, more_air=what.more)
             case Feed():
                 return replace(self, feed=what.usual, food_g=what.food_g, medicated=what.actives_mg_per_g)
+            case PowerCut():
+                return replace(self, off=what.off)
+            case PowerBack():
+                return replace(self, off="")
             case Heat():
                 return replace(self, heat=what.temp_c)
             case Media() if what.medium == CARBON:
@@ -60,7 +65,17 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
     def lit(self, minute_of_day: float) -> bool:
         """Whether the light burns; minutes since a midnight, of any day."""
         from_noon = abs((minute_of_day - NOON_OF_LIGHT_MIN + DAY_MIN / 2) % DAY_MIN - DAY_MIN / 2)
-        return from_noon < self.light_h * 30 or self.light_h >= 24
+        return self.off != "all" and (from_noon < self.light_h * 30 or self.light_h >= 24)
+
+    @property
+    def heater_c(self) -> float | str | None:
+        """What the heater holds: as it is set, and nothing without power."""
+        return None if self.off in ("all", "heater") else self.heat
+
+    @property
+    def flows(self) -> bool:
+        """Whether water goes through the filter."""
+        return self.off not in ("all", "filter")
 
     def carbon(self, minute: int, rules: Rules) -> float:
         """How much of fresh carbon the carbon in the filter is worth: 1, then a half, then nothing."""

@@ -13,7 +13,7 @@ import msgspec
 import numpy as np
 
 from tankward.knowledge.known import Facts
-from tankward.room.acts import Change, Dose, Heat
+from tankward.room.acts import Change, Dose, Heat, PowerBack, PowerCut
 from tankward.water.animals import O2_MG_PER_MMOL, resting_oxygen_50g_mmol_h
 
 from .draws import COUNTS
@@ -75,7 +75,8 @@ def looks(setup: Setup, timed: Sequence[Timed], rows: Sequence[SubstanceRows], f
         after = LOOKS_MIN
         if isinstance(t.what, Dose) and _takes(t.what, setup, rows, facts):
             after += LOOKS_DOSED_MIN
-        if isinstance(t.what, Heat | Change) and t.what.temp_c is not None:
+        warms = isinstance(t.what, Heat | Change) and t.what.temp_c is not None
+        if warms or isinstance(t.what, PowerCut | PowerBack):
             after += LOOKS_WARMED_MIN
         found.update(t.minute + m for m in after)
     return found

@@ -13,11 +13,12 @@ SNAP_C = 1e-3  # nearer than this it has arrived
 
 def target(th: Rows, standing: Standing) -> Array:
     """Where the temperature is heading. [°C]"""
-    if standing.heat == AS_USUAL:
+    held = standing.heater_c
+    if held == AS_USUAL:
         return np.asarray(th.temp_c)
-    if standing.heat is None:
+    if held is None:
         return np.asarray(th.room_c)
-    return np.asarray(maximum(float(standing.heat), th.room_c))
+    return np.asarray(maximum(float(held), th.room_c))
 
 
 def after(temp_c: Array, th: Rows, standing: Standing, hours: float, left: Array | float = 1.0) -> Array:

@@ -17,7 +17,7 @@ import numpy as np
 
 from tankward.knowledge.beliefs import estimated
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Change, Lost, TopUp
+from tankward.room.acts import AnyAct, Change, Lost, PowerBack, PowerCut, TopUp
 
 from .draws import uniform
 from .events import Held, NewWater, Read, Timed, in_order
@@ -97,10 +97,12 @@ def _missing_after(what: object, missing_l: Array, volume_l: Array) -> Array:
 
 
 def as_met(timed: Iterable[Timed], line: WaterLine | None, th: Rows) -> list[Timed]:
-    """Acts on the water as the water meets them, and readings with the water they were taken in."""
+    """Acts as the water meets them: a power cut with its end, readings with the water they were taken in."""
     found, seen = list[Timed](), dict[int, int]()
     for t in in_order(timed):
         what = t.what
+        if isinstance(what, PowerCut) and what.hours is not None:
+            found.append(Timed(t.minute + round(60.0 * what.hours), PowerBack()))
         if isinstance(what, TopUp | Change | Lost) and t.minute >= 0:
             number = seen[t.minute] = seen.get(t.minute, 0) + 1
             what = _as_kept(what, th) if line is None else _as_fallen(what, *_around(line, t.minute, number))

@@ -72,6 +72,17 @@ class Air(Act, frozen=True, tag="air"):
     more: A[bool, Ask("More air (yes) or back to usual (no)?", "yes")] = True
 
 
+class PowerCut(Act, frozen=True, tag="power_cut"):
+    """Nothing runs from here on, for so long; `off`: all of it, or the filter or the heater alone."""
+
+    hours: A[float | None, Ask("For how long? Nothing: still off.", "time", above=0, at_most=1000)] = None
+    off: A[str, Ask("What was off?", choices=("all", "filter", "heater"))] = "all"
+
+
+class PowerBack(Act, frozen=True, tag="power_back"):
+    """All that was off runs again."""
+
+
 class Light(Act, frozen=True, tag="light"):
     """Hours of light a day from now on; 0 is dark."""
 
@@ -135,6 +146,8 @@ AnyAct = (
     | Media
     | Heat
     | Air
+    | PowerCut
+    | PowerBack
     | Light
     | Feed
     | Bath
@@ -148,7 +161,7 @@ AnyAct = (
 # 20:00 doses the new water.
 ORDER: dict[type[Act], int] = {
     LookAgain: 0, Remove: 1, Move: 1, Lost: 2, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6,
-    Air: 6, Light: 6, Feed: 7, Dose: 8, Bath: 9,
+    Air: 6, Light: 6, PowerBack: 6, PowerCut: 6, Feed: 7, Dose: 8, Bath: 9,
 }  # fmt: skip
 
 

@@ -21,6 +21,7 @@ from .fields import Shown
 
 SHOWN = 6  # recent doses to choose from
 YES_NO = (("no", "No, it is still in"), ("yes", "Yes"))
+OFF = (("all", "All of it"), ("filter", "The filter alone"), ("heater", "The heater alone"))
 WHEN = ("when", "When? Nothing: now.", "like yesterday evening, 18:30, 2 hours ago")
 
 
@@ -101,6 +102,9 @@ def asked(slip: str, ask: Asking) -> tuple[list[Choice], list[Shown], list[Shown
         return _forgotten(ask), [when], []
     if slip == "carbon-in":
         return _carbon(ask)
+    if slip == "no-flow":
+        long = ask.field("hours", "For how long?", "like 6 h, or still off. Nothing: not known")
+        return [ask.choice("off", "What was off?", OFF, "all")], [long, when], []
     if slip == "little-water":
         return [], [ask.field("share", "How much of the water went?", "like 80 %, a half, 20 L"), when], []
     if slip == "untreated-tap":

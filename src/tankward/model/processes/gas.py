@@ -22,11 +22,14 @@ def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
 
     Notes
     -----
-    kLa(t) = kLa20 θ^(t−20); through the surface it goes as surface over volume. Source: CHERN03, BK84
+    kLa(t) = kLa20 θ^(t−20); through the surface it goes as surface over volume. Where the filter stands an
+    air stone and the surface are left, without power the still surface alone. Source: CHERN03, BK84
     (published-read); air at sea level.
     """
-    stirred = where(e.more_air, th.kla_more_20[i], th.kla_20[i])
-    stirred = maximum(stirred, th.kla_surface_20[i] / e.left[i])
+    stone = where(e.more_air, th.kla_air_20[i], th.kla_stone_20[i])
+    still = th.kla_still_20[i] / e.left[i]
+    stirred = maximum(where(e.more_air, th.kla_more_20[i], th.kla_20[i]), th.kla_surface_20[i] / e.left[i])
+    stirred = where(e.flows, stirred, where(e.powered, maximum(stone, still), still))
     p.kla_1_h[i] = stirred * th.kla_theta[i] ** (e.temp_c[i] - KLA_20_C)
     p.full_mg[i] = oxygen_saturation_formula(e.temp_c[i]) * p.volume_l[i]
 

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from tankward.model.events import NewWater, Read
-from tankward.model.maths import exp, maximum, minimum, sqrt
+from tankward.model.maths import exp, maximum, minimum, sqrt, where
 from tankward.model.rows import At, Rows
 from tankward.room.acts import Clean
 from tankward.water.arrays import ZERO_C_IN_K
@@ -29,6 +29,7 @@ DRAWN = {
     "second_half_nh3_mg_l": "second_guild_ammonia",
     "guild_reference_c": "guild_reference_temp",
     "clean_kept": "filter_clean_kept",
+    "stood_share": "filter_stood",
 }
 PACE = ("first_speed", "second_speed", "first_growth_h", "second_growth_h")
 PER_H = 1.0 / 24.0  # of what is told for a day
@@ -46,9 +47,10 @@ def warmth(activation_kj: Any, reference_c: Any, temp_c: Any) -> Any:
 
 
 def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
-    """Speed of each guild at this temperature, and growth. [-, -, 1/h, 1/h]"""
-    p.first_speed[i] = warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
-    p.second_speed[i] = warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
+    """Speed of each guild at this temperature and flow, and growth. [-, -, 1/h, 1/h]"""
+    runs = where(e.flows, 1.0, th.stood_share[i])
+    p.first_speed[i] = runs * warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
+    p.second_speed[i] = runs * warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
     p.first_growth_h[i] = th.first_growth_d[i] / 24.0
     p.second_growth_h[i] = th.second_growth_d[i] / 24.0
 

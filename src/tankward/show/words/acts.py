@@ -20,6 +20,8 @@ from tankward.room.acts import (
     Lost,
     Media,
     Move,
+    PowerBack,
+    PowerCut,
     Remove,
     Siphon,
     TopUp,
@@ -111,6 +113,10 @@ def _small(act: AnyAct, facts: Facts, amount: str) -> str:
             return f"Heater to {shown(temp or 0.0, 'C')}"
         case Air(more=more):
             return "Air up, surface moving" if more else "Air back to usual"
+        case PowerCut():
+            return _cut(act)
+        case PowerBack():
+            return "Power on again"
         case Light(hours_per_day=hours):
             return f"Light {plain_number(hours)} hours a day" if hours else "Lights off, keep it dim"
         case Feed():
@@ -128,6 +134,11 @@ def _small(act: AnyAct, facts: Facts, amount: str) -> str:
         case Clean(what=what):
             return f"Clean the {what}"
     return upper(amount)
+
+
+def _cut(act: PowerCut) -> str:
+    what = {"all": "Power", "filter": "Filter", "heater": "Heater"}[act.off]
+    return f"{what} off" if act.hours is None else f"{what} off for {plain_number(act.hours)} hours"
 
 
 def _feed(act: Feed, facts: Facts, amount: str) -> str:

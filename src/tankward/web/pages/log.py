@@ -44,6 +44,8 @@ MORE = {
     "light": "Light",
     "top_up": "Topped up",
     "lost_water": "Water lost, not replaced",
+    "power_cut": "Power, filter or heater was off",
+    "power_back": "Power on again",
     "volume": "Its water measured",
     "bath": "Bath in a tub",
     "tank_closed": "Tank wound down",
