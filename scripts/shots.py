@@ -38,6 +38,7 @@ PAGES = {  # name of the picture: path
     "causes": "/tanks/T7/causes",
     "case": "/tanks/T7/case",
     "options": "/tanks/T7/options?cause=hexamita",
+    "both": "/tanks/T7/options?cause=hexamita,camallanus",
     "spots": "/tanks/T8/options?cause=white_spot",
     "course": "/tanks/T8/course?substance=sodium_chloride&route=water_long&cause=white_spot",
     "refused": "/tanks/T7/course?substance=copper&route=water_long&cause=white_spot",

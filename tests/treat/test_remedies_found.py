@@ -14,7 +14,7 @@ from tankward.quantities.faults import BadInput
 from tankward.room.things import Active, Supply
 from tankward.show.words import remedy_care as care
 from tankward.show.words.people import sore_lines
-from tankward.show.words.remedies import options_heading
+from tankward.show.words.remedies import evidence_words, options_heading
 from tankward.show.words.ruled_out import change_words
 from tankward.treat.remedies.both import rank
 from tests.helpers.rooms import room_from
@@ -149,6 +149,24 @@ def test_rule_31_a_sore_is_sent_to_a_doctor_and_never_named():
     assert "granuloma" not in told
     assert "tuberculosis" not in told
     assert sore_lines(["white_spot"], FACTS) == []
+
+
+def test_rule_32_a_humane_end_asks_a_veterinarian_first_and_never_chills():
+    option = opened(about("mycobacteriosis"), "humane_end")
+    told = " ".join(option.says)
+    assert option.says[0].startswith("Ask a veterinarian first")
+    assert "second step" in told
+    for word in ("chilled", "frozen", "flushed"):
+        assert word in told.split("Never", 1)[1]
+    figures = {f.id: (f.low, f.high, f.unit) for f in option.figures}
+    assert figures["after_gills"] == (60.0, 60.0, "min")
+    assert figures["eugenol"] == (400.0, 1000.0, "mg/L")
+    assert all(f.source != "none" for f in option.figures)
+    assert "a day" not in evidence_words(option)
+
+
+def test_rule_33_what_has_to_be_injected_is_a_veterinarians():
+    assert any("injects, and nobody else" in line for line in opened(about("septicaemia"), "see_vet").says)
 
 
 # Several causes

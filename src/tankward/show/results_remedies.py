@@ -186,5 +186,6 @@ class OptionsResult(Result, frozen=True, kw_only=True):
     turns: list[TurnRow]
     carried: list[str]
     people: list[str]
+    report: str = ""  # the command that makes the report for a veterinarian
     sorted_by: str
     counted: str = ""  # what a count under the lens asks for

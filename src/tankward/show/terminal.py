@@ -323,7 +323,7 @@ def _(result: OptionsResult) -> Iterator[str]:
         yield f"  {name}: {because}"
         if change:
             yield f"     Would change: {change}."
-    yield from (*result.carried, *result.people)
+    yield from (*result.carried, *result.people, *([result.report] if result.report else []))
     yield from frame(result)
 
 

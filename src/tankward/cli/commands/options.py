@@ -94,10 +94,10 @@ def options(
             examined=examine_walk(walk, told, facts) if walk.seen else None,
             **counted,
         )
-    return options_result(found, facts, common)
+    return options_result(found, facts, common, tank)
 
 
-def options_result(found: Remedies, facts: Facts, common: Common) -> OptionsResult:
+def options_result(found: Remedies, facts: Facts, common: Common, tank: str = "") -> OptionsResult:
     """What can be done, as the command answers it."""
     rows = [open_row(o, facts) for o in found.options.open]
     heading = options_heading(found.options, facts, lives=bool(found.stock), water=found.gate.opens)
@@ -112,6 +112,7 @@ def options_result(found: Remedies, facts: Facts, common: Common) -> OptionsResu
         turns=turn_rows(found.options, facts),
         carried=care.carries_words(found.options, facts),
         sorted_by=care.SORTED,
+        report=care.report_words(tank),
         people=sore_lines(found.options.causes, facts),
         counted=care.germs_words(found.germs, found.options.causes, facts),
         cautions=not_judged(

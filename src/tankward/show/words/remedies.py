@@ -282,6 +282,7 @@ FIGURES: Mapping[str, str] = {
     "empty_days": "the tank without fish", "carrier_days": "shrimp, snails and plants count as carriers",
     "off_host_days": "how long it lives without fish", "hatch_h": "what fell off can hatch after",
     "move_every_h": "move the fish every", "move_days": "keep moving them for", "moves": "moves in all",
+    "eugenol": "eugenol in the bath", "after_gills": "left in after the last gill beat",
     "tub_l": "a tub for all of them", "change": "water changed each time", "minutes": "your time",
     "grams": "grams of fish in each litre of tub", "within": "new water within", "days": "look again after",
 }  # fmt: skip

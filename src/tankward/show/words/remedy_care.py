@@ -18,7 +18,6 @@ from .status import status_words
 
 LEVELS = {"moderate": "may suffer", "high": "suffers", "severe": "may be lost", "unknown": "not known"}
 ON = {"filter": "filter", "plants": "plants", "oxygen": "oxygen"}
-LAW_IS_GENERAL = "General lines, no legal advice: ask your authority where it matters."
 AWAY = "Away from children, and never in the freezer's or kitchen's own food."
 SORTED = (
     "In this order: what clears it before what eases it; of several causes, what is for more of them; what "
@@ -155,6 +154,11 @@ def _counted(germs: Germs) -> str:
     number = plain_number(germs.per_field)
     head = "none in a field." if germs.grade == "none" else f"{number} in one field, {germs.grade}."
     return f"{head} {THIN_WORDS[germs.thin]} {THEN_WORDS[germs.then]}"
+
+
+def report_words(tank: str) -> str:
+    """Where the report for a veterinarian is made; "" for no tank of a room."""
+    return f"The report for a veterinarian, filled from the log: tankward print case {tank}." if tank else ""
 
 
 def carries_words(found: Options, facts: Facts) -> list[str]:

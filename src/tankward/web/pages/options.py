@@ -53,6 +53,8 @@ WORKED_OUT = {  # mends the water by a measured amount, not by a published level
     ("sodium_chloride", "nitrite"): "salt-for-nitrite",
     ("sodium_bicarbonate", "raise_kh"): "buffer",
 }
+MOST_CAUSES, MOST_OTHERS = 3, 3  # met together; offered to be met as well
+ANOTHER_FROM = 0.1  # chance from which another is offered [our own choice]
 OPEN_ROWS = 6  # more than that stand in a fold: nobody reads further at once
 REGIONS = (
     ("", "Don't know: the strictest"),
@@ -108,6 +110,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     read_url: str  # where the water was not read and can be
     unknown: list[tuple[str, str, str]]  # what is not known and so was not judged: words, link, its words
     leaves: str
+    with_it: list[tuple[str, str]]  # another likely cause to be met as well, with the address
     turns_head: str
     turns: list[tuple[str, str, str]]  # of several causes: margin, head, what comes before
     sorted_by: str
@@ -318,6 +321,19 @@ def _vet(found: Remedies, facts: Facts) -> Vet:
     return found.examined.vet if found.examined else see_vet((), facts)
 
 
+def with_another(found: Remedies, asked: Asked, facts: Facts) -> list[tuple[str, str]]:
+    """Other causes that may be there too: each with the page about it and those asked about."""
+    if found.examined is None or not found.examined.evidence.seen or len(asked.causes) >= MOST_CAUSES:
+        return []
+    ranked = found.examined.ranking.ranked
+    others = [r.id for r in ranked if r.value > ANOTHER_FROM and r.id not in asked.causes][:MOST_OTHERS]
+    told = []
+    for cause in others:
+        both = msgspec.structs.replace(asked, causes=(*asked.causes, cause))
+        told.append((f"And {short_name(cause, facts)}", both.to("options")))
+    return told
+
+
 def water_lets(found: Remedies, tank: Tank | None) -> str:
     """What the water lets in; in a tank of the room what was not read can be read."""
     return "unread" if tank and found.gate.unknown and found.gate.opens == "sparing" else found.gate.opens
@@ -344,6 +360,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         read_url=f"/tanks/{tank.id}/log/reading" if tank and lets == "unread" else "",
         unknown=not_known(found, asked),
         leaves=once,
+        with_it=with_another(found, asked, facts),
         turns_head=care.turns_heading(found.options),
         turns=care.turn_rows(found.options, lettered, facts),
         sorted_by=care.SORTED,
