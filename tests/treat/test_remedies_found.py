@@ -192,7 +192,7 @@ def test_two_that_no_remedy_shares_come_one_after_the_other():
     rows = care.turn_rows(found, {}, FACTS)
     assert "gut flagellates" in rows[1][1]
     one = next(o for o in found.open if o.id == found.turns[1].option)
-    assert "needs another" in care.for_words(one, found.causes, FACTS)
+    assert "not for" in care.for_words(one, found.causes, FACTS)
 
 
 def test_rule_8_a_cause_that_nothing_open_clears_is_said_to_stay():
@@ -206,9 +206,21 @@ def test_rule_13_a_second_medicine_in_the_water_waits_for_the_first_to_be_out():
     found = about(["skin_flukes", "camallanus"])
     assert [bool(t.option) for t in found.turns] == [True, True]
     ways = {o.id: o for o in found.open}
-    both_in_water = all(ways[t.option].place in ("tank", "tub") for t in found.turns)
-    assert found.turns[1].between is both_in_water
-    assert both_in_water
+    assert ways[found.turns[0].option].place in ("tank", "tub")
+    assert found.turns[1].wait == "changed-out"
+    assert "two half changes and a day of fresh carbon" in care.turn_rows(found, {}, FACTS)[1][2]
+
+
+def test_rule_13_after_a_medicated_food_the_next_medicine_waits_for_its_end():
+    found = about(["hexamita", "camallanus"])
+    assert [t.causes for t in found.turns] == [("hexamita",), ("camallanus",)]
+    assert found.turns[0].option == "metronidazole/feed"
+    assert found.turns[1].wait == "course-over"
+
+
+def test_the_heading_names_what_comes_first_of_several():
+    found = about(["hexamita", "camallanus"])
+    assert "metronidazole in the food" in options_heading(found, FACTS)
 
 
 @pytest.mark.parametrize("first", sorted(FACTS.causes))

@@ -314,7 +314,8 @@ def options_heading(found: Options, facts: Facts, *, lives: bool = True, water: 
     if not ways:
         return "Nothing that can be done here clears it. See a veterinarian."
     closed = len({remedy_name(r, facts) for r in found.ruled_out})
-    lead = _lead(ways[0], facts)
+    first = found.turns[0].option if found.turns else ""
+    lead = _lead(next((o for o in ways if o.id == first), ways[0]), facts)
     return f"{lead} {closed} are ruled out here." if closed > 1 else lead
 
 

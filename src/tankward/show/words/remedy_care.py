@@ -24,7 +24,11 @@ SORTED = (
     "you may use yourself; the least harm to those who live here; published before usual practice and "
     "recalled; fewest exposed; shortest."
 )
-BETWEEN = "Before it two half changes and a day of fresh carbon: one medicine at a time."
+WAITS = {
+    "": "",
+    "course-over": "Not before the course of the first is over: one medicine at a time.",
+    "changed-out": "Before it two half changes and a day of fresh carbon: one medicine at a time.",
+}
 NOBODY = "Nothing that is open here clears it: see a veterinarian, or what eases it."
 THIN_WORDS = {
     True: "They are thin.",
@@ -119,7 +123,7 @@ def for_words(option: Option, causes: Sequence[str], facts: Facts) -> str:
     other = [short_name(c, facts) for c in causes if c not in aimed(option)]
     if not other:
         return f"For {listed(mine)}, both." if len(mine) == 2 else f"For all of them: {listed(mine)}."
-    return f"For {listed(mine)}. {upper(listed(other))} needs another."
+    return f"For {listed(mine)}, not for {listed(other, 'or')}."
 
 
 def turn_rows(found: Options, letters: Mapping[str, str], facts: Facts) -> list[tuple[str, str, str]]:
@@ -133,9 +137,7 @@ def turn_rows(found: Options, letters: Mapping[str, str], facts: Facts) -> list[
             rows.append((str(n), upper(for_what), NOBODY))
             continue
         letter = f"{letters[way.id]}: " if way.id in letters else ""
-        rows.append(
-            (str(n), f"{letter}{remedy_name(way, facts)}, for {for_what}", BETWEEN if turn.between else "")
-        )
+        rows.append((str(n), f"{letter}{remedy_name(way, facts)}, for {for_what}", WAITS[turn.wait]))
     return rows
 
 

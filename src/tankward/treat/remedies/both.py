@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Literal
 
 from tankward.knowledge.known import Facts
 
@@ -21,7 +22,7 @@ FIRST = (
 )
 GUT = ("hexamita", "cryptobia")
 WORMS = ("camallanus", "capillaria", "tapeworms", "skin_flukes")
-BETWEEN_FOR = ("tank", "tub")  # one medicine at a time: those in water want changes and carbon between
+IN_WATER = ("tank", "tub")  # what was given there wants changes and carbon before another
 
 
 def rank(cause: str, facts: Facts) -> int:
@@ -65,13 +66,19 @@ def turns(causes: Sequence[str], ways: Sequence[Option], facts: Facts) -> tuple[
         # The remedy that meets the most of what is left; of equals the first in their order.
         best = max(fit, key=lambda o: len(set(aimed(o)) & set(todo)), default=None)
         met = tuple(c for c in todo if best is not None and c in aimed(best)) or (cause,)
-        found.append(Turn(causes=met, option=best.id if best else "", between=_between(found, best, ways)))
+        found.append(Turn(causes=met, option=best.id if best else "", wait=_wait(found, best, ways)))
         todo = [c for c in todo if c not in met]
     return tuple(found)
 
 
-def _between(found: Sequence[Turn], best: Option | None, ways: Sequence[Option]) -> bool:
-    """Whether the medicine before has to be out of the water first."""
-    before = {t.option for t in found if t.option}
-    earlier = [o for o in ways if o.id in before and o.kind == "substance" and o.place in BETWEEN_FOR]
-    return best is not None and best.kind == "substance" and bool(earlier)
+def _wait(
+    found: Sequence[Turn], best: Option | None, ways: Sequence[Option]
+) -> Literal["", "course-over", "changed-out"]:
+    """What has to be over first: the course before, and in the water what it left there."""
+    if best is None or best.kind != "substance":
+        return ""
+    ids = {t.option for t in found}
+    before = [o for o in ways if o.id in ids and o.kind == "substance"]
+    if not before:
+        return ""
+    return "changed-out" if any(o.place in IN_WATER for o in before) else "course-over"

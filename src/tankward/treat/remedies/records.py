@@ -89,7 +89,7 @@ class Turn(msgspec.Struct, frozen=True, kw_only=True):
 
     causes: tuple[str, ...]
     option: str  # id; "": nothing that is open clears it
-    between: bool = False  # the medicine before has to be out of the water first
+    wait: Literal["", "course-over", "changed-out"] = ""  # what has to be over before: one medicine at a time
 
 
 class Carried(msgspec.Struct, frozen=True, kw_only=True):

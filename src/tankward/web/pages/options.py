@@ -168,7 +168,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         may_url="/shelf" if allowed and not allowed.amounts else "",
         bears=words.bears_rows(option.bears, facts),
         reaches=words.reach_words(option),
-        leaves=words.leaves_words(option.leaves, facts),
+        leaves=words.leaves_words([one for one in option.leaves if one.cause not in asked.causes], facts),
         cautions=[*words.caution_words(option), *words.lower_lines(option.bears, facts)],
         steps=option.says[1:],
         figures=[words.figure_words(f) for f in option.figures if f.id != "minutes"],
@@ -344,7 +344,9 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
     ways = [o for o in found.options.open if o.kind != "vet"]
     letters = [*ascii_uppercase, *(f"A{x}" for x in ascii_uppercase)]
     lettered = {o.id: letter for o, letter in zip(ways, letters, strict=False)}
-    leaves = {words.leaves_words(o.leaves, facts) for o in ways}
+    leaves = {
+        words.leaves_words([one for one in o.leaves if one.cause not in asked.causes], facts) for o in ways
+    }
     once = leaves.pop() if len(leaves) == 1 else ""
     rows = [option_row(o, letter, asked, facts) for o, letter in zip(ways, letters, strict=False)]
     rows = [msgspec.structs.replace(r, leaves="" if once else r.leaves) for r in rows]
