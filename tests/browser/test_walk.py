@@ -16,6 +16,9 @@ SPOTS = (
 PAGES = (
     "/look",
     "/look?zone=all",
+    "/ask?seen=lethargy",
+    "/ask?at=belly_sunken",
+    "/ask?at=fast_gills&beats=34",
     "/causes?seen=white_spots",
     SPOTS,
     "/now?untreated_tap=unsure&old_tank=yes",

@@ -2,6 +2,7 @@
 
 import pytest
 
+from tankward.knowledge.loader import load
 from tests.cli.asking import NOW, ask, digest, fill
 
 TANK = ("tank", "add", "name=T1", "volume=40L", "temp=25C")
@@ -34,7 +35,7 @@ def test_gallons_are_asked_back_and_us_gallons_are_taken(room):
 def test_more_than_the_tank_holds_was_not_changed(room):
     before = digest(room)
     said = printed(room, "log", "change", "T1", "share=200L")
-    assert said.err.strip() == 'share: "200L" is more than the 40 L that it holds.'
+    assert said.err.strip() == 'share: "200L" is more than the 40 L that were in it.'
     assert digest(room) == before
 
 
@@ -112,3 +113,43 @@ def test_a_brackish_snail_is_not_called_safe_in_salt(room):
     line = next(x for x in said.splitlines() if "nerite snails" in x)
     assert "not measured" in line
     assert "bears" not in line
+
+
+def causes_of(*words):
+    return ask("causes", *words, "--now", NOW)
+
+
+def test_signs_told_both_ways_are_named_and_not_known():
+    said = causes_of("--seen", "white spots, lethargy", "--not-seen", "white spots")
+    assert said.code == 0
+    assert "taken as not known: white spots like salt. Look again." in said.out
+
+
+def test_all_signs_at_once_are_answered_and_one_fish_is_asked_for():
+    everything = ",".join(load().signs)
+    said = causes_of("--seen", everything)
+    assert said.code == 0
+    assert "Take the worst fish, and say only what that one shows." in said.out
+    assert "Something not on this list: almost certain. Nearest to it: columnaris." in said.out
+
+
+def test_an_animal_that_nobody_knows_is_asked_back_with_the_way_on():
+    said = causes_of("--seen", "white spots", "--animals", "3 unicorns")
+    assert said.code == 2
+    assert "animals=unknown" in said.err
+    assert causes_of("--seen", "white spots", "--animals", "3 unknown").code == 0
+
+
+def test_a_round_belly_of_nobody_knows_which_sex_says_that_the_sex_is_missing():
+    said = causes_of("--seen", "swollen belly", "--animals", "6 guppies")
+    assert "healthy pregnancy mistaken for illness" in said.out
+    assert "whether they are males or females" in said.out
+
+
+def test_gill_beats_alone_are_an_answer_and_a_slow_count_is_doubted():
+    fast = causes_of("--gill-beats", "35", "--gill-beats-well", "22")
+    assert "140 gill beats a minute, 88 in one that looks well. That is fast." in fast.out
+    assert "For it: breathing fast" in fast.out
+    slow = causes_of("--seen", "lethargy", "--gill-beats", "8")
+    assert "If it was counted over 15 seconds, it is four times as many." in slow.out
+    assert causes_of("--seen", "lethargy", "--gill-beats", "many").err.startswith('gill-beats: "many"')

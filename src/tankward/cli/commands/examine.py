@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from cyclopts import App
 
-from tankward.desk import said
-from tankward.desk.examine import Examination, examine_said, examine_tank, told_of
+from tankward.desk.examine import Examination, examine_tank, told_of
 from tankward.desk.find import find_tank
 from tankward.desk.in_it_now import in_it_now
 from tankward.desk.overdose import overdoses
 from tankward.desk.running import running
 from tankward.desk.sources import titles
+from tankward.desk.walk import Walk, breathes, counted, examine_walk, read
 from tankward.judge.slips import what_now as slip_steps
 from tankward.judge.urgent import Told
 from tankward.judge.waterstate import water_state
@@ -24,6 +26,7 @@ from tankward.rounds.states import state_of
 from tankward.show.answers_judge import act_rows, cause_row, closer_rows, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
+from tankward.show.words.breathing import breathing_words
 from tankward.show.words.causes import NOTHING_SEEN, tells_words
 from tankward.show.words.closer import counted_words
 from tankward.show.words.judge import causes_heading, urgent_heading, water_line
@@ -59,6 +62,10 @@ def causes(
     history: str = "",
     onset: str = "",
     share: str = "",
+    belly: str = "",
+    eating: str = "",
+    gill_beats: str = "",
+    gill_beats_well: str = "",
     common: Common = Common(),
 ) -> CausesResult:
     """What it may be: causes TANK, or causes --seen "pine cone, lethargy" --not-seen "white spots".
@@ -81,23 +88,52 @@ def causes(
         hours, days or weeks.
     share
         one, some or most of the fish.
+    belly
+        The worst belly, 1 hollow to 5 swollen.
+    eating
+        yes, less or no.
+    gill_beats
+        Gill beats in 15 seconds, of the one that breathes worst.
+    gill_beats_well
+        The same of one that looks well.
     """
     facts = load()
+    breath = ""
     if tank:
         with opened(common) as desk:
             room = desk.room()
             found = examine_tank(room, find_tank(room, tank).id, common.moment, facts)
     else:
-        if not seen.strip():
+        if not any(x.strip() for x in (seen, belly, eating, gill_beats)):
             raise BadInput("seen", seen, 'is empty. Write a tank, or --seen "pine cone, lethargy".')
-        found = examine_said(
-            named(seen), named(not_seen), facts, readings=said.water(water),
-            stock=said.animals(animals, facts), history=history, onset=onset, share=share,
+        counted(gill_beats, "gill-beats")
+        counted(gill_beats_well, "gill-beats-well")
+        walk = Walk(
+            seen=tuple(find_sign(facts, w, "seen") for w in named(seen)),
+            absent=tuple(find_sign(facts, w, "not-seen") for w in named(not_seen)),
+            water=water, animals=animals,
+            history=history, onset=onset, share=share, beats=gill_beats, beats_well=gill_beats_well,
+            belly=one_of("belly", belly, BELLIES), eating=one_of("eating", eating, APPETITES),
         )  # fmt: skip
-    return causes_result(found, common)
+        found = examine_walk(walk, read(walk, facts), facts)
+        breath = breathing_words(breathes(walk, facts))
+    return causes_result(found, common, breath)
 
 
-def causes_result(found: Examination, common: Common) -> CausesResult:
+BELLIES, APPETITES = ("1", "2", "3", "4", "5"), ("yes", "less", "no")
+
+
+def one_of(field: str, text: str, known: Sequence[str]) -> str:
+    """A choice as typed; "" where it was left out or is not known."""
+    told = text.strip().lower()
+    if not told or is_unknown(told):
+        return ""
+    if told not in known:
+        raise BadInput(field, text, f"is not one of {', '.join(known)}.")
+    return told
+
+
+def causes_result(found: Examination, common: Common, breath: str = "") -> CausesResult:
     """An examination as the command answers it."""
     facts = load()
     seen = found.evidence.seen
@@ -110,7 +146,7 @@ def causes_result(found: Examination, common: Common) -> CausesResult:
     heading = causes_heading(found.ranking, facts) if seen else NOTHING_SEEN
     told = [*head, water_line(found.findings, found.gate, bool(seen)), heading, tells_words(seen, facts)]
     told.append(counted_words(found.counted, facts))
-    told += doubt_lines(found.evidence, facts)
+    told += [breath, *doubt_lines(found.evidence, facts)]
     return CausesResult(
         says="\n".join(t for t in told if t),
         urgent=acts,

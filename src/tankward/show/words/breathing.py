@@ -17,7 +17,7 @@ def usual_beats(facts: Facts) -> str:
     if known.usual_per_min is None:
         return ""
     low, high = (x / COUNTS_IN_MINUTE for x in known.usual_per_min)
-    warm = f" at {known.usual_at_c:g} °C" if known.usual_at_c is not None else ""
+    warm = f" at {known.usual_at_c:g}\u00a0°C" if known.usual_at_c is not None else ""
     return f"Usual for a small fish at rest{warm}: {low:g} to {high:g} ({status_words(known.status)})."
 
 

@@ -130,8 +130,12 @@ def water_line(found: Sequence[Finding], gate: Gate, ill: bool = True) -> str:
 
 
 def causes_heading(ranking: Ranking, facts: Facts) -> str:
-    """At most two causes; never one as certain."""
+    """At most two causes; never one as certain. Where something on no list is likelier, that comes first."""
     named = [r for r in ranking.ranked if r.value > SEEN_FROM][:2]
+    other = ranking.unlisted
+    if other.value > max(LIKELY, ranking.ranked[0].value):
+        nearest = f" Nearest to it: {short_name(named[0].id, facts)}." if named else ""
+        return f"Something not on this list: {chance_words(other.low, other.high, other.value)}.{nearest}"
     if not named:
         return "Nothing on the list stands out."
     first = short_name(named[0].id, facts)
