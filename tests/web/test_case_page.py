@@ -7,9 +7,14 @@ import pytest
 from tankward.cli.main import run
 from tankward.desk.case import SEASON, case_of
 from tankward.desk.demo.generate import demo_logbook
+from tankward.desk.photos import photo_entries
 from tankward.knowledge.loader import load
+from tankward.room.entries.looks import Look
 from tankward.room.replay import replay
 from tankward.show.words.case import MOST_ROWS, deaths, parts
+from tankward.store.photos import Picture
+from tankward.store.picture import kept_form
+from tests.helpers.pictures import photo
 from tests.helpers.rooms import entries_from
 
 from .visitor import NOW, Visitor
@@ -111,3 +116,13 @@ def test_the_command_prints_it(tmp_path, keeper, capsys):
     assert out.read_bytes().startswith(b"%PDF")
     assert "case for a veterinarian: " in capsys.readouterr().out
     assert run(["print", "case", "--room", str(tmp_path / "room")]) == 2
+
+
+def test_a_photo_of_the_last_months_is_shown_and_listed(keeper):
+    look = next(e for e in keeper.desk.entries() if isinstance(e, Look) and e.counts)
+    shown = Picture.of(kept_form(photo(), "white.jpg"))
+    kept = photo_entries(look, [shown], "the white one", look.at, "UTC")
+    keeper.desk.append(*kept, pictures=[shown])
+    page = keeper.get("/tanks/T7/case")
+    assert "Photo: the white one." in page.words
+    assert f"/photos/{shown.digest}.jpg" in page.html

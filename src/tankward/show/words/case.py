@@ -43,7 +43,7 @@ MOST_READ = 8
 NAMED_FROM = 0.05
 NOTHING = "Nothing was written down."
 WATER_OF = {
-    "ammonia_n": "Ammonia", "nitrite_n": "Nitrite", "nitrate_n": "Nitrate", "ph": "pH", "temp_c": "\u00b0C",
+    "ammonia_n": "Ammonia", "nitrite_n": "Nitrite", "ph": "pH", "temp_c": "\u00b0C", "nitrate_n": "Nitrate",
     "oxygen": "Oxygen", "kh": "KH", "gh": "GH",
 }  # fmt: skip
 IN_UNITS = "In mg/L; ammonia (all of it), nitrite and nitrate as nitrogen, KH and GH as calcium carbonate."

@@ -42,7 +42,7 @@ async def show(request: Request) -> Response:
     case, room = gathered(asked), asked.desk.room()
     tank = case.tank
     parts = words.parts(case, room, asked.facts, asked.now, asked.zone)
-    about = {photo.about for photo in case.photos}
+    about = {e.id for e in room.of_tank(tank.id)} if case.photos else set()
     pictures = shown(desk_of(request), about, room, asked.facts) if about else {}
     head, lines = words.visit(case, asked.facts)
     record = CasePage(
