@@ -79,7 +79,7 @@ def field(germ: str, size_um: float, across_um: float, title: str) -> Svg:
     long_px = one.box[2] * scale
     name = new_id("f")
     clip = tag("clipPath", tag("circle", cx=middle, cy=middle, r=r), id=name)
-    places = PLACES if long_px < 0.45 * FIELD else PLACES[:1]
+    places = PLACES if long_px < 0.32 * FIELD else PLACES[:1]
     seen = "".join(
         tag(
             "g",

@@ -14,6 +14,8 @@ def sure_words(guide: Guide, facts: Facts) -> str:
     by_status: dict[str, list[str]] = {}
     for number, step in enumerate(guide.steps, 1):
         by_status.setdefault(_status(step, facts), []).append(str(number))
+    if len(by_status) == 1:
+        return f"{upper(status_words(next(iter(by_status))))}: all steps."
     return " ".join(
         f"{upper(status_words(status))}: {'step' if len(steps) == 1 else 'steps'} {', '.join(steps)}."
         for status, steps in by_status.items()

@@ -214,7 +214,11 @@ def _thing(request: Request, facts: Facts, kind: Where, thing: str) -> Response:
 def _seen(facts: Facts, kind: Where, thing: str) -> list[tuple[str, list[LinkRow]]]:
     """What it looks like under the microscope."""
     rows = [
-        LinkRow(name=upper(v.name), url=f"/guide/microscope/{v.id}", soft=f"best at {v.best}")
+        LinkRow(
+            name=upper(v.name),
+            url=f"/guide/microscope/{v.id}",
+            soft=f"best at {v.best.removesuffix('x')} times",
+        )
         for v in views_of(facts, kind, thing)
     ]
     return [("Under the microscope", rows)] if rows else []
