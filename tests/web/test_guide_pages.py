@@ -96,6 +96,7 @@ def test_a_count_is_written_down_and_told_with_its_grade(keeper):
         page,
         **{"in-field": "spironucleus 40", "sample": "faeces", "seen": "belly_sunken"},
     )
+    assert "In one field of the microscope: 40 spironucleus, hexamita." in keeper.get("/tanks/t7").words
     told = keeper.get("/tanks/t7/causes")
     assert "/tanks/t7/log/look#f-in-field" in told.links
     assert "40 in a field, extreme" in told.words

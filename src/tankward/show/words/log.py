@@ -132,6 +132,19 @@ def _stock(entry: StockAdded, room: Room) -> tuple[str, str]:
 EATING = {"yes": "Eating.", "less": "Eating less.", "no": "Not eating."}
 
 
+def _counted(entry: Look, facts: Facts) -> str:
+    """Parasites counted on them, and germs in a field of the microscope."""
+    names = {v.id: v.name for v in facts.hygiene.view}
+    on_them = [f"{plain_number(n)} {sign_words(s, facts)}" for s, n in entry.parasites.items()]
+    in_field = [f"{plain_number(n)} {names.get(g, g)}" for g, n in entry.in_field.items()]
+    return " ".join(
+        x for x in (
+            f"Counted on them: {listed(on_them)}." if on_them else "",
+            f"In one field of the microscope: {listed(in_field)}." if in_field else "",
+        ) if x
+    )  # fmt: skip
+
+
 def _look(entry: Look, facts: Facts) -> tuple[str, str]:
     seen = [
         sign_words(s, facts) + (f" ({plain_number(entry.counts[s])} counted)" if s in entry.counts else "")
@@ -145,6 +158,7 @@ def _look(entry: Look, facts: Facts) -> tuple[str, str]:
             f"Belly {entry.belly} of 5." if entry.belly is not None else "",
             EATING.get(entry.eating, ""),
             beats_words(entry.gill_beats_per_min, entry.gill_beats_well_per_min),
+            _counted(entry, facts),
         ) if x
     )  # fmt: skip
     if seen:
