@@ -15,7 +15,7 @@ from tankward.room.acts import AnyAct, Change, Dose, Feed, Lost
 
 from .from_room import Story
 from .in_fish import by_mouth
-from .known import NOT_DISSOLVED, dissolved, row, substance_rows
+from .known import BREATH, GUILDS, NOT_DISSOLVED, dissolved, row, substance_rows, valid_c
 from .parameters import carried_fact
 from .record import Record
 from .setup import Setup
@@ -179,6 +179,20 @@ def of_lives(
         for substance in present:
             spans = list(_read_at(organism, substance))
             found += _outside("kill-beyond", spans, low, high, about=substance, on=one)
+    return found
+
+
+def of_water(story: Story, record: Record, facts: Facts) -> list[Caution]:
+    """Where the water is warmer or colder than the filter or the breath of fish was fitted for."""
+    warmth = np.median(record.levels("temp_c"), axis=1)
+    low, high = float(warmth.min()), float(warmth.max())
+    lives = story.setup.living is None or story.setup.living.any
+    asked = [("breath-beyond", BREATH)] * lives + [("filter-beyond", GUILDS)]
+    found = []
+    for kind, equation in asked:
+        source = next(e.source for e in facts.water.equation if e.id == equation)
+        one = _outside(kind, [valid_c(facts, equation)], low, high, about="")
+        found += [msgspec.structs.replace(c, source=source) for c in one]
     return found
 
 

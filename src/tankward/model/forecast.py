@@ -13,7 +13,7 @@ from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 
 from . import bands
-from .cautions import Caution, of_lives, of_readings, of_story
+from .cautions import Caution, of_lives, of_readings, of_story, of_water
 from .from_room import Story, story
 from .in_fish import UNIT
 from .learn import Learning, learn
@@ -90,7 +90,12 @@ def forecast(
     followed = outlooks(asked, suspects)
     given = [*(s for s in record.names if s not in WATER), *record.in_fish]
     beyond = of_lives((o.organism for o in followed), record, given, facts)
-    cautions = (*of_readings(found.judged, found.fits), *of_story(told, facts), *beyond)
+    cautions = (
+        *of_readings(found.judged, found.fits),
+        *of_story(told, facts),
+        *of_water(told, record, facts),
+        *beyond,
+    )
     return msgspec.structs.replace(made(told, now, found, cautions), outlooks=followed)
 
 

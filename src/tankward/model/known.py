@@ -47,6 +47,17 @@ def row(facts: Facts, fact: str) -> Drawn:
     raise BadInput("fact", fact, "is no fact that can be drawn")
 
 
+GUILDS, BREATH = "nit.temp", "o2.fish"  # equations of the water that were fitted over a span of warmth
+
+
+def valid_c(facts: Facts, equation: str) -> tuple[float, float]:
+    """From the coldest to the warmest for which an equation of the water holds. [°C]"""
+    found = next(e.valid_c for e in facts.water.equation if e.id == equation)
+    if found is None:
+        raise BadInput("equation", equation, "does not say for which warmth it holds")
+    return found
+
+
 def rules(facts: Facts) -> Rules:
     """Spans of time from the facts, in minutes."""
     return Rules(

@@ -7,7 +7,7 @@ from types import ModuleType, SimpleNamespace
 
 import numpy as np
 
-from tankward.knowledge.beliefs import drawn, estimated, quantile
+from tankward.knowledge.beliefs import Z95, drawn, estimated, normal, quantile
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Drawn
 from tankward.quantities.parse import Estimate
@@ -16,10 +16,10 @@ from tankward.water.nitrogen import nitrifier_ph_factor
 
 from .draws import uniform
 from .kits import acidity
-from .known import row
-from .processes.nitrification import warmth
+from .known import BREATH, GUILDS, row, valid_c
+from .processes.nitrification import speed
 from .resting import carbonate
-from .rows import Array, Rows
+from .rows import ALL, Array, Rows
 from .setup import Setup
 from .tank import PROCESSES
 
@@ -57,7 +57,7 @@ def parameters(setup: Setup, facts: Facts, draws: int, processes: Sequence[Modul
     for process in processes:
         for name, fact in process.DRAWN.items():
             setattr(th, name, drawn(row(facts, fact), uniform(name, draws)))
-    for part in (*_PLAIN, _animals, _air, _filter, carbonate):
+    for part in (*_PLAIN, _animals, _air, _beyond, _filter, carbonate):
         part(th, setup, facts, draws)
     return th
 
@@ -155,6 +155,18 @@ def usual_light_h(facts: Facts) -> float:
     return float(np.sqrt(usual.low * usual.high))
 
 
+def _beyond(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
+    """For which warmth guilds and breath were fitted [°C], and how much less sure each degree beyond makes
+    them: × ÷ `widen_beyond` for every `widen_beyond_step`. [1/°C]
+    """
+    widen = np.log(facts.conversion["widen_beyond"].low) / facts.conversion["widen_beyond_step"].low
+    for name, equation in (("guilds", GUILDS), ("breath", BREATH)):
+        low, high = valid_c(facts, equation)
+        setattr(th, f"{name}_from_c", np.full(draws, low))
+        setattr(th, f"{name}_to_c", np.full(draws, high))
+        setattr(th, f"{name}_beyond_1_c", widen * normal(uniform(f"{name}_beyond", draws)) / Z95)
+
+
 def _filter(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     """What each guild can turn over at the beginning. [mg N/h at the guild's reference temperature]
 
@@ -174,8 +186,8 @@ def _filter(th: Rows, setup: Setup, facts: Facts, draws: int) -> None:
     lag = _take(facts, "nitrite_guild_lag", "second_guild_lag", draws) if young else np.ones(draws)
     acid = nitrifier_ph_factor(th.ph)
     acid = np.where(acid > 0, acid, 1.0)  # a filter that is run in carries its load at its own pH
-    first = warmth(th.first_activation_kj, th.guild_reference_c, th.temp_c) * acid
-    second = warmth(th.second_activation_kj, th.guild_reference_c, th.temp_c) * acid
+    first = speed(th, th.first_activation_kj, th.temp_c, ALL) * acid
+    second = speed(th, th.second_activation_kj, th.temp_c, ALL) * acid
     th.first_start_mg_h = made * carried / first
     th.second_start_mg_h = made * carried * lag / second
 

@@ -30,7 +30,7 @@ from .table import table
 from .tank import PROCESSES
 from .water_line import as_met, water_line
 
-SETTLED_MIN, APART_MIN = 100, 20  # after a break the extremes are near, and closer records find them
+SETTLED_MIN, APART_MIN = 160, 20  # after a break the extremes are near, and closer records find them
 
 
 def substances_of(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[SubstanceRows, ...]:

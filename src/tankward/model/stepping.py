@@ -20,7 +20,8 @@ from .draws import COUNTS
 from .events import Timed
 from .known import SubstanceRows, row
 from .parameters import parameters
-from .rows import Rows
+from .processes.breathing import unsure
+from .rows import ALL, Rows
 from .setup import Setup
 from .water_line import water_line
 
@@ -89,6 +90,7 @@ def step_for(th: Rows, left: float = 1.0) -> int:
     grown = np.maximum(th.first_start_mg_h, th.ration_mg_h * th.feed_protein * th.tan_per_protein * GROWS)
     filtering = float(np.max(grown * th.per_l / th.first_half_mg_l)) * WARM / left
     breath = resting_oxygen_50g_mmol_h(th.temp_c) * O2_MG_PER_MMOL * th.breath_50g * th.per_l
+    breath = breath * unsure(th, th.temp_c, ALL)
     breathing = float(np.max(breath * th.breath_factor * th.breath_fed)) / left
     longest_h = min(STABLE / max(filtering, 1e-9), BREATH_MG_L / max(breathing, 1e-9), 0.5)
     return next((m for m in STEPS_MIN if m / 60.0 <= longest_h), STEPS_MIN[-1])

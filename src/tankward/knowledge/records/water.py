@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tankward.knowledge.records.base import Figure, Record, Row, Statement
 
 
@@ -27,6 +29,12 @@ class Equation(Row, frozen=True, kw_only=True):
     valid: str = ""
     error: str = ""
     notes: str = ""
+
+    @property
+    def valid_c(self) -> tuple[float, float] | None:
+        """From the coldest to the warmest for which it holds, where `valid` says so. [°C]"""
+        told = re.search(r"(-?\d+)-(\d+) C\b", self.valid)
+        return (float(told[1]), float(told[2])) if told else None
 
 
 class WaterFact(Figure, frozen=True, kw_only=True):

@@ -46,11 +46,19 @@ def warmth(activation_kj: Any, reference_c: Any, temp_c: Any) -> Any:
     return exp(activation_kj * (t - reference) / (GAS_CONSTANT_KJ * t * reference))
 
 
+def speed(th: Rows, activation_kj: Any, temp_c: Any, i: At) -> Any:
+    """The same at any warmth: beyond that for which it was fitted the edge holds, and is less sure. [-]"""
+    told = minimum(maximum(temp_c, th.guilds_from_c[i]), th.guilds_to_c[i])
+    out = maximum(temp_c - told, told - temp_c)
+    unsure = exp(th.guilds_beyond_1_c[i] * out)
+    return unsure * warmth(activation_kj, th.guild_reference_c[i], told)
+
+
 def pace(e: Rows, th: Rows, p: Rows, i: At) -> None:
     """Speed of each guild at this temperature and flow, and growth. [-, -, 1/h, 1/h]"""
     runs = where(e.flows, 1.0, th.stood_share[i])
-    p.first_speed[i] = runs * warmth(th.first_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
-    p.second_speed[i] = runs * warmth(th.second_activation_kj[i], th.guild_reference_c[i], e.temp_c[i])
+    p.first_speed[i] = runs * speed(th, th.first_activation_kj[i], e.temp_c[i], i)
+    p.second_speed[i] = runs * speed(th, th.second_activation_kj[i], e.temp_c[i], i)
     p.first_growth_h[i] = th.first_growth_d[i] / 24.0
     p.second_growth_h[i] = th.second_growth_d[i] / 24.0
 

@@ -46,6 +46,9 @@ CAUTIONS = {
     "outside of that the nearest figure was taken, with a wider range",
     "kill-beyond": "what {about} does to {on} was read at {span}: "
     "outside of that the nearest figure was taken, with a wider range",
+    "filter-beyond": "how fast a filter works was fitted at {span}: "
+    "outside of that the nearest speed was taken, with a wider range",
+    "breath-beyond": "how much fish breathe was fitted at {span}: outside of that it is a wider guess",
     "new-water-unknown": "what the tap water holds isn't known: a usual range was taken",
 }
 
