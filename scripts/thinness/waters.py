@@ -21,7 +21,7 @@ from tankward.model.setup import Setup
 from tankward.model.simulate import simulate
 from tankward.model.tank import PROCESSES
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Dose
+from tankward.room.acts import AnyAct, Clean, Dose, Feed, PowerCut
 from tankward.water.animals import MASS_EXPONENT
 
 from .lanes import HIGH, LOW, MIDDLE, Lanes, judged, middle
@@ -72,6 +72,18 @@ def tanks() -> dict[str, Setup]:
 Acts = tuple[tuple[datetime, AnyAct], ...]
 
 
+def done() -> dict[str, tuple[Setup, Acts]]:
+    """Tanks in which something is done, for the numbers that count only then."""
+    at, known = START + timedelta(hours=FIRST), tanks()["sponge"]
+    crowd = msgspec.structs.replace(known, filter="canister")
+    return {
+        "sponge, formalin": (known, ((at, Dose(actives={"formalin": 25.0 * LITRES})),)),
+        "canister, twelve hours without power": (crowd, ((at, PowerCut(hours=12.0)),)),
+        "canister cleaned": (crowd, ((at, Clean()),)),
+        "sponge, fed five times as much": (known, ((at, Feed(usual=5.0)),)),
+    }
+
+
 def water(facts: Facts, setup: Setup, acts: Acts = ()) -> tuple[float, float]:
     """Least oxygen and highest NH3, everything drawn in its middle. [mg/L, mg/L as N]"""
     with sweeping(middle):
@@ -117,9 +129,10 @@ def swept(facts: Facts, setups: dict[str, Setup]) -> list[Moved]:
     """Every judged number of the processes, in the tank in which it moves most."""
     names = {fact: name for fact, name in drawn_names().items() if judged(row(facts, fact))}
     lanes, best = Lanes(list(names.values())), {fact: Moved(label=fact) for fact in names}
-    for tank, setup in setups.items():
+    told: dict[str, tuple[Setup, Acts]] = {name: (setup, ()) for name, setup in setups.items()}
+    for tank, (setup, acts) in (told | done()).items():
         with sweeping(lanes.shares):
-            record = simulate(setup, (), facts, start=START, hours=HOURS, draws=lanes.draws)
+            record = simulate(setup, acts, facts, start=START, hours=HOURS, draws=lanes.draws)
         late = np.array(record.times_h) >= FIRST
         oxygen, nh3 = record.levels("oxygen")[late].min(axis=0), record.levels("nh3_n")[late].max(axis=0)
         for fact, name in names.items():
@@ -174,7 +187,8 @@ def tank_section(facts: Facts) -> Iterator[str]:
         words = getattr(facts, table)
         rows += [_word(facts, table, word, r) for word, r in words.items() if judged(r)]
     yield "## The tank\n"
-    yield "In the tank in which it moves most, of seven: the next four days, nothing done. Effect words by a"
+    yield "In the tank in which it moves most: the next four days, in seven in which nothing is done and in"
+    yield "four in which something is: a dose, a power cut, a filter cleaned, much food. Effect words by a"
     yield "dose of a substance that has the word.\n"
     yield "| judged number | tank | least oxygen, mg/L | highest NH3, mg/L as N |\n| --- | --- | --- | --- |"
     yield "\n".join(m.line for m in sorted(rows, key=lambda m: -m.far) if m.far >= 1)

@@ -48,6 +48,13 @@ def test_no_judged_row_of_an_organism_is_forgotten():
                 assert (k.substance, k.route) in organisms.kills_of(organism)
 
 
+def test_a_number_that_counts_only_when_something_is_done_moves_there():
+    moved = {m.label: m for m in waters.swept(FACTS, {"sponge": waters.tanks()["sponge"]})}
+    assert (moved["filter_stood_half"].far >= 1) and "without power" in moved["filter_stood_half"].tank
+    assert moved["oxygen_taken"].far > 0 and "formalin" in moved["oxygen_taken"].tank
+    assert moved["mixing"].tank in ("", "sponge, formalin")
+
+
 def test_the_page_names_every_judged_number_of_tanks_words_losses_and_kits():
     tank = parts()["The tank"]
     for name, row in FACTS.tank.items():
