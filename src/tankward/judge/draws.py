@@ -71,5 +71,14 @@ def factor(name: str, low: float, high: float) -> Array:
 
 def band(values: Array) -> tuple[float, float, float]:
     """5th centile, median and 95th centile of the draws."""
-    low, mid, high = np.quantile(values, [0.05, 0.5, 0.95])
-    return float(low), float(mid), float(high)
+    rows = np.sort(values)
+    return _centile(rows, 0.05), _centile(rows, 0.5), _centile(rows, 0.95)
+
+
+def _centile(rows: Array, share: float) -> float:
+    """Between the two sorted values that lie beside a share; np.quantile, without its half a millisecond."""
+    place = share * (len(rows) - 1)
+    below = int(place)
+    above, part = min(below + 1, len(rows) - 1), place - below
+    gap = rows[above] - rows[below]
+    return float(rows[below] + gap * part if part < 0.5 else rows[above] - gap * (1.0 - part))
