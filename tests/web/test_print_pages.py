@@ -1,5 +1,6 @@
 """Print, hospital tub, hygiene, tank cards: as a browser gets them."""
 
+from tests.helpers.rooms import entries_from
 from tests.show.pdf_pages import pages
 
 
@@ -66,6 +67,8 @@ def test_the_page_of_cards_says_what_the_squares_open(keeper):
 def test_where_an_animal_can_not_bear_it_a_tub_is_offered(keeper):
     page = keeper.get("/tanks/T7/options", cause="white_spot")
     assert "/tanks/t7/tub" in page.links
+    held = '1 May 2026 09:00  supply  name="worm paste" unit=g fenbendazole=100mg held-lawfully=yes'
+    keeper.desk.append(*entries_from(held))
     snails = {"substance": "fenbendazole", "route": "feed", "cause": "camallanus"}
     assert "/tanks/t7/tub" in keeper.client.get("/tanks/T7/course", params=snails).text
     # No fish there bears copper: a tub would leave nobody to treat.
