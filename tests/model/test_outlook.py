@@ -208,3 +208,21 @@ def test_a_substance_that_was_read_in_colder_water_is_told():
     assert beyond(found) == {("kill-beyond", "sodium_chloride", "ichthyophthirius"): (17.3, 23.5)}
     assert "white spot" in caution_says(next(c for c in found.cautions if c.kind == "kill-beyond"), FACTS)
     assert beyond(followed("dactylogyridae", planned=dosed())[0]) == {}
+
+
+@pytest.mark.parametrize(
+    ("organism", "lamp", "said"),
+    [
+        ("ichthyophthirius", "in=yes", True),
+        ("ichthyophthirius", "in=no", False),
+        ("ichthyophthirius", "", False),
+        ("camallanus", "in=yes", False),  # nothing of it swims
+    ],
+)
+def test_a_uv_lamp_is_told_as_not_followed(organism, lamp, said):
+    """Its rows tell a dose of light, and nobody knows the dose of a lamp: no death is claimed by it."""
+    looks = LOOK + (f"\n2 March 2026 08:00  media  Nursery  medium=ultraviolet {lamp}\n" if lamp else "\n")
+    found, outlook = followed(organism, looks=looks)
+    assert ("lamp-not-followed" in {c.kind for c in found.cautions}) is said
+    assert "ultraviolet" not in outlook.acts
+    assert all(k.route == "uv" for k in FACTS.organisms[organism].kill if k.substance == "ultraviolet")

@@ -156,22 +156,26 @@ def of_readings(judged: Iterable[Judged], fits: bool) -> list[Caution]:
 
 
 def of_lives(
-    organisms: Iterable[str], record: Record, present: Collection[str], facts: Facts
+    organisms: Collection[str], record: Record, present: Collection[str], facts: Facts, *, lamp: bool = False
 ) -> list[Caution]:
     """Where the water is warmer or colder than what is known of an organism, or of a substance on it.
 
     Parameters
     ----------
-    organisms : iterable of str
+    organisms : collection of str
         Those that are followed.
     record : Record
         Of the water: its warmth, in the middle of the draws.
     present : collection of str
         Substances in the water or in the food.
+    lamp : bool
+        An ultraviolet lamp burns in the filter.
     """
     warmth = np.median(record.levels("temp_c"), axis=1)
     low, high = float(warmth.min()), float(warmth.max())
-    found: list[Caution] = []
+    found = (
+        [Caution(kind="lamp-not-followed", status="computed")] if lamp and _swims(organisms, facts) else []
+    )
     for one in dict.fromkeys(organisms):
         organism = facts.organisms[one]
         spans = [(r.temp_c[0], r.temp_c[-1]) for r in parameters(organism).values() if len(r.temp_c) > 1]
@@ -180,6 +184,11 @@ def of_lives(
             spans = list(_read_at(organism, substance))
             found += _outside("kill-beyond", spans, low, high, about=substance, on=one)
     return found
+
+
+def _swims(organisms: Iterable[str], facts: Facts) -> bool:
+    """Whether a stage of one of them drifts past a lamp in the filter."""
+    return any(s.place == "water" for one in organisms for s in facts.organisms[one].stage)
 
 
 def of_water(story: Story, record: Record, facts: Facts) -> list[Caution]:

@@ -89,7 +89,7 @@ def forecast(
     asked = Asked(room=room, told=told, record=record, weights=found.weights, now=now, facts=facts)
     followed = outlooks(asked, suspects)
     given = [*(s for s in record.names if s not in WATER), *record.in_fish]
-    beyond = of_lives((o.organism for o in followed), record, given, facts)
+    beyond = of_lives([o.organism for o in followed], record, given, facts, lamp=told.lamp)
     cautions = (
         *of_readings(found.judged, found.fits),
         *of_story(told, facts),

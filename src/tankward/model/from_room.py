@@ -10,7 +10,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Dose, PowerBack, PowerCut
+from tankward.room.acts import AnyAct, Dose, Media, PowerBack, PowerCut
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.entries.water import ReadingTaken
 from tankward.room.holds import litres_now
@@ -42,6 +42,7 @@ class Story(msgspec.Struct, frozen=True, kw_only=True):
     events: tuple[tuple[datetime, Event], ...]
     readings: tuple[tuple[datetime, Reading], ...]
     unweighed: tuple[str, ...]
+    lamp: bool = False  # an ultraviolet lamp burns in the filter now
 
 
 def tank_of(room: Room, tank_id: str) -> Tank:
@@ -94,7 +95,14 @@ def story(
         events=tuple(events),
         readings=tuple(_readings(room, tank_id, start, now)),
         unweighed=living.unweighed,
+        lamp=_lamp([act for at, act in done if at <= now]),
     )
+
+
+def _lamp(done: Sequence[AnyAct]) -> bool:
+    """Whether an ultraviolet lamp was put in and not taken out since."""
+    found = [act for act in done if isinstance(act, Media) and act.medium == "ultraviolet"]
+    return bool(found) and found[-1].into
 
 
 def _still_off(before: Sequence[tuple[datetime, AnyAct]], start: datetime) -> list[tuple[datetime, AnyAct]]:

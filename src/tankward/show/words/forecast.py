@@ -49,6 +49,8 @@ CAUTIONS = {
     "filter-beyond": "how fast a filter works was fitted at {span}: "
     "outside of that the nearest speed was taken, with a wider range",
     "breath-beyond": "how much fish breathe was fitted at {span}: outside of that it is a wider guess",
+    "lamp-not-followed": "what a UV lamp in the filter kills isn't followed, as nobody knows its dose: "
+    "fewer may swim than is told, and none is promised gone by it",
     "new-water-unknown": "what the tap water holds isn't known: a usual range was taken",
 }
 
