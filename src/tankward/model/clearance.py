@@ -28,14 +28,14 @@ from numpy.typing import NDArray
 
 from . import run
 from .happening import spared
-from .integrate_rows import Rates, Shares, shares, step
+from .integrate_rows import Rates, Shares, exactly, shares, step
 from .maths import expm1
 from .organisms import Life
 from .processes.organism import see
 from .rows import ALL, Array, At, Rows
 from .timeline import Course, Steps, Timeline, mixed, paced, timeline
 
-BACK_MIN = (90, 60, 30)  # steps back: divisors of a day that hold the chance to 1e-6 in every organism
+BACK_MIN = (90, 60)  # steps back: divisors of a day that hold the chance to 1e-6 in every organism
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
 Holds = Literal["cautious-bound", "while-few", "never-gone"]
 
@@ -271,12 +271,13 @@ class Backward:
         ends = [self._at(n, node) for node in range(3)]
         if self.taken is None or told.line.fresh[n]:
             mean = (ends[0].kill + 4.0 * ends[1].kill + ends[2].kill) / 6.0
-            self.whole = _loss(ends[1], told.lines) - ends[1].kill + mean
-            self.taken = shares(self.whole, h)
+            usual = _loss(ends[1], told.lines) - ends[1].kill
+            self.whole, self.exact = usual + mean, exactly(usual, mean, h)
+            self.taken = shares(self.exact, h)
         if stiff.size:
-            loss = self.whole.copy()
+            loss = self.exact.copy()
             born = _bearing(ends[1].bear * ends[1].bear_give * r[told.lines.bear_to], told.lines, len(r))
-            loss[stiff] += born[stiff]
+            loss[stiff] = self.whole[stiff] + born[stiff]
             self.taken = shares(loss, h)
         rates = [_backward(p, told.lines) for p in ends]
         return step(r, self.taken, (rates[0], rates[1], rates[2]))

@@ -22,7 +22,7 @@ from tankward.knowledge.loader import load
 from . import packed
 from .clearance import Pass, pass_back
 from .compile import PLAIN, cached_in
-from .integrate_rows import SERIES_BELOW
+from .integrate_rows import SERIES_BELOW, TOGETHER_BELOW
 from .lives.tables import Around, Herd
 from .organisms import Life, life_of, start_of
 from .packed import Grid, blocked
@@ -319,10 +319,10 @@ def gained(
 
 
 @njit(**PLAIN)
-def losing(y: Any, p1: Any, p: Any, o: Any, t: Any, s: Any, dosed: Any, ever: Any, v: Any, w: Any) -> None:
-    """outbreak.losses, into the loss."""
+def losing(y: Any, p1: Any, p: Any, o: Any, t: Any, ever: Any, v: Any, w: Any) -> None:
+    """outbreak.losses without those by substances, into the loss."""
     lanes = w.load.size
-    plain_loss(p1, t, s, dosed, ever, v, w)
+    plain_loss(p1, t, ever, v, w)
     see(y, p, o, t, w)
     for f in range(t.source.size):
         if t.lose[f] > 0:
@@ -334,19 +334,31 @@ def losing(y: Any, p1: Any, p: Any, o: Any, t: Any, s: Any, dosed: Any, ever: An
 
 
 @njit(**PLAIN)
-def plain_loss(p1: Any, t: Any, s: Any, dosed: Any, ever: Any, v: Any, w: Any) -> None:
-    """By the setting, by substances over the step, by resistance in its middle."""
+def plain_loss(p1: Any, t: Any, ever: Any, v: Any, w: Any) -> None:
+    """By the setting, and by resistance in the middle of the step."""
     lanes = w.load.size
     for k in range(v.loss.size):
         v.loss[k] = p1[k]
-    if dosed:
-        for row in s.all:
-            for i in range(lanes):
-                w.loss[row, i] += (w.kill[0, row, i] + 4.0 * w.kill[1, row, i] + w.kill[2, row, i]) / 6.0
     if ever:
         for row in t.hosted:
             for i in range(lanes):
                 w.loss[row, i] += w.faster[1, i]
+
+
+@njit(**PLAIN)
+def aside(v: Any, h: Any) -> None:
+    """integrate_rows.exactly, without what substances kill."""
+    for k in range(v.loss.size):
+        v.loss[k] = v.loss[k] if v.loss[k] * h > TOGETHER_BELOW else 0.0
+
+
+@njit(**PLAIN)
+def with_killed(loss: Any, s: Any, w: Any) -> None:
+    """What substances kill over the step, onto a loss."""
+    lanes = w.load.size
+    for row in s.all:
+        for i in range(lanes):
+            loss[row, i] += (w.kill[0, row, i] + 4.0 * w.kill[1, row, i] + w.kill[2, row, i]) / 6.0
 
 
 @njit(**PLAIN)
@@ -421,7 +433,9 @@ def _forward(
             p1, p = (flats[before] if one else v.mixed[node]), (settings[before] if one else w.mixed[node])
             if stage < 0:
                 if g.fresh[edge]:
-                    losing(y, p1, p, o, t, s, dosed, d.ever, v, w)
+                    losing(y, p1, p, o, t, d.ever, v, w)
+                    if dosed:
+                        with_killed(w.loss, s, w)
                     exact(v, g.days[edge], 0, v.loss.size)
                 continue
             at1, at = (y1, y) if stage == 0 else (v.a, w.a) if stage == 1 else (v.b, w.b)
@@ -521,9 +535,13 @@ def _back(
             p1, p = (flats[before] if one else v.mixed[node]), (settings[before] if one else w.mixed[node])
             if stage < 0:
                 if g.fresh[step] or step == first:
-                    plain_loss(p1, t, s, dosed, d.ever, v, w)
+                    plain_loss(p1, t, d.ever, v, w)
                     for k in range(v.loss.size):
                         v.plain[k] = v.loss[k]
+                    aside(v, h)
+                    if dosed:
+                        with_killed(w.loss, s, w)
+                        with_killed(w.plain, s, w)
                     exact(v, h, 0, v.loss.size)
                 stiffly(r, p, o, t, v, w, h)
                 continue
