@@ -184,7 +184,7 @@ def moves(facts: Facts, organism: Organism, given: Medicine, names: dict[str, li
         share = (lanes.shares("stress", lanes.draws) - LOW) / (HIGH - LOW)
         course = course_of(facts, organism, given, stress.low + (stress.high - stress.low) * share)
         gone = gone_by(course, [DAYS * DAY]).chance[0]
-        passed = run(course, at=())
+        passed = run(course, apart=DAYS * DAY)
     germs = [n for n, r in enumerate(course.life.gathered.rows) if r.germ and r.place != "none"]
     left = np.maximum(passed.rows[-1][germs].sum(axis=0), 1e-9)
     found = []
