@@ -11,7 +11,7 @@ from tankward.judge.neighbours import ill_tanks
 from tankward.judge.vet import Vet, see_vet
 from tankward.knowledge.known import Facts
 from tankward.quantities.working import Answer
-from tankward.room.acts import Bath, Change, Clean, Dose, Feed, Heat, Lost, Media, Move, Remove
+from tankward.room.acts import Bath, Change, Clean, Dose, Feed, Heat, Lost, Media, Move, PowerCut, Remove
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done
 from tankward.room.entries.animals import Death, JarTrial, StockAdded
 from tankward.room.entries.base import Entry
@@ -135,7 +135,7 @@ def _changed(entry: Done, tank: str) -> bool:
     if isinstance(act, Move):
         return tank in (entry.tank, act.to)
     fed = isinstance(act, Feed) and not act.actives_mg_per_g
-    return entry.tank == tank and (fed or isinstance(act, Media | Heat | Clean | Lost))
+    return entry.tank == tank and (fed or isinstance(act, Media | Heat | Clean | Lost | PowerCut))
 
 
 def _photos(entries: tuple[Entry, ...], tank: str, now: datetime) -> Iterator[PhotoAdded]:
