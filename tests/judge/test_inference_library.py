@@ -65,7 +65,7 @@ def by_library(net):
     fact = bn.add(gum.LabelizedVariable("fact", "", ANSWERS))
     few = bn.add(gum.LabelizedVariable("few", "", 2))
     none = bn.add(gum.LabelizedVariable("none", "", 2))
-    for i, cause in enumerate(causes):
+    for cause in causes:
         for node in (fact, few, none):
             bn.addArc(cause, node)
     for at_work in product([0, 1], repeat=CAUSES):

@@ -92,5 +92,5 @@ def test_a_slip_is_said_and_followed():
     found, kept = of(NURSERY, [slip], days=1), of(NURSERY, days=1)
     assert "little-water" in kinds(found)
     assert "little-water" not in kinds(kept)
-    # The usual filter keeps up in little water too, as it finds more of it in every litre; a weak one doesn't.
+    # The usual filter keeps up in little water, as it finds more of it in every litre; a weak one doesn't.
     assert found.peak("ammonia_n").high > 1.2 * kept.peak("ammonia_n").high

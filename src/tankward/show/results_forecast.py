@@ -88,8 +88,9 @@ class ToldRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class TaughtRow(msgspec.Struct, frozen=True, kw_only=True):
-    """What the looks changed. `growth` [ln/d]; `slower`: chance that it grows more slowly than usual; `power`:
-    the counts count with this power, 1 = in full; `draws`: how many of `of` carry the weight.
+    """What the looks changed. `growth` [ln/d]; `slower`: chance that it grows more slowly than usual.
+
+    `power`: the counts count with this power, 1 = in full; `draws`: how many of `of` carry the weight.
     """
 
     growth_before: RangeRow

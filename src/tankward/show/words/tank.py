@@ -30,7 +30,7 @@ ACTS = {
     "low_oxygen": "Turn the air up now.",
     "little_water": "Fill it up in portions, as warm as the tank.",
     "ph_crash": "Change {small} of the water tonight, and nothing that raises pH.",
-    "gas_supersaturation": "Look for bubbles in the fins; let a pump that draws air run quietly in open water.",
+    "gas_supersaturation": "Look for bubbles in the fins; let no pump draw air.",
     "temperature": "Bring the warmth back slowly.",
     "nitrate_chronic": "Change water this week.",
     "crowding": "Feed less, and find room for some.",
