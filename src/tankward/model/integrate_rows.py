@@ -3,8 +3,8 @@ what it gains by four stages of order 4 (Cox and Matthews).
 
 So neither a deadly substance nor a stage of minutes sets the step, and a free stage that sits on a balance of
 death and settling stays on it: what is exact of the loss is exact of the balance too. Going back, a row that
-is left slowly is taken as a whole (Runge-Kutta): along a chain of rows what comes and what goes nearly cancel,
-and split they leave errors twenty times as large. Going on that could dip below nothing.
+is left slowly is taken as a whole (Runge-Kutta): along a chain of rows what comes and what goes nearly
+cancel, and split they leave errors many times as large. Going on that could dip below nothing.
 """
 
 from __future__ import annotations
