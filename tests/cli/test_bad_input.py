@@ -100,7 +100,7 @@ REFUSED = {  # name: (words, what the reason says, what would make it safe)
     ),
     "a course of copper with shrimp": (
         ("course", "T1", "--substance", "copper", "--route", "water_long"),
-        "copper kills cherry shrimp", "move the 30 cherry shrimp to another tank",
+        "copper kills cherry shrimp", "another remedy",  # the barbs do not bear it either
     ),
     "formalin at low oxygen": (
         ("course", "T1", "--substance", "formalin", "--route", "water_bath", *HANDLED),

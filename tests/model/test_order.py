@@ -60,11 +60,16 @@ def test_what_lies_outside_the_span_is_left_out():
     assert run.table.edges[-1] == 240
 
 
-def test_steps_are_shorter_once_a_substance_is_in():
-    dose = [(after(hours=2), Dose(actives={"praziquantel": 50.0}))]
-    steps = run_of(tank(), dose, hours=4).table.steps
-    assert max(s.hours * 60 for s in steps if s.minute < 120) == pytest.approx(30)
-    assert max(s.hours * 60 for s in steps if s.minute >= 120) == pytest.approx(20)
+def test_steps_are_shorter_for_a_while_once_a_substance_takes_oxygen():
+    def longest(actives, begin, end):
+        steps = run_of(tank(), [(after(hours=2), Dose(actives=actives))], hours=8).table.steps
+        return max(s.hours * 60 for s in steps if begin <= s.minute < end)
+
+    mild, takes = {"praziquantel": 50.0}, {"formalin": 46.0 * 60.0}
+    assert longest(mild, 0, 480) == pytest.approx(30)
+    assert longest(takes, 0, 120) == pytest.approx(30)
+    assert longest(takes, 120, 140) <= 1.0
+    assert longest(takes, 300, 480) > 15
 
 
 def test_another_minute_is_another_instant():
