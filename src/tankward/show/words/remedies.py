@@ -105,7 +105,8 @@ def days_words(days: tuple[float, float] | None) -> str:
         return ""
     if days[1] < 1.0:
         return shown_range(24 * days[0], 24 * days[1], "hours")
-    return shown_range(max(days[0], 1.0), days[1], "days").replace("1 days", "1 day")
+    told = shown_range(max(days[0], 1.0), days[1], "days")
+    return "1 day" if told == "1 days" else told
 
 
 def level_words(level: Level | None) -> str:
