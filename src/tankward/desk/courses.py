@@ -27,6 +27,7 @@ from tankward.treat.course.changes import DECHLORINATOR
 from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course, CourseStep
 from tankward.treat.course.request import request_from_room
+from tankward.treat.course.shape import shape_of
 
 from .examine import examine_tank
 from .find import find_stock, find_supply
@@ -59,6 +60,7 @@ class Wanted(msgspec.Struct, frozen=True, kw_only=True):
     stock: str = ""
     tub: str = ""
     place: str = ""
+    shape: str = ""  # doses and changes hour by hour, as a plan or a hand made them
     food: str = ""  # which food takes it: gel, flakes, granules, frozen
     label: str = ""  # yes: follow the label's own rule
     gone: str = ""  # "fry", "eggs": said not to be there
@@ -121,6 +123,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
             stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
             tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
             food=FoodWish(kind=wanted.food),
+            shape=shape_of(wanted.shape) if wanted.shape else None,
         )
 
     course = made(start_of(wanted.start, hours, now, zone))

@@ -45,6 +45,7 @@ def course(
     place: str = "",
     food: str = "",
     label: str = "",
+    shape: str = "",
     not_there: str = "",
     sensitised: str = "",
     pregnant_or_children: str = "",
@@ -86,6 +87,8 @@ def course(
         Which food takes it: gel, flakes, granules, frozen.
     label
         yes: follow the label's own rule.
+    shape
+        Hour by hour, as a plan made it: "dose 0h 1, 72h 0.95; change 72h 50%; end 144h".
     not_there
         "fry", "eggs": said not to be there.
     sensitised
@@ -105,6 +108,7 @@ def course(
     wanted = Wanted(
         substance=substance, route=route, regimen=regimen, supply=supply, start=start, cause=cause,
         level=level, units=units, stock=stock, tub=tub, place=place, food=food, label=label, gone=not_there,
+        shape=shape,
         sensitised=sensitised, pregnant_or_children=pregnant_or_children, window=window, goggles=goggles,
         expert=expert,
     )  # fmt: skip

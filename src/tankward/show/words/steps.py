@@ -59,7 +59,11 @@ PLAIN = {
         "Droppings carry eggs and cysts, and feed the ammonia.",
     ),
     "bath-out": ("With as little of the bath's water as you can. The bath goes down the sink.", ""),
-    "feed-usual": ("", "The course by food is over; fish that were ill need to eat."),
+    "feed-usual": ("", "The course is over; fish that were ill need to eat."),
+    "feed-less": (
+        "Thin fish and fry go on getting enough; what is left after five minutes comes out.",
+        "What is not fed makes no ammonia.",
+    ),
 }
 
 
@@ -86,8 +90,9 @@ def _short(step: CourseStep, c: Context) -> str:
 
 CHANGES = {
     "before-dose": "Less in the water that eats the medicine or feeds the illness.",
-    "before-repeat": "It takes half of what the fish gave off; then what it took is put back.",
+    "before-repeat": "It takes what the fish gave off; then what it took of the medicine is put back.",
     "before-next": "It thins what the dose before has left.",
+    "between-doses": "Fresh water keeps ammonia and nitrite low while the filter is weak.",
     "salt-stays": "Waste goes, salt does not: what the change takes is put back.",
     "after-dose": "The course has done what it can: half goes out, and carbon takes the rest.",
     "after-alone": "The course has done what it can: half goes out. Carbon is no help against what is left.",

@@ -12,6 +12,7 @@ from tankward.quantities.parse import Estimate
 
 from .choice import Chosen
 from .request import CourseRequest
+from .shape import Shape
 
 
 class FoodWish(msgspec.Struct, frozen=True, kw_only=True):
@@ -39,6 +40,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     tub_l: float | None = None
     apart: bool = False  # in a tub of its own
     food: FoodWish = FoodWish()
+    shape: Shape | None = None  # hour by hour; None: as the regimen says
 
     @property
     def key(self) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from datetime import datetime, timedelta
 
+from tankward.knowledge.known import Facts
+from tankward.knowledge.records.substance import Regimen
 from tankward.quantities.faults import BadInput, Reason
 from tankward.quantities.working import Answer, Working, answer
 from tankward.room.acts import Heat
@@ -40,12 +42,12 @@ def heat_course(asked: Asked) -> Course:
     steps = Steps(asked.key, asked.facts, asked.chosen.option.people)
     read_water(steps, asked.start)
     air_and_calm(steps, asked.start, dark=False)
-    up = _ramp(steps, asked, asked.start, now_c.value, target)
+    up = ramp(steps, asked.facts, asked.start, now_c.value, target, regimen)
     timing = by_regimen(regimen)
     held = add_hours(up, timing.stand_h)
-    ends = _ramp(steps, asked, held, target, now_c.value)
+    ends = ramp(steps, asked.facts, held, target, now_c.value, regimen)
     return finished(
-        asked, steps, ends, timing=timing, volume_l=asked.request.volume_l, level=_answer(asked, target),
+        asked, steps, ends, timing=timing, volume_l=asked.request.volume_l, level=_answer(target, regimen),
         bears=asked.chosen.option.bears,
     )  # fmt: skip
 
@@ -64,23 +66,33 @@ def _too_warm(target: float, highest: float, source: str, status: str) -> tuple[
     )
 
 
-def _ramp(steps: Steps, asked: Asked, start: datetime, from_c: float, to_c: float) -> datetime:
-    """Daily steps; the day on which the last is set."""
-    row = next(r for r in asked.facts.hygiene.change_limit if r.id == "t_day")
+def a_day_c(facts: Facts) -> float:
+    """How far the warmth is moved in a day. [°C]"""
+    row = next(r for r in facts.hygiene.change_limit if r.id == "t_day")
     low, high = row.span or (1.0, 3.0)
-    a_day = (low + high) / 2
+    return (low + high) / 2
+
+
+def ramp(
+    steps: Steps, facts: Facts, start: datetime, from_c: float, to_c: float, regimen: Regimen | None = None
+) -> datetime:
+    """Daily steps; the day on which the last is set."""
+    row = next(r for r in facts.hygiene.change_limit if r.id == "t_day")
+    a_day = a_day_c(facts)
     days = max(1, math.ceil(abs(to_c - from_c) / a_day - 1e-9))
     for day in range(days):
         at = start + timedelta(days=day)
         warm = from_c + (to_c - from_c) * (day + 1) / days
         values = {"a day": exactly(a_day, row.unit, row.source, row.status)}
-        steps.add(at, "heat", Heat(temp_c=round(warm, 1)), values=dict(values), amount=_answer(asked, warm))
+        steps.add(at, "heat", Heat(temp_c=round(warm, 1)), values=dict(values), amount=_answer(warm, regimen))
     return start + timedelta(days=days - 1)
 
 
-def _answer(asked: Asked, warm: float) -> Answer:
-    regimen = asked.chosen.regimen
+def _answer(warm: float, regimen: Regimen | None) -> Answer:
     work = Working()
-    work.step("warmth", "published", regimen.low or warm, "C", source=regimen.source, status=regimen.status)
+    if regimen is not None:
+        work.step(
+            "warmth", "published", regimen.low or warm, "C", source=regimen.source, status=regimen.status
+        )
     work.step("today", "up or down by what they bear in a day", warm, "C")
     return answer(warm, "C", work, says="{shown}.")

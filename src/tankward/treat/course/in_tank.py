@@ -28,6 +28,7 @@ from .finish import finished
 from .put_back import water_of
 from .records import Course, DosePlan
 from .request import CourseRequest
+from .shaped import lay_shaped, timing_of, too_often
 from .steps import Steps
 from .tank import Laid, Plan, lay
 
@@ -42,6 +43,9 @@ def tank_course(asked: Asked) -> Course:
     )
     within_published(full, volume, facts)
     timing = by_label(rule) if rule is not None and own else published_timing(chosen, facts)
+    if asked.shape is not None:
+        timing = timing_of(asked.shape, timing)
+        refuse(too_often(asked.shape, timing))
     plan = Plan(
         request=asked.request,
         chosen=chosen,
@@ -53,7 +57,7 @@ def tank_course(asked: Asked) -> Course:
         apart=asked.apart,
     )
     steps = Steps(asked.key, facts, chosen.option.people)
-    laid = lay(steps, plan, facts)
+    laid = lay(steps, plan, facts) if asked.shape is None else lay_shaped(steps, plan, asked.shape, facts)
     made, bears = judged(plan, laid, facts)
     refuse(refused(bears))
     warned = by_ceilings(laid.doses, facts)

@@ -17,6 +17,7 @@ from .heat import heat_course
 from .in_tank import tank_course
 from .records import Course
 from .request import CourseRequest
+from .shape import Shape
 
 BY_ROUTE: dict[str, Callable[[Asked], Course]] = {
     "water_long": tank_course,
@@ -45,6 +46,7 @@ def make_course(
     stock_ids: Sequence[str] = (),
     tub_l: float | None = None,
     food: FoodWish = FoodWish(),
+    shape: Shape | None = None,
 ) -> Course:
     """A course of one substance by one route.
 
@@ -78,6 +80,8 @@ def make_course(
         Water of the tub. [L]
     food : FoodWish
         Which food takes the medicine, for whom and how long; used by the route feed alone.
+    shape : Shape, optional
+        Doses and changes hour by hour; None: as the regimen says. Used in the tank's own water alone.
 
     Returns
     -------
@@ -109,5 +113,6 @@ def make_course(
         stock_ids=tuple(stock_ids),
         tub_l=tub_l,
         food=food,
+        shape=shape,
     )
     return (bath_course if chosen.option.place == "tub" else BY_ROUTE[route])(asked)

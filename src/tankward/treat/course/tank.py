@@ -107,17 +107,17 @@ def _anew(steps: Steps, plan: Plan, at: datetime, number: int, so_far: Laying, f
         so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
         return
     back = put_back(so_far.acts, at, plan.change, plan.full, plan.water, facts)
-    _changed(steps, plan, at, so_far.acts, why="before-next")
+    changed(steps, plan, at, so_far.acts, why="before-next")
     carbon_out(steps, at)
     factor = factor_of(back, plan.full)
-    part = _again(plan, factor, facts) if factor > 0.0 else plan.full
+    part = again(plan, factor, facts) if factor > 0.0 else plan.full
     if factor <= 0.0 or part.measured.amount >= plan.full.measured.amount:
         so_far.doses += _full(steps, plan, at, number, so_far.acts, facts)
         return
-    so_far.doses.append(_dose(steps, plan, at, number, "full", part, so_far.acts, facts, left=back))
+    so_far.doses.append(dosed(steps, plan, at, number, "full", part, so_far.acts, facts, left=back))
 
 
-def _changed(
+def changed(
     steps: Steps,
     plan: Plan,
     at: datetime,
@@ -156,10 +156,10 @@ def before(steps: Steps, plan: Plan, facts: Facts) -> None:
     at = plan.start
     read_water(steps, at)
     if plan.apart:
-        air_and_calm(steps, at, _wants_dark(plan, facts))
+        air_and_calm(steps, at, wants_dark(plan, facts))
         return
     dead_out(steps, at)
-    air_and_calm(steps, at, _wants_dark(plan, facts))
+    air_and_calm(steps, at, wants_dark(plan, facts))
     if not plan.salt:
         carbon_out(steps, at)
     choice = share_of(plan.request)
@@ -167,7 +167,7 @@ def before(steps: Steps, plan: Plan, facts: Facts) -> None:
     change(steps, at, choice.value, plan.request, plan.water.volume_l, why="before-dose", choice=choice)
 
 
-def _wants_dark(plan: Plan, facts: Facts) -> bool:
+def wants_dark(plan: Plan, facts: Facts) -> bool:
     """Where a rule of light says so: dyes and tetracyclines bleach."""
     pairs = [p for p in facts.tables.pair if p.b == "condition:light"]
     named = {p.a for p in pairs} | {"methylene_blue", "malachite_green", "acriflavine"}
@@ -185,14 +185,14 @@ def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts
     for n in range(pieces):
         when = at + timedelta(hours=DAY_H * n)
         if n and plan.apart:
-            _changed(steps, plan, when, acts)
+            changed(steps, plan, when, acts)
         lost = n * plan.change if plan.apart else 0.0
-        part = plan.full if pieces == 1 else _again(plan, (1.0 + lost) / pieces, facts)
-        found.append(_dose(steps, plan, when, number, "full" if pieces == 1 else "part", part, acts, facts))
+        part = plan.full if pieces == 1 else again(plan, (1.0 + lost) / pieces, facts)
+        found.append(dosed(steps, plan, when, number, "full" if pieces == 1 else "part", part, acts, facts))
     return found
 
 
-def _again(plan: Plan, factor: float, facts: Facts) -> Portion:
+def again(plan: Plan, factor: float, facts: Facts) -> Portion:
     """A part of the full dose, measured anew."""
     kit = plan.request.kit
     if plan.chosen.supply is not None and plan.full.units is not None:
@@ -200,7 +200,7 @@ def _again(plan: Plan, factor: float, facts: Facts) -> Portion:
     return of_active(plan.chosen, plan.full.amounts[plan.chosen.one.id] * factor, kit, facts)
 
 
-def _dose(
+def dosed(
     steps: Steps,
     plan: Plan,
     at: datetime,
@@ -246,11 +246,11 @@ def _repeat(
     back = put_back(so_far.acts, at, part_changed, plan.full, plan.water, facts)
     so_far.backs.append(back)
     if part_changed > 0.0:
-        _changed(steps, plan, at, so_far.acts, share=part_changed, why=why)
+        changed(steps, plan, at, so_far.acts, share=part_changed, why=why)
     factor = factor_of(back, plan.full)
     if factor > 0.0:
-        part = _again(plan, factor, facts)
-        so_far.doses.append(_dose(steps, plan, at, number, "put-back", part, so_far.acts, facts))
+        part = again(plan, factor, facts)
+        so_far.doses.append(dosed(steps, plan, at, number, "put-back", part, so_far.acts, facts))
 
 
 def _after(steps: Steps, plan: Plan, at: datetime, acts: Acts) -> None:
