@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 import msgspec
 import numpy as np
@@ -18,7 +19,7 @@ from .bands import band
 from .compose import compose
 from .draws import uniform
 from .events import Timed
-from .known import rules, substance_rows
+from .known import SubstanceRows, rules, substance_rows
 from .oracle import Run, trace
 from .parameters import plain_parameters
 from .prepare import usual_standing
@@ -106,21 +107,112 @@ def levels(
     """
     if not acts:
         raise BadInput("acts", "nothing", "leaves nothing to work out. Name at least one dose or change.")
+    ran = _ran(
+        substance, acts, facts, _Water(volume_l, temp_c, light_h, filter), until=until, draws=draws,
+        half_life_h=half_life_h, start_level=start_level, met=met,
+    )  # fmt: skip
+    return _gathered(ran.row.unit, ran.row.generic, substance, ran.found, ran.recorded, ran.timed, ran.start)
+
+
+def survival(
+    substance: str,
+    acts: Sequence[tuple[datetime, AnyAct]],
+    *,
+    facts: Facts,
+    volume_l: Estimate,
+    start: datetime,
+    hours: int,
+    level: float,
+    temp_c: Estimate | None = None,
+    light_h: float | None = None,
+    filter: str = "",
+    met: bool = False,
+    draws: int = 64,
+) -> Array:
+    """Share of a dose that is left at each whole hour, nothing changed: any course follows from it.
+
+    Between two acts at t and u the level falls by S(u) ÷ S(t), at an act by its share, or grows by a dose:
+    exact, as each draw loses a share of what is there. From the second dose on the filter has met it: there
+    the curve of `met` holds.
+
+    Parameters
+    ----------
+    acts : sequence of (instant, act)
+        What the water is given besides: carbon out, light, warmth; no doses, no changes.
+    start : datetime
+        Of the first dose.
+    hours : int
+        How far.
+    level : float
+        What a full dose makes; some substances are lost at rates that hang on it. [own unit]
+    met : bool
+        The filter met it within the last four weeks.
+
+    Returns
+    -------
+    array
+        (hours + 1) × draws, 1 at the beginning, never 0.
+    """
+    row_dose = (start, Dose(actives={substance: level * volume_l.value}))
+    ran = _ran(
+        substance, [*acts, row_dose], facts, _Water(volume_l, temp_c, light_h, filter),
+        until=start + timedelta(hours=hours), draws=draws, met=met, hourly=True,
+    )  # fmt: skip
+    first = len(ran.found) - hours - 1
+    kept: Array = np.maximum(ran.found[first:], LEAST)
+    shares: Array = kept / kept[0]
+    return shares
+
+
+LEAST = 1e-30
+
+
+class _Water(NamedTuple):
+    volume_l: Estimate
+    temp_c: Estimate | None
+    light_h: float | None
+    filter: str
+
+
+class _Ran(NamedTuple):
+    row: SubstanceRows
+    found: Array  # records × draws
+    recorded: tuple[int, ...]
+    timed: Sequence[Timed]
+    start: datetime
+
+
+def _ran(
+    substance: str,
+    acts: Sequence[tuple[datetime, AnyAct]],
+    facts: Facts,
+    water: _Water,
+    *,
+    until: datetime | None,
+    draws: int,
+    half_life_h: tuple[float, float] | None = None,
+    start_level: Estimate | None = None,
+    met: bool = False,
+    hourly: bool = False,
+) -> _Ran:
     row = substance_rows(facts, substance)
+    volume_l = water.volume_l
     start = min(at for at, _ in acts)
     end = max(until or start, *(at for at, _ in acts))
-    setup = Setup(volume_l=volume_l, temp_c=temp_c, light_h=light_h, filter=filter)
+    setup = Setup(volume_l=volume_l, temp_c=water.temp_c, light_h=water.light_h, filter=water.filter)
     th = plain_parameters(setup, facts, draws)
     kept = [(at, act) for at, act in acts if not isinstance(act, Feed)]  # food is for the whole model
     timed = [Timed(minutes(at, start), act) for at, act in kept]
     last = minutes(end, start)
     line = water_line(setup, timed, th, draws)
+    marks = tuple(range(0, last, 60)) if hourly else ()
     steps = table(
         as_met(timed, line, th),
         usual_standing(setup, facts),
         end=last,
         start_of_day=start.hour * 60 + start.minute,
         rules=rules(facts),
+        marks=marks,
     )
     at_start = (
         np.zeros(draws) if start_level is None else estimated(start_level, uniform("volume_l", draws, 1))
@@ -133,7 +225,7 @@ def levels(
         sub=substance_parameters(
             (row,),
             draws,
-            filtered=filter != "none",
+            filtered=water.filter != "none",
             dosed={substance: max(dosed, default=0.0) / volume_l.value},
             half_life_h=half_life_h,
         ),
@@ -144,11 +236,11 @@ def levels(
         start_temp_c=th.temp_c,
         start_amounts=(at_start * th.volume_l)[None, :],
         met=(substance,) if met else (),
-        records=frozenset({0, last}),
+        records=frozenset({0, last, *marks}),
     )
     traced = trace(run)
     found = traced.amounts[:, 0] * th.per_l / (1.0 if line is None else line.shares(traced.minutes))
-    return _gathered(row.unit, row.generic, substance, found, traced.minutes, timed, start)
+    return _Ran(row, found, traced.minutes, timed, start)
 
 
 def _gathered(
