@@ -16,6 +16,7 @@ from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.quantities.parse import is_unknown, number, quantity
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.hours import Hours, hours_of
 from tankward.room.lists import words
 from tankward.room.replay import Room
 from tankward.room.time import moment
@@ -28,12 +29,12 @@ from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course, CourseStep
 from tankward.treat.course.request import request_from_room
 from tankward.treat.course.shape import shape_of
+from tankward.treat.course.within_hours import better_start, first_within, not_within, on_quarter
 
 from .examine import examine_tank
 from .find import find_stock, find_supply
 from .folder import new_id
 from .jar_first import jar_first
-from .keeper_hours import Hours, better_start, first_within, hours_of, not_within
 from .remedy import young_named
 
 ROUTES = {
@@ -42,7 +43,6 @@ ROUTES = {
 }  # fmt: skip
 READY = timedelta(minutes=15)  # to fetch what is needed, before the first step [our own choice]
 MG_PER_G = 1000.0
-QUARTER = 15  # minutes; a course starts on one
 YES_NO = {"yes": True, "no": False, "": None, "dont-know": None}
 
 
@@ -103,7 +103,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         room, tank, facts, now, causes=causes, not_there=young_named(words(wanted.gone)),
         ranking=examined.ranking if examined.evidence.seen else None, people=people_of(wanted), zone=zone,
     )  # fmt: skip
-    hours = hours_of(room.kit.hours)
+    hours = hours_of(room.kit.hours, now, zone)
     nobody = () if any(s.number.high > 0 for s in request.stock) else (NOBODY,)
 
     def made(start: datetime) -> Course:
@@ -189,12 +189,7 @@ def start_of(text: str, hours: Hours | None, now: datetime, zone: str) -> dateti
         if at < now - timedelta(minutes=1):
             raise BadInput("start", text, "lies in the past. A course starts now or later.")
         return max(at, now)
-    return first_within(hours, _on_quarter(now + READY), zone)
-
-
-def _on_quarter(at: datetime) -> datetime:
-    over = timedelta(minutes=at.minute % QUARTER, seconds=at.second, microseconds=at.microsecond)
-    return at if not over else at - over + timedelta(minutes=QUARTER)
+    return first_within(hours, on_quarter(now + READY), zone)
 
 
 def chances_of(course: Course, room: Room, now: datetime, facts: Facts) -> Chances:

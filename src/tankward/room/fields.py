@@ -15,6 +15,7 @@ from tankward.quantities.parse import Estimate, Taste, is_unknown, quantity
 from tankward.quantities.units import BASE, EXACT
 
 from . import lists
+from .hours import readable
 from .names import Names
 from .numerals import plain
 from .questions import Field
@@ -51,7 +52,7 @@ def read(field: Field, text: str, reader: Reader) -> Any:
         Naming the field, what was written and what is accepted.
     """
     text = text.strip()
-    if reader.exact and text[:1] in ("{", "[", "=") and field.ask.dimension not in TEXTS:
+    if reader.exact and text[:1] in ("{", "[", "=") and field.ask.dimension not in (*TEXTS, "hours"):
         return msgspec.convert(msgspec.json.decode(text.removeprefix("=")), field.type)
     if is_unknown(text) and (field.ask.choices or field.ask.dimension not in TEXTS):
         return _unknown(field, text)
@@ -59,6 +60,9 @@ def read(field: Field, text: str, reader: Reader) -> Any:
         return _choice(field, text)
     if field.ask.dimension in TEXTS:
         return _text(field, text, TEXTS[field.ask.dimension])
+    if field.ask.dimension == "hours":
+        told = _text(field, text, NOTE_LENGTH)
+        return told if reader.exact else readable(told, field.key)
     special = lists.READERS.get(field.ask.dimension)
     if special is not None:
         return special(field, text, reader.taste, reader.names)
@@ -100,7 +104,7 @@ def _text(field: Field, text: str, length: int) -> str:
     if len(text) > length:
         raise BadInput(field.key, text, f"is {len(text):,} characters long. Write at most {length:,}.")
     shown = CONTROL.sub("?", text)
-    if shown != text or (field.ask.dimension != "long_text" and "\n" in text):
+    if shown != text or (field.ask.dimension not in ("long_text", "hours") and "\n" in text):
         raise BadInput(field.key, shown.replace("\n", "?"), "holds signs that can't be seen. Write letters.")
     if field.ask.dimension == "name" and re.search(r"[<>]", text):
         raise BadInput(field.key, text, "can't hold < or >. Write letters.")

@@ -192,7 +192,7 @@ class Kit(Thing, frozen=True):
     # Ids of the facts about kits. A reading taken then carries that kit's error.
     tests: A[tuple[str, ...], Ask("Which test kits and meters?", "test_kits")] = ()
     hose_l_per_min: A[Estimate | None, Ask("How fast does the hose run?", "flow", above=0, key="hose")] = None
-    hours: A[str, Ask("When can you be at the tanks?")] = ""
+    hours: A[str, Ask("When can you be at the tanks?", "hours")] = ""
     taste: A[Taste, Ask("How do you measure?", "inside")] = Taste()
     region: A[str, Ask("Whose law holds where you are?", choices=("US", "UK", "EU", "DE", "other"))] = ""
     # What new tanks take over.

@@ -8,6 +8,7 @@ import msgspec
 
 from tankward.quantities.calculation import Calculation
 from tankward.quantities.units import EXAMPLES
+from tankward.room.hours import LIKE
 from tankward.room.questions import Question
 
 # What stands as an example under a field whose answer is a list or a name.
@@ -19,6 +20,7 @@ SHAPES = {
     "history": "like new fish 10 days ago; filter cleaned",
     "volumes": "like 1 mL, 5 mL",
     "yes": "yes or no",
+    "hours": f"like {LIKE}",
 }
 
 
@@ -61,7 +63,7 @@ def asked(
             value=typed.get(key, ""),
             error=faults.get(key, ""),
             choices=_choices(ask.choices, ask.dimension),
-            long=ask.dimension == "long_text",
+            long=ask.dimension in ("long_text", "hours"),
         )
         for key, ask in questions.items()
         if not ask.hidden and not ask.rest

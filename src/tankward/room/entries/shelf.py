@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
+import msgspec
+
+from tankward.room.hours import dated
 from tankward.room.measuring import flow, spoonful
 from tankward.room.things import Kit, Supply
 
@@ -38,7 +41,9 @@ class KitChanged(Entry, frozen=True, kw_only=True, tag="kit"):
     thing: Kit
 
     def effect(self, room: Room) -> Room:
-        return room.with_kit(self.thing)
+        # "away Thu-Sun" is the one that was coming when it was written.
+        hours = dated(self.thing.hours, self.at, self.zone)
+        return room.with_kit(msgspec.structs.replace(self.thing, hours=hours))
 
 
 class SpoonWeighed(Entry, frozen=True, tag="spoon"):

@@ -1,12 +1,11 @@
-"""A keeper's hours: read as written, kept where the medicine lets them be, said where it does not."""
+"""A course keeps to the keeper's hours where the medicine lets it, and says where it does not."""
 
 from datetime import UTC, datetime, timedelta
 
-import pytest
-
 from tankward.desk.courses import Wanted, propose
-from tankward.desk.keeper_hours import first_within, hours_of
 from tankward.knowledge.loader import load
+from tankward.room.hours import hours_of
+from tankward.treat.course.within_hours import first_within
 from tests.helpers.rooms import room_from
 
 FACTS = load()
@@ -22,33 +21,15 @@ def at(day, hour, minute=0):
     return datetime(2026, 5, day, hour, minute, tzinfo=UTC)
 
 
-@pytest.mark.parametrize(
-    ("text", "there", "away"),
-    [
-        ("18:00-22:30", at(14, 18), at(14, 17, 59)),
-        ("7.00 to 8.00, 18:00 to 22:00", at(14, 7, 30), at(14, 12)),
-        ("Mon-Fri 18:00-22:00; Sat, Sun 8:00-22:00", at(16, 9), at(15, 9)),
-        ("18:00-22:30; away Fri", at(14, 19), at(15, 19)),
-        ("18:00-22:30, away on Friday and Saturday", at(17, 19), at(16, 19)),
-        ("22:00-02:00", at(14, 1), at(14, 3)),
-        ("away Sunday", at(16, 3), at(17, 12)),
-    ],
-)
-def test_hours_as_a_keeper_writes_them(text, there, away):
-    hours = hours_of(text)
-    assert hours.holds(there, "UTC")
-    assert not hours.holds(away, "UTC")
-
-
-@pytest.mark.parametrize("text", ["", "evenings", "when I can"])
-def test_what_says_no_hour_binds_nothing(text):
-    assert hours_of(text) is None
-    assert first_within(None, THURSDAY, "UTC") == THURSDAY
-
-
 def test_a_start_waits_over_days_away():
     hours = hours_of("18:00-22:30; away Thu, Fri")
     assert first_within(hours, THURSDAY, "UTC") == at(16, 18)
+
+
+def test_a_start_comes_on_a_quarter_of_an_hour_where_the_hours_let_it():
+    assert first_within(hours_of("18:10-22:30"), at(14, 9), "UTC") == at(14, 18, 15)
+    assert first_within(hours_of("18:10-18:12"), at(14, 9), "UTC") == at(14, 18, 10)
+    assert first_within(None, THURSDAY, "UTC") == THURSDAY
 
 
 def proposed(hours, *, start="", substance="praziquantel", regimen="", **more):
@@ -87,6 +68,6 @@ def test_a_start_that_was_asked_for_stays():
 def test_the_reason_names_the_days_and_what_would_help():
     course = proposed("18:00-22:30; away Fri, Sat, Sun, Mon, Tue, Wed")
     (late,) = [c for c in course.cautions if c.kind == "outside-hours"]
-    assert late.because.startswith("Outside your hours (18:00-22:30; away Fri, Sat, Sun, Mon, Tue, Wed): ")
+    assert late.because.startswith("Outside your hours (18:00-22:30; away 2026-05-15 to 2026-05-20): ")
     assert "by the clock" in late.because
     assert "somebody" in late.would_change
