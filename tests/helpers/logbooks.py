@@ -11,6 +11,7 @@ from tankward.room import acts
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, Step, StepSkipped
 from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighed, StockAdded
 from tankward.room.entries.corrections import Corrected, Undone
+from tankward.room.entries.ends import OUTCOMES, CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.entries.notes import Note
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
@@ -156,6 +157,12 @@ def _kinds(ids):
         CourseBegun: {"name": names, "steps": st.lists(steps, max_size=2).map(tuple), "statement": texts},
         StepSkipped: {"step": words, "why": texts},
         CourseStopped: {"course": st.just("") | entry, "why": texts},
+        CourseClosed: {
+            "course": st.just("") | entry,
+            "outcome": st.sampled_from(OUTCOMES),
+            "seen": signs,
+            "cause": st.just("") | words,
+        },
         Undone: {"entry": entry},
         Corrected: {"entry": entry, "by": entry},
         PhotoAdded: {"digest": st.sampled_from(sorted(PICTURES)), "about": entry, "shows": texts},

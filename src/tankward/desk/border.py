@@ -22,6 +22,7 @@ from tankward.room.names import slug
 from tankward.room.replay import Room, taken_back
 from tankward.room.things import Supply
 from tankward.room.time import day_of, moment, not_future
+from tankward.room.treated import unclosed
 from tankward.rounds.heads import as_missed
 
 from . import checks, labelled, spelled
@@ -161,6 +162,22 @@ class Border(msgspec.Struct, frozen=True, kw_only=True):
         checks.gone(written.entry, self.room)
         when = written.entry if texts.get("when") else as_missed(written.entry, self.room, self.now)
         return msgspec.structs.replace(written, entries=(when,))
+
+    def course_closed(self, word: str, texts: Texts) -> Written:
+        """How a tank's course ended: outcome=cleared cause="white spot" note="...".
+
+        Raises
+        ------
+        BadInput
+            Where no course waits for it, or what was told can't be.
+        """
+        where = find_tank(self.room, word)
+        waits = unclosed(self.room, where.id)
+        if waits is None:
+            raise BadInput("tank", where.name, "has no course that could be closed.")
+        written = self._entry(form("course_closed"), where.id, texts, {"course": waits.begun.id})
+        checks.course_closed(written.entry, waits.begun.at, texts.get("when", ""))
+        return written
 
     def _as_read(self, entry: Entry) -> Entry:
         """Readings with the kits that the keeper owns."""

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from tankward.quantities.faults import BadInput, gathered
 from tankward.room.acts import Dose, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Death, JarTrial, NetfulWeighed
 from tankward.room.entries.base import Entry
+from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
 from tankward.room.entries.shelf import SupplyAdded
@@ -21,6 +24,7 @@ APART = {
     "tank": "tank add", "stock": "stock add", "supply": "shelf add", "kit": "kit", "spoon": "kit spoon",
     "hose": "kit hose", "undone": "undo",
     "corrected": "correct", "course": "course --begin", "course_stopped": "course-stop",
+    "course_closed": "course-close",
     "photo": "photo add", "photo_removed": "photo remove", "used_up": "shelf used-up",
     "bought": "shelf bought", "thrown_away": "shelf thrown-away",
 }  # fmt: skip
@@ -103,6 +107,22 @@ def packet(word: str, supply: str, room: Room) -> None:
         )
 
 
+def course_closed(entry: Entry, begun: datetime, when: str = "") -> None:
+    """How a course ended can have been so.
+
+    Raises
+    ------
+    BadInput
+        If it ended before it began, or is told as cleared while signs of it are told too.
+    """
+    assert isinstance(entry, CourseClosed)
+    if entry.at < begun:
+        raise BadInput("when", when, "lies before this course was begun.")
+    if entry.outcome == "cleared" and entry.seen:
+        told = "can't be while signs are still seen. Write better, or leave the signs out."
+        raise BadInput("outcome", "cleared", told)
+
+
 def corrected(entry: Entry, room: Room) -> None:
     """What was put right fits together as if it were written now.
 
@@ -115,6 +135,9 @@ def corrected(entry: Entry, room: Room) -> None:
         tank(entry, room)
     elif isinstance(entry, SupplyAdded):
         supply(entry, room)
+    elif isinstance(entry, CourseClosed):
+        begun = next((e.at for e in room.log if e.id == entry.course), entry.at)
+        course_closed(entry, begun)
     else:
         happened(entry, room)
 

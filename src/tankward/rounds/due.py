@@ -1,27 +1,38 @@
-"""What else is due: the dead that may still lie in a tank, packets past their date, newcomers' days over."""
+"""What else is due: the dead that may still lie in a tank, a course to be closed, looks after one, packets past
+their date, newcomers' days over.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, timedelta
 from typing import Literal
 
 import msgspec
 
+from tankward.judge.progress import decide_on
 from tankward.knowledge.known import Facts
 from tankward.room.best_before import last_good
 from tankward.room.entries.animals import StockAdded
 from tankward.room.replay import Room
 from tankward.room.time import day_of
+from tankward.room.treated import Treated, unclosed
+
+from .watch import ClearanceWatch
 
 SOON = timedelta(days=7)  # a packet is named so long before its date [our own choice]
 AFTER = timedelta(days=7)  # and the end of a quarantine so long after it [our own choice]
 NEWCOMERS = "trade"  # the rule of quarantine for new fish in home rooms
-Kind = Literal["body", "packet-over", "packet-soon", "quarantine"]
+STOPPED = timedelta(days=14)  # how a course that was stopped ended is asked so long [our own choice]
+Kind = Literal["body", "back", "close", "watch", "packet-over", "packet-soon", "quarantine"]
 
 
 class Due(msgspec.Struct, frozen=True, kw_only=True):
-    """One thing that is due. `on` is its day; `source` and `status` are of the rule behind it."""
+    """One thing that is due. `on` is its day; `source` and `status` are of the rule behind it.
+
+    close: a course is over and nobody has told how it ended. watch: a look after a course is due. back: a sign
+    of it was seen again.
+    """
 
     kind: Kind
     tank: str = ""
@@ -30,11 +41,44 @@ class Due(msgspec.Struct, frozen=True, kw_only=True):
     on: date | None = None
     source: str = "none"
     status: str = ""
+    watch: ClearanceWatch | None = None
+    course: Treated | None = None
 
 
-def due(room: Room, now: datetime, zone: str, facts: Facts) -> list[Due]:
-    """All of it, the dead first."""
-    return [*_bodies(room), *_newcomers(room, now, zone, facts), *_packets(room, now, zone)]
+def due(
+    room: Room, now: datetime, zone: str, facts: Facts, watched: Iterable[ClearanceWatch] = ()
+) -> list[Due]:
+    """All of it, the dead first; `watched`: the open watches after courses."""
+    return [
+        *_bodies(room), *_watched(watched, now, zone), *_to_close(room, now, zone),
+        *_newcomers(room, now, zone, facts), *_packets(room, now, zone),
+    ]  # fmt: skip
+
+
+def _watched(watched: Iterable[ClearanceWatch], now: datetime, zone: str) -> list[Due]:
+    """What is back first, then the looks whose day has come; of one tank the last of them stands for all."""
+    watched = tuple(watched)
+    back = [Due(kind="back", tank=w.tank, what=w.of, number=w.back.day, watch=w) for w in watched if w.back]
+    looks = []
+    for one in watched:
+        late = one.due(day_of(now, zone))
+        if late and one.back is None:
+            day = one.day(now, zone)
+            looks.append(Due(kind="watch", tank=one.tank, what=one.of, number=day, on=late[-1].on, watch=one))
+    return [*back, *looks]
+
+
+def _to_close(room: Room, now: datetime, zone: str) -> Iterator[Due]:
+    today = day_of(now, zone)
+    for tank in room.tanks:
+        one = unclosed(room, tank)
+        if one is None or one.begun.at > now:
+            continue
+        ends = decide_on(one.begun.at, one.planned_end) if one.runs else one.stopped_at or one.over_at
+        assert ends is not None
+        asked = one.runs or now - ends <= STOPPED
+        if asked and day_of(ends, zone) <= today:
+            yield Due(kind="close", tank=tank, what=one.begun.id, on=day_of(ends, zone), course=one)
 
 
 def _bodies(room: Room) -> Iterator[Due]:

@@ -17,6 +17,7 @@ from .due import Due, due
 from .heads import Heads, Missing, heads_of, missing
 from .states import TankState, state_of
 from .steps import StepDue, steps_today
+from .watch import ClearanceWatch, open_watches
 
 # Healthy first: nets and hands carry it on. Tanks in which signs were seen come last.
 SAFE: dict[str, int] = {"well": 0, "unknown": 1, "watch": 2, "sick": 3}
@@ -90,13 +91,14 @@ def round_of(room: Room, now: datetime, zone: str, facts: Facts) -> Round:
     looked = looked_today(room, now, zone)
     seen = {one.tank for one in looked}
     open_tanks = [t for t in room.tanks if t not in seen and heads_of(room, t, facts)]
-    visits = [_visit(room, tank, looked, now, facts) for tank in open_tanks]
+    watched = open_watches(room, now, zone, facts)
+    visits = [_visit(room, tank, looked, now, facts, watched) for tank in open_tanks]
     return Round(
         visits=tuple(sorted(visits, key=lambda v: safe_order(room, v.state))),
         looked=tuple(looked),
         steps=tuple(steps_today(room, now, zone)),
         missing=tuple(missing(room, now)),
-        due=tuple(due(room, now, zone, facts)),
+        due=tuple(due(room, now, zone, facts, watched)),
     )
 
 
@@ -125,8 +127,15 @@ def looked_today(room: Room, now: datetime, zone: str) -> list[Looked]:
     return sorted(rows, key=lambda r: r.look.at)
 
 
-def _visit(room: Room, tank: str, looked: Sequence[Looked], now: datetime, facts: Facts) -> Visit:
-    state = state_of(room, tank, now)
+def _visit(
+    room: Room,
+    tank: str,
+    looked: Sequence[Looked],
+    now: datetime,
+    facts: Facts,
+    watched: Sequence[ClearanceWatch],
+) -> Visit:
+    state = state_of(room, tank, now, watched)
     sick = [one.tank for one in looked if state_of(room, one.tank, now).state == "sick"]
     return Visit(
         tank=tank,

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 from typing import Literal
 
 import msgspec
 
-from tankward.room.acts import Clean
-from tankward.room.entries.acts import Done
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
+
+from .contact import is_net, same_net
+from .watch import ClearanceWatch
 
 State = Literal["sick", "watch", "well", "unknown", "empty"]
 SEEN_FRESH = timedelta(days=10)  # a sign older than this says nothing of today [common practice, no source]
@@ -23,15 +25,18 @@ class TankState(msgspec.Struct, frozen=True, kw_only=True):
 
     tank: str
     state: State
-    why: str  # in-course, signs, signs-few, odd, shared-net, well, not-looked-at, nobody
+    # in-course, signs, signs-few, odd, shared-net, after-course, met-ill, well, not-looked-at, nobody
+    why: str
     signs: tuple[str, ...] = ()
     at: datetime | None = None
     course: str = ""
-    other: str = ""  # the tank that it shared a net with
+    other: str = ""  # the tank that it shared a net with, or met in another way
 
 
-def state_of(room: Room, tank: str, now: datetime) -> TankState:
-    """The word for one tank."""
+def state_of(
+    room: Room, tank: str, now: datetime, watched: Iterable[ClearanceWatch] = ()
+) -> TankState:
+    """The word for one tank; `watched`: the open watches of the room after courses."""
     course = room.courses.get(tank)
     name = course.name if course else ""
     if not room.stock_of(tank):
@@ -54,14 +59,19 @@ def state_of(room: Room, tank: str, now: datetime) -> TankState:
     shared = _shared_net(room, tank, now)
     if shared is not None:
         return TankState(tank=tank, state="watch", why="shared-net", at=shared[0], other=shared[1])
+    after = next((w for w in watched if w.tank == tank), None)
+    if after is not None:
+        why = "met-ill" if after.how else "after-course"
+        return TankState(tank=tank, state="watch", why=why, at=after.since, course=after.name, other=after.of)
     if look is None:
         return TankState(tank=tank, state="unknown", why="not-looked-at")
     return TankState(tank=tank, state="well", why="well", at=look.at)
 
 
-def states(room: Room, now: datetime) -> list[TankState]:
+def states(room: Room, now: datetime, watched: Iterable[ClearanceWatch] = ()) -> list[TankState]:
     """Every tank's word, worst first, then as they stand."""
-    found = [state_of(room, tank, now) for tank in room.tanks]
+    watched = tuple(watched)
+    found = [state_of(room, tank, now, watched) for tank in room.tanks]
     return sorted(found, key=lambda s: ORDER[s.state])
 
 
@@ -72,30 +82,14 @@ def _last_look(room: Room, tank: str, now: datetime) -> Look | None:
 
 def _shared_net(room: Room, tank: str, now: datetime) -> tuple[datetime, str] | None:
     """When this tank last shared its net with a tank in which signs were seen since, and with which."""
-    own = [e for e in room.of_tank(tank) if _is_net(e) and now - e.at <= NET_WATCH]
+    own = [e for e in room.of_tank(tank) if is_net(e) and now - e.at <= NET_WATCH]
     for entry in reversed(own):
         for other in room.tanks:
             look = _last_look(room, other, now) if other != tank else None
             if (
                 look is not None
                 and look.seen
-                and any(_is_net(e) and _same(e, entry) for e in room.of_tank(other))
+                and any(is_net(e) and same_net(e, entry) for e in room.of_tank(other))
             ):
                 return entry.at, other
     return None
-
-
-def _is_net(entry: object) -> bool:
-    return isinstance(entry, Done) and isinstance(entry.act, Clean) and entry.act.what == "net"
-
-
-def _same(one: object, other: object) -> bool:
-    """Two entries about one net on one day."""
-    if not (isinstance(one, Done) and isinstance(other, Done)):
-        return False
-    return (
-        isinstance(one.act, Clean)
-        and isinstance(other.act, Clean)
-        and one.act.how == other.act.how
-        and one.at.date() == other.at.date()
-    )

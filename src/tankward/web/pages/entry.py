@@ -16,6 +16,7 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.acts import CourseBegun, CourseStopped, StepSkipped
 from tankward.room.entries.base import Entry
+from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.forms import form_of, texts_of
 from tankward.room.questions import Question
@@ -34,7 +35,7 @@ from ..photos import shown as photos_shown
 from .log import of_the_room, rest_of
 
 # A course is stopped and begun anew; half of it can't be put right.
-WHOLE = (CourseBegun, CourseStopped, StepSkipped, PhotoRemoved)
+WHOLE = (CourseBegun, CourseStopped, CourseClosed, StepSkipped, PhotoRemoved)
 WHEN = Question("When? Nothing: as it stands above.", "text")
 OWN_WORDS = ("when", "who", "note")
 

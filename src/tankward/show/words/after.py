@@ -1,0 +1,181 @@
+"""After a course: how it ended, the looks that follow, who stays where, and until when."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+import msgspec
+
+from tankward.knowledge.known import Facts
+from tankward.room.entries.ends import OUTCOMES, CourseClosed
+from tankward.room.replay import Room
+from tankward.room.time import day_of
+from tankward.room.treated import Treated
+from tankward.rounds.hold import Hold
+from tankward.rounds.watch import ClearanceWatch, WatchLook
+
+from .acts import listed, upper
+from .causes import short_name
+from .days import day_said
+from .outlook import germ_name
+from .signs import sign_words
+
+ENDED = {
+    "cleared": "Cleared, as far as you can see",
+    "better": "Better",
+    "no_change": "No change",
+    "worse": "Worse",
+    "not_known": "Don't know",
+}
+MEANS = {
+    "cleared": "None shows it any more. That does not say it is gone: looks follow by its own cycle.",
+    "better": "Fewer show it, or less of it.",
+    "no_change": "As many show it as before.",
+    "worse": "More show it, or more died.",
+    "not_known": "Nobody looked, or it can't be told.",
+}
+assert set(ENDED) == set(OUTCOMES) == set(MEANS)
+TOLD = {"not_known": "How it ended is not known"}
+HOWS = {"net": "shared a net with", "water": "shares its water with", "moved": "had animals from or to"}
+NOT_GONE = "Those that lived through it may bear it without a sign. Newcomers do not."
+MOST_SIGNS = 3
+
+
+def outcome_words(outcome: str) -> str:
+    """How it ended, as the log tells it."""
+    return TOLD.get(outcome, ENDED[outcome].replace("you can see", "could be seen"))
+
+
+def closed_row(entry: CourseClosed, facts: Facts) -> tuple[str, str]:
+    """The entry of the log."""
+    told = [
+        outcome_words(entry.outcome),
+        f"still seen: {signs_said(entry.seen, facts)}" if entry.seen else "",
+        f"taken to have been {short_name(entry.cause, facts)}" if entry.cause else "",
+    ]
+    return "Course closed", ". ".join(upper(t) for t in told if t)
+
+
+def signs_said(signs: Sequence[str], facts: Facts) -> str:
+    """A few signs by their names."""
+    names = [sign_words(s, facts) for s in signs[:MOST_SIGNS]]
+    more = len(signs) - MOST_SIGNS
+    return listed([*names, f"{more} more"] if more > 0 else names)
+
+
+def asks(one: Treated, room: Room) -> str:
+    """The question."""
+    name = room.tanks[one.tank].name if one.tank in room.tanks else one.tank
+    return f"How did the course in {name} end?"
+
+
+def left_words(one: Treated) -> str:
+    """Steps of it that nobody ticked or left out; "" where there are none."""
+    left = [s for s in one.steps if s.id not in one.told]
+    if not left:
+        return ""
+    many = "One step of it is" if len(left) == 1 else f"{len(left)} steps of it are"
+    return f"{many} not ticked. Stopping early leaves what it had not reached."
+
+
+class LookRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One look of a watch: its day, what to look for, what it waits for."""
+
+    margin: str
+    head: str
+    soft: str
+    done: bool
+    due: bool
+
+
+def look_rows(watch: ClearanceWatch, now: datetime, zone: str, facts: Facts) -> list[LookRow]:
+    """The looks of a watch, by their days."""
+    today = day_of(now, zone)
+    return [
+        LookRow(
+            margin=date_margin(look.on, today), head=f"Look for {wanted(watch, facts)}",
+            soft=waits_for(look, watch, facts), done=bool(look.done), due=not look.done and look.on <= today,
+        )
+        for look in watch.looks
+    ]  # fmt: skip
+
+
+def wanted(watch: ClearanceWatch, facts: Facts) -> str:
+    """What is looked for."""
+    return signs_said(watch.signs, facts) if watch.signs else "any sign"
+
+
+def waits_for(look: WatchLook, watch: ClearanceWatch, facts: Facts) -> str:
+    """Why on this day."""
+    if look.cycle < 0:
+        return "No cycle of it is known: the usual days of a quarantine (usual practice)."
+    cause = next((c for c in watch.causes if look.organism in facts.causes[c].organisms), "")
+    name = germ_name(look.organism, cause, facts)
+    return {
+        0: f"The first of new {name} could show now (computed, by this water's warmth).",
+        1: f"One whole cycle of {name} is over (computed, by this water's warmth).",
+        2: f"Two whole cycles of {name} are over (computed, by this water's warmth).",
+    }[look.cycle]
+
+
+def watch_says(watch: ClearanceWatch, room: Room, now: datetime, zone: str, facts: Facts) -> str:
+    """How far the watch is, or what came back."""
+    name = room.tanks[watch.tank].name
+    if watch.back is not None:
+        return back_says(watch, room, facts)
+    day = watch.day(now, zone)
+    why = f"It {HOWS[watch.how]} {_name(watch.of, room)}. " if watch.how else ""
+    again = {"sign": ", counted anew from the last sign", "newcomer": ", counted anew from the last newcomer"}
+    last = date_said(watch.last)
+    return f"{why}{name} is watched until {last}: day {day}{again.get(watch.restarted, '')}."
+
+
+def back_says(watch: ClearanceWatch, room: Room, facts: Facts) -> str:
+    """A sign of it seen again: that is said, and asked anew."""
+    assert watch.back is not None
+    seen = signs_said(watch.back.signs, facts)
+    name = room.tanks[watch.tank].name
+    if watch.how:
+        of = _name(watch.of, room)
+        return f"{name} shows {seen}, day {watch.back.day} after it {HOWS_PAST[watch.how]} {of}."
+    return f"It is back in {name}, by what is seen: {seen}, day {watch.back.day} of the watch."
+
+
+HOWS_PAST = {"net": "shared a net with", "water": "shared its water with", "moved": "had animals from or to"}
+BACK_THEN = "A sign is no proof. Ask again what it may be, before anything goes in."
+
+
+def hold_says(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) -> str:
+    """Who stays, and until when; never that anything is gone (safety rule 26)."""
+    name = _name(hold.tank, room)
+    causes = listed([short_name(c, facts) for c in hold.causes], "or")
+    until = date_said(day_of(hold.until, zone)) if hold.until else ""
+    since = day_said(hold.since, now, zone) if hold.since else ""
+    return {
+        "course": f"Nothing is sold, given or mixed from {name} while {hold.course} runs, nor until its days "
+        "are over.",
+        "not-over": f"{hold.course} did not clear it. Nothing leaves the room until it is known what it is.",
+        "unknown": "What it was is not known. Nothing leaves the room while nobody knows.",
+        "signs": f"Signs were seen {since}, and nobody knows yet what it is. Nothing leaves the room.",
+        "for-life": f"Nothing from {name} is ever sold, given or mixed: those that lived through {causes} may "
+        "carry it for life, or nobody knows how long.",
+        "carried": f"Nothing from {name} is sold, given or mixed before {until}: those that lived through "
+        f"{causes} may carry it until then, at the least.",
+        "met": f"Nothing from {name} is sold, given or mixed before {until}: it {HOWS_PAST.get(hold.how, 'met')} "
+        f"{_name(hold.of, room)}.",
+    }[hold.why]
+
+
+def _name(tank: str, room: Room) -> str:
+    return room.tanks[tank].name if tank in room.tanks else tank
+
+
+def date_said(day: date) -> str:
+    """Thu 14 May."""
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def date_margin(day: date, today: date) -> str:
+    """Today, or 14 May."""
+    return "Today" if day == today else f"{day.day} {day:%b}"
