@@ -91,7 +91,7 @@ def case_of(
         readings=tuple(e for e in late if isinstance(e, ReadingTaken) and e.where == "tank"),
         looks=tuple(e for e in late if isinstance(e, Look)),
         before=tuple(_before(room, tank, now - SEASON, now)),
-        changes=tuple(e for e in done if isinstance(e.act, Change) and e.at >= now - WEEKS),
+        changes=tuple(e for e in done if isinstance(e.act, Change) and not e.tub and e.at >= now - WEEKS),
         given=tuple(e for e in done if is_medicine(e)),
         courses=tuple(e for e in standing if isinstance(e, CourseBegun | CourseStopped)),
         died=tuple(e for e in standing if _is_death(e)),

@@ -121,7 +121,7 @@ def forecast_of(
 
 
 def planned_of(room: Room, tank: str, now: datetime) -> list[tuple[datetime, AnyAct]]:
-    """The steps of the running course that are still to come."""
+    """The steps of the running course that are still to come in the tank's own water."""
     course = room.courses.get(tank)
     left = [s for s in course.steps if s.at > now and not told(room, tank, s.id)] if course else []
-    return [(s.at, s.act) for s in left]
+    return [(s.at, s.act) for s in left if not s.tub]

@@ -117,7 +117,7 @@ def ticked(
         return None
     if at < room.courses[tank].at:
         raise BadInput("when", at.isoformat(timespec="minutes"), "lies before this course was begun.")
-    return Done(id=made(), at=at, zone=zone, tank=tank, act=found.act, step=step, sure=sure)
+    return Done(id=made(), at=at, zone=zone, tank=tank, act=found.act, step=step, sure=sure, tub=found.tub)
 
 
 def skipped(

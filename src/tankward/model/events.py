@@ -39,9 +39,18 @@ class Died(Event, frozen=True):
 
 
 class Stocked(Event, frozen=True):
-    """From now on so much of the animals that the tank is reckoned for; 1 = all of them."""
+    """From now on so much of the animals that the tank is reckoned for; 1 = all of them.
+
+    `fish`: the same of the fish alone, where shrimp stay and fish go; None: as of all.
+    """
 
     share: float
+    fish: float | None = None
+
+    @property
+    def of_fish(self) -> float:
+        """Of the fish alone."""
+        return self.share if self.fish is None else self.fish
 
 
 class NewWater(Event, frozen=True):

@@ -11,6 +11,7 @@ from tankward.knowledge.known import Facts
 from .draws import uniform
 from .events import Timed
 from .from_room import Story
+from .happening import EMPTY, on_the_fish
 from .known import row
 from .lives.columns import shares
 from .lives.kills import Reach, not_met, reaches
@@ -96,15 +97,20 @@ def prepared(
     present = {s: level for s, level in most.items() if level > 0}
     reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
     feed, unfed = _fed(life, around, facts)
-    now, there = around.around(begin, after=True), around.stands(begin).stock
+    now, there = around.around(begin, after=True), around.stands(begin).fish
     rows = start_of(life, start, now.temp_c)
-    rows[1:] *= there  # of the fish that the herd was reckoned for, at the beginning of the record
+    # Of the fish that the herd was reckoned for, at the beginning of the record. Where all are out by now,
+    # what they gave off before is still there.
+    emptied = there < EMPTY
+    rows[1:] *= 1.0 if emptied else there
+    rows = filled(life, now, rows)
+    rows[on_the_fish(life)] *= EMPTY if emptied else 1.0
     course = Course(
         life=life,
         around=around,
         begin=begin,
         end=record.minutes[-1],
-        start=filled(life, now, rows),
+        start=rows,
         reach=tuple(reach),
         feed=tuple(feed),
         every=step_min(life, now, dosed=bool(reach)),

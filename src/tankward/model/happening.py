@@ -6,13 +6,23 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from tankward.room.acts import Bath, Change, Lost, Remove, Siphon
+from tankward.knowledge import rules
+from tankward.room.acts import Bath, Change, Lost, Remove, Siphon, Transfer
 
 from .events import Stocked, Timed
 from .lives.kills import Reach, reaches
 from .lives.tables import HOSTED
 from .organisms import Life, fish_number
 from .rows import Array
+
+LEFT_BEHIND = ("water", "surface", "carrier", "corpse")
+MEETS = Change | Lost | Siphon | Remove | Bath | Transfer
+EMPTY = 1e-9  # of the fish, where there is none: from nothing no number comes back
+
+
+def on_the_fish(life: Life) -> list[int]:
+    """Rows that go where the fish go, and the fish."""
+    return [r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host")]
 
 
 def by_minute(happening: Iterable[Timed], begin: int, end: int) -> dict[int, list[object]]:
@@ -21,10 +31,11 @@ def by_minute(happening: Iterable[Timed], begin: int, end: int) -> dict[int, lis
     before = 1.0
     for t in happening:
         if isinstance(t.what, Stocked):
-            ratio, before = t.what.share / before if before > 0 else 0.0, t.what.share
+            here = max(t.what.of_fish, EMPTY)
+            ratio, before = here / before, here
             if begin < t.minute <= end and ratio != 1.0:
                 out.setdefault(t.minute, []).append(Stocked(share=ratio))
-        elif begin < t.minute <= end and isinstance(t.what, Change | Lost | Siphon | Remove | Bath):
+        elif begin < t.minute <= end and isinstance(t.what, MEETS):
             out.setdefault(t.minute, []).append(t.what)
     return out
 
@@ -52,6 +63,8 @@ def spared(what: object, life: Life, reach: Sequence[Reach], temp_c: Array | Non
         elif isinstance(what, Siphon) and row.place == "surface":
             floor = "siphon_gravel" if life.herd.gravel else "siphon_bare"
             left[r] = 1.0 - what.floor_share * n.of(floor, row.stage)
+        elif isinstance(what, Transfer) and row.place in LEFT_BEHIND:
+            left[r] = rules.span("transfer_carried")[1] if what.carried is None else what.carried
         elif isinstance(what, Remove) and what.why == "dead" and row.place == "corpse":
             left[r] = 0.0
         elif isinstance(what, Stocked) and row.place in (*HOSTED, "host"):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from tankward.knowledge.known import Facts
-from tankward.room.acts import AnyAct, Move, Remove
+from tankward.room.acts import AnyAct, Apart, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Counted, Death, StockAdded
 from tankward.room.entries.base import Entry
@@ -23,13 +23,17 @@ WITH_THE_TANK = timedelta(days=1)  # animals entered on the day of their tank we
 def animals(
     room: Room, tank_id: str, start: datetime, facts: Facts
 ) -> tuple[Living, list[tuple[datetime, Event]]]:
-    """Who lived there at the beginning, and each time when it was more or fewer."""
+    """Who lived there at the beginning, and each time when it was more or fewer.
+
+    Those in a tub beside the tank live there; in its water they are not.
+    """
     early, later = _told_before(room, tank_id, start)
     at = Room()
     for entry in early:
         at = entry.effect(at)
     first = living_of(at.stock_of(tank_id), facts)
-    events: list[tuple[datetime, Event]] = []
+    apart = any(s.id in at.apart for s in at.stock_of(tank_id))
+    events = _shared(start, at, tank_id, first, facts) if apart else []
     for entry in later:
         at = entry.effect(at)
         events += _changed(entry, at, tank_id, first, facts)
@@ -48,6 +52,8 @@ def leaving(
     for when, act in sorted(ahead, key=lambda pair: pair[0]):
         if isinstance(act, Move):
             at = at.moved(act.stock, act.to, act.number)
+        elif isinstance(act, Apart):
+            at = at.set_apart(act.stock, act.volume_l) if act.out else at.back_in(act.stock)
         elif isinstance(act, Remove):
             at = at.removed(act.stock, act.number, dead=act.why == "dead")
         else:
@@ -74,7 +80,7 @@ def _changed(
     entry: Entry, after: Room, tank_id: str, first: Living, facts: Facts
 ) -> list[tuple[datetime, Event]]:
     """Events of an entry that changes who lives there."""
-    moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove)
+    moved = isinstance(entry, Done) and isinstance(entry.act, Move | Remove | Apart)
     if not moved and not isinstance(entry, Counted | Death | NotFound | StockAdded):
         return []
     events = _shared(entry.at, after, tank_id, first, facts)
@@ -92,5 +98,8 @@ def _shared(
     """How many of the animals that the tank is reckoned for are there from now on."""
     if not first.any:
         return []
-    living = living_of(after.stock_of(tank_id), facts)
-    return [(when, Stocked(share=living.mass_g.value / first.mass_g.value))]
+    living = living_of(after.in_water(tank_id), facts)
+    fish = None
+    if first.fish_g is not None and first.fish_g.value > 0:
+        fish = (living.fish_g.value if living.fish_g else 0.0) / first.fish_g.value
+    return [(when, Stocked(share=living.mass_g.value / first.mass_g.value, fish=fish))]

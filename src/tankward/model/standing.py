@@ -35,6 +35,7 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
     off: str = ""  # without power: "all", "filter", "heater"; "" nothing
     carbon_at: int | None = None  # minute at which carbon went in
     stock: float = 1.0  # of the animals that the tank is reckoned for
+    fish: float = 1.0  # of its fish alone
     dosed: dict[str, tuple[int, ...]] = {}  # substance -> minutes
 
     def after(self, what: AnyAct | Event, minute: int) -> Standing:
@@ -56,7 +57,7 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
             case Media() if what.medium == CARBON:
                 return replace(self, carbon_at=minute if what.into else None)
             case Stocked():
-                return replace(self, stock=what.share)
+                return replace(self, stock=what.share, fish=what.of_fish)
             case Dose():
                 more = {s: (*self.dosed.get(s, ()), minute) for s in what.actives}
                 return replace(self, dosed={**self.dosed, **more})

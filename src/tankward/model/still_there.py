@@ -37,10 +37,10 @@ def without_dead(told: Story, dead_at: Collection[datetime]) -> Lived:
     before, left = 1.0, 1.0
     for at, event in told.events:
         if isinstance(event, Stocked):
-            if at in dead_at and 0.0 < event.share < before:
-                left *= event.share / before
-            before = event.share
-            event = Stocked(share=event.share / left)
+            if at in dead_at and 0.0 < event.of_fish < before:
+                left *= event.of_fish / before
+            before = event.of_fish
+            event = Stocked(share=event.share / left, fish=event.of_fish / left)
         events.append((at, event))
     return Lived(told=msgspec.structs.replace(told, events=tuple(events)), left=left)
 
@@ -54,7 +54,7 @@ def with_dead(found: Followed, lived: Lived, here: int) -> Followed:
     span = passed.minutes[at + 1] - passed.minutes[at]  # kept rows are two hours apart: straight between them
     before = passed.rows[at] + (here - passed.minutes[at]) / span * (passed.rows[at + 1] - passed.rows[at])
     rows = before.copy()
-    said = life.herd.fish * course.around.stands(here).stock * lived.left
+    said = life.herd.fish * course.around.stands(here).fish * lived.left
     share = np.minimum(said / np.maximum(fish_number(life, rows), 1e-9), 1.0)
     rows[[r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host")]] *= share
     infected = course.infected_d + (here - course.begin) / DAY_MIN

@@ -143,7 +143,7 @@ def _settings(around: Surroundings, nodes: Nodes, back: bool) -> tuple[tuple[Aro
     """The distinct settings of all nodes, and which of them each node lies between."""
     standing = [s for _, s in around.standing]
     dark = np.array([s.light_h == 0.0 for s in standing])[nodes.standing]
-    stocks = np.array([s.stock for s in standing])
+    stocks = np.array([s.fish for s in standing])
     stock = stocks[nodes.standing] if back else np.ones_like(nodes.between)
     shares, stocked = np.unique(stock, return_inverse=True)
     sizes = (len(around.minutes), len(around.minutes), 2, shares.size)

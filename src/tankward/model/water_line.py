@@ -17,7 +17,7 @@ import numpy as np
 
 from tankward.knowledge.beliefs import estimated
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Change, Lost, PowerBack, PowerCut, TopUp
+from tankward.room.acts import AnyAct, Change, Lost, PowerBack, PowerCut, TopUp, Transfer
 
 from .draws import uniform
 from .events import Held, NewWater, Read, Timed, in_order
@@ -73,7 +73,8 @@ class WaterLine(msgspec.Struct, frozen=True):
 
 def water_line(setup: Setup, timed: Iterable[Timed], th: Rows, draws: int) -> WaterLine | None:
     """The line of a run; None where it is taken as kept."""
-    moves = [t for t in in_order(timed) if isinstance(t.what, TopUp | Change | Lost) and t.minute >= 0]
+    met = TopUp | Change | Lost | Transfer
+    moves = [t for t in in_order(timed) if isinstance(t.what, met) and t.minute >= 0]
     falls = setup.evaporates_l_d is not None
     if not falls and not any(isinstance(t.what, Lost) for t in moves):
         return None
@@ -101,6 +102,8 @@ def as_met(timed: Iterable[Timed], line: WaterLine | None, th: Rows) -> list[Tim
     found, seen = list[Timed](), dict[int, int]()
     for t in in_order(timed):
         what = t.what
+        if isinstance(what, Transfer):
+            what = Change(share=1.0, dechlorinated=what.dechlorinated)  # none of the old water stays
         if isinstance(what, PowerCut) and what.hours is not None:
             found.append(Timed(t.minute + round(60.0 * what.hours), PowerBack()))
         if isinstance(what, TopUp | Change | Lost) and t.minute >= 0:

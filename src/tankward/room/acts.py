@@ -116,6 +116,25 @@ class Move(Act, frozen=True, tag="move"):
     number: A[float | None, Ask("How many? Nothing: all.", "number", above=0)] = None
 
 
+class Apart(Act, frozen=True, tag="apart"):
+    """Animals into a tub of water beside their tank, or back. They stay animals of that tank."""
+
+    stock: A[str, Ask("Which animals?", "stock")]
+    out: A[bool, Ask("Into the tub (yes) or back (no)?", "yes")] = True
+    volume_l: A[float | None, Ask("How much water is in the tub?", "volume", above=0)] = None
+
+
+class Transfer(Act, frozen=True, tag="transfer"):
+    """Animals from one tub into another that is clean and dry, with new water: what is not on them stays."""
+
+    volume_l: A[float | None, Ask("How much new water?", "volume", above=0)] = None
+    # In the cup, against all of it; None: what usually does.
+    carried: A[float | None, Ask("How much of the old water came along?", "share", at_least=0, at_most=1)] = (
+        None
+    )
+    dechlorinated: A[bool | None, Ask("Was it dechlorinated?", "yes")] = None
+
+
 class Remove(Act, frozen=True, tag="remove"):
     """The dead, or animals that leave for good, taken out."""
 
@@ -152,6 +171,8 @@ AnyAct = (
     | Feed
     | Bath
     | Move
+    | Apart
+    | Transfer
     | Remove
     | Clean
     | LookAgain
@@ -160,8 +181,8 @@ AnyAct = (
 # Acts at one instant apply in this order: remove, change water, add. A keeper who changes water and doses at
 # 20:00 doses the new water.
 ORDER: dict[type[Act], int] = {
-    LookAgain: 0, Remove: 1, Move: 1, Lost: 2, Siphon: 2, Clean: 2, Media: 3, Change: 4, TopUp: 5, Heat: 6,
-    Air: 6, Light: 6, PowerBack: 6, PowerCut: 6, Feed: 7, Dose: 8, Bath: 9,
+    LookAgain: 0, Remove: 1, Move: 1, Apart: 1, Lost: 2, Siphon: 2, Clean: 2, Media: 3, Change: 4,
+    Transfer: 4, TopUp: 5, Heat: 6, Air: 6, Light: 6, PowerBack: 6, PowerCut: 6, Feed: 7, Dose: 8, Bath: 9,
 }  # fmt: skip
 
 

@@ -31,6 +31,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     weighed: dict[str, Weighing] = {}  # stock -> its last netful
     courses: dict[str, CourseBegun] = {}  # tank -> the course that runs there
     bodies: dict[str, float] = {}  # stock -> dead ones that nobody is known to have taken out
+    apart: dict[str, float | None] = {}  # stock in a tub beside its tank -> litres of the tub, if known
     log: tuple[Entry, ...] = Log()  # standing entries, oldest first
 
     def with_tank(self, tank: Tank) -> Room:
@@ -111,7 +112,7 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
             return self
         group = self.stock[stock]
         if number is None or number >= group.number.value:
-            return self.with_stock(msgspec.structs.replace(group, tank=to))
+            return self.back_in(stock).with_stock(msgspec.structs.replace(group, tank=to))
         part = msgspec.structs.replace(
             group, id=self._part_id(stock, to), tank=to, number=Estimate.exact(number)
         )
@@ -120,6 +121,17 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
                 part, number=Estimate.exact(number + self.stock[part.id].number.value)
             )
         return self.fewer(stock, number).with_stock(part)
+
+    def set_apart(self, stock: str, volume_l: float | None) -> Room:
+        """Into a tub beside its tank; it stays stock of that tank."""
+        if stock not in self.stock:
+            return self
+        return msgspec.structs.replace(self, apart={**self.apart, stock: volume_l})
+
+    def back_in(self, stock: str) -> Room:
+        """Out of the tub, into its tank."""
+        left = {k: v for k, v in self.apart.items() if k != stock}
+        return msgspec.structs.replace(self, apart=left)
 
     def _part_id(self, stock: str, to: str) -> str:
         """Of the part of a group that lives there; one that has moved on since keeps its own."""
@@ -191,9 +203,13 @@ class Room(msgspec.Struct, frozen=True, kw_only=True):
     def looks(self, tank: str) -> list[Look]:
         return [e for e in self.of_tank(tank) if isinstance(e, Look)]
 
-    def acts(self, tank: str) -> list[tuple[datetime, AnyAct]]:
-        """Acts done to a tank, in order of time and, at one instant, of `acts.ORDER`."""
-        done = [(e.at, e.act) for e in self.of_tank(tank) if isinstance(e, Done)]
+    def in_water(self, tank: str) -> list[Stock]:
+        """Who is in a tank's own water: its stock, but for those that are in a tub beside it."""
+        return [s for s in self.stock_of(tank) if s.id not in self.apart]
+
+    def acts(self, tank: str, *, tub: bool = False) -> list[tuple[datetime, AnyAct]]:
+        """Acts done to a tank, or in the tub beside it, by time and, at one instant, by `acts.ORDER`."""
+        done = [(e.at, e.act) for e in self.of_tank(tank) if isinstance(e, Done) and e.tub == tub]
         return sorted(done, key=lambda pair: (pair[0], rank(pair[1])))
 
 

@@ -2,29 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar
 
 import msgspec
 
-from tankward.room.acts import AnyAct, Dose, Move, Remove
+from tankward.room.acts import AnyAct, Apart, Dose, Move, Remove
 
-from .base import Entry, Question
+from .base import Entry, Question, as_it_was
 
 if TYPE_CHECKING:
     from tankward.room.replay import Room
 
 
-class Done(Entry, frozen=True, tag="done"):
+class Done(Entry, frozen=True, kw_only=True, tag="done"):
     """Something done to the water or the animals."""
 
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+
+    version: int = 2
     act: AnyAct
     # The step of a course that this ticks off.
     step: Annotated[str, Question("Which step of the course is this?", hidden=True)] = ""
+    # In the tub beside the tank: the tank's water meets nothing of it.
+    tub: Annotated[bool, Question("Was it in a tub beside the tank?", "yes", hidden=True)] = False
 
     def effect(self, room: Room) -> Room:
         if isinstance(self.act, Move):
             return room.moved(self.act.stock, self.act.to, self.act.number)
+        if isinstance(self.act, Apart):
+            act = self.act
+            return room.set_apart(act.stock, act.volume_l) if act.out else room.back_in(act.stock)
         if isinstance(self.act, Remove) and self.act.stock:
             return room.removed(self.act.stock, self.act.number, dead=self.act.why == "dead")
         if isinstance(self.act, Dose) and self.act.units:
@@ -43,13 +52,18 @@ class Step(msgspec.Struct, frozen=True, kw_only=True):
     how: str = ""
     why: str = ""
     hazard: str = ""
+    tub: bool = False  # in the tub beside the tank
 
 
-class CourseBegun(Entry, frozen=True, tag="course"):
+class CourseBegun(Entry, frozen=True, kw_only=True, tag="course"):
     """A course begun, with its dated steps."""
 
+    UPGRADES: ClassVar[dict[int, Callable[[dict[str, Any]], dict[str, Any]]]] = {1: as_it_was}
+
+    version: int = 2
     name: Annotated[str, Question("What is it called?", "name")]
     substance: Annotated[str, Question("Which substance?", "substance")] = ""
+    remedy: Annotated[str, Question("Which remedy without medicine?", hidden=True)] = ""
     route: Annotated[str, Question("By which way?")] = ""
     cause: Annotated[str, Question("Against what?", "cause")] = ""
     supply: Annotated[str, Question("From which packet?", "supply")] = ""

@@ -9,6 +9,7 @@ from tankward.quantities.digits import plain_number, share, shown
 from tankward.room.acts import (
     Air,
     AnyAct,
+    Apart,
     Bath,
     Change,
     Clean,
@@ -25,6 +26,7 @@ from tankward.room.acts import (
     Remove,
     Siphon,
     TopUp,
+    Transfer,
 )
 from tankward.room.entries.acts import Step
 
@@ -129,6 +131,10 @@ def _small(act: AnyAct, facts: Facts, amount: str) -> str:
             return f"{upper(part_words(gone))} of the water lost"
         case Move():
             return "Move them"
+        case Apart(out=out):
+            return "Into a tub beside the tank" if out else "Out of the tub, back into the tank"
+        case Transfer():
+            return f"Into a clean tub with new water{': ' + amount if amount else ''}"
         case Remove():
             return "Take them out"
         case Clean(what=what):
@@ -154,7 +160,7 @@ def step_head(step: Step, facts: Facts) -> str:
     return step.says or act_head(step.act, facts, step.amount)
 
 
-MAIN = (Change, Dose, Bath, Heat, Feed)
+MAIN = (Change, Dose, Bath, Heat, Feed, Apart, Transfer)
 
 
 def main_steps(steps: Iterable[Step]) -> list[Step]:

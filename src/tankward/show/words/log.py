@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number, share, shown
-from tankward.room.acts import AnyAct, Change, Clean, Dose, Media, Move, Remove, Siphon
+from tankward.room.acts import (
+    AnyAct,
+    Apart,
+    Change,
+    Clean,
+    Dose,
+    Media,
+    Move,
+    Remove,
+    Siphon,
+    Transfer,
+)
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, StepSkipped
 from tankward.room.entries.animals import Counted, Death, JarTrial, NetfulWeighed, StockAdded
 from tankward.room.entries.base import Entry, title
+from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
 from tankward.room.entries.notes import Note
@@ -20,7 +32,8 @@ from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Reading
 
-from .acts import act_head, ended, listed, part_words, substance_words, upper
+from .acts import act_head, ended, listed, lowered, part_words, substance_words, upper
+from .after import closed_row
 from .breathing import beats_words
 from .kit import kit_name, minutes_said, trial_words
 from .room import count
@@ -49,7 +62,9 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
         case Look():
             return _look(entry, facts)
         case Done():
-            return done_words(entry.act, room, facts)
+            head, soft = done_words(entry.act, room, facts)
+            apart = entry.tub and not isinstance(entry.act, Apart | Transfer)
+            return (f"In the tub: {lowered(head)}" if apart else head), soft
         case Death():
             who = room.stock[entry.stock].name if entry.stock in room.stock else ""
             out = {True: "taken out", False: "still in", None: ""}[entry.taken_out]
@@ -97,6 +112,8 @@ def _row(entry: Entry, room: Room, facts: Facts) -> tuple[str, str]:
             return "Photo", entry.shows
         case PhotoRemoved():
             return "A photo removed for good", ""
+        case CourseClosed():
+            return closed_row(entry, facts)
         case CourseStopped() | StepSkipped():
             return title(type(entry)), entry.why
     return title(type(entry)), ""
@@ -187,6 +204,11 @@ def done_words(act: AnyAct, room: Room, facts: Facts) -> tuple[str, str]:
             return f"Cleaned: {act.what}", act.how
         case Move():
             return "Moved", f"to {room.tanks[act.to].name if act.to in room.tanks else act.to}"
+        case Apart():
+            who = room.stock[act.stock].name if act.stock in room.stock else "Fish"
+            return f"{upper(who)} {'into a tub' if act.out else 'out of the tub'}", ""
+        case Transfer():
+            return "Fish into a clean tub", shown(act.volume_l, "L") if act.volume_l else ""
         case Remove():
             return f"{plain_number(act.number)} taken out", act.why
     return act_head(act, facts), ""
