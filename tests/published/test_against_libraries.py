@@ -63,6 +63,24 @@ def test_ph_of_aerated_water_is_that_of_phreeqc(phreeqc, alkalinity_meq_l, log10
     assert carbonate.ph_at_pco2(alkalinity_meq_l, temp_c, log10_pco2) == pytest.approx(water.pH, abs=0.02)
 
 
+@pytest.mark.parametrize("old", [(6.2, 0.3), (6.8, 1.0), (7.6, 2.0)])
+@pytest.mark.parametrize("new", [(7.2, 0.5), (7.8, 4.0), (8.2, 3.0)])
+@pytest.mark.parametrize("share", [0.1, 0.2, 0.5])
+def test_ph_of_two_waters_mixed_is_that_of_phreeqc(phreeqc, old, new, share):
+    """PHREEQC: two waters of sodium bicarbonate with carbon dioxide, MIX, nothing leaves; meq/L and pH."""
+    waters = [
+        phreeqc.add_solution(
+            {"units": "meq/L", "temp": 25, "pH": ph, "Alkalinity": meq, "Na": f"{meq} charge"}
+        )
+        for ph, meq in (old, new)
+    ]
+    theirs = phreeqc.mix_solutions({waters[0]: 1 - share, waters[1]: share}).pH
+    (ph, meq), (new_ph, new_meq) = old, new
+    each = carbonate.CACO3_PER_EQ
+    ours = carbonate.ph_of_mixture(ph, meq * each, new_ph, new_meq * each, share, 25.0)
+    assert ours == pytest.approx(theirs, abs=0.03)
+
+
 @pytest.mark.parametrize("salt_mol_l", [0.0, 0.017, 0.034])
 def test_poisonous_share_in_salt_water_is_that_of_phreeqc(phreeqc, salt_mol_l):
     """PHREEQC, ammonium in 0 to 2 g/L table salt: its own constants and activities. At 3 g/L 3.1 % apart."""
