@@ -78,7 +78,10 @@ def test_closing_an_old_course_late_leaves_the_new_one():
 
 def test_the_last_dose_is_when_it_was_ticked():
     one = begun()
-    ticks = [Done(id=f"tick{n}", at=at(d), tank="t8", act=one.steps[n].act, step=f"course1-{n}") for n, d in ((0, 0), (1, 3))]
+    ticks = [
+        Done(id=f"tick{n}", at=at(d), tank="t8", act=one.steps[n].act, step=f"course1-{n}")
+        for n, d in ((0, 0), (1, 3))
+    ]
     (found,) = treated(room(one, *ticks), "t8")
     assert found.last_given == at(3)
     assert [s.id for s in found.steps] == ["course1-0", "course1-1", "course1-2"]  # a look does nothing

@@ -66,7 +66,9 @@ class Treated(msgspec.Struct, frozen=True, kw_only=True):
         done = [e.at for s in self.steps if isinstance(e := self.told.get(s.id), Done)]
         if done:
             return max(done)
-        ended = min((e for e in (self.stopped_at, self.closed.at if self.closed else None) if e), default=None)
+        ended = min(
+            (e for e in (self.stopped_at, self.closed.at if self.closed else None) if e), default=None
+        )
         return self.planned_end if ended is None else min(self.planned_end, ended)
 
     @property

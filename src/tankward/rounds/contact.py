@@ -78,6 +78,6 @@ def _all(room: Room, tank: str, since: datetime, until: datetime) -> Iterator[Me
         if isinstance(entry, Done) and isinstance(entry.act, Move) and entry.act.to in room.tanks:
             yield Met(tank=entry.act.to, at=entry.at, how="moved")
     for entry in room.log:
-        if isinstance(entry, Done) and isinstance(entry.act, Move) and entry.act.to == tank:
-            if entry.tank in room.tanks and entry.tank != tank and since <= entry.at <= until:
-                yield Met(tank=entry.tank, at=entry.at, how="moved")
+        came = isinstance(entry, Done) and isinstance(entry.act, Move) and entry.act.to == tank
+        if came and entry.tank in room.tanks and entry.tank != tank and since <= entry.at <= until:
+            yield Met(tank=entry.tank, at=entry.at, how="moved")

@@ -1,5 +1,5 @@
-"""What else is due: the dead that may still lie in a tank, a course to be closed, looks after one, packets past
-their date, newcomers' days over.
+"""What else is due: the dead that may still lie in a tank, a course to be closed, looks after one, packets
+that run short or go past their date, newcomers' days over.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from tankward.room.entries.animals import StockAdded
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.room.treated import Treated, unclosed
+from tankward.treat.supplies import Need, short
 
 from .watch import ClearanceWatch
 
@@ -24,14 +25,16 @@ SOON = timedelta(days=7)  # a packet is named so long before its date [our own c
 AFTER = timedelta(days=7)  # and the end of a quarantine so long after it [our own choice]
 NEWCOMERS = "trade"  # the rule of quarantine for new fish in home rooms
 STOPPED = timedelta(days=14)  # how a course that was stopped ended is asked so long [our own choice]
-Kind = Literal["body", "back", "close", "watch", "packet-over", "packet-soon", "quarantine"]
+Kind = Literal[
+    "body", "back", "close", "watch", "short", "packet-over", "packet-soon", "quarantine"
+]  # fmt: skip
 
 
 class Due(msgspec.Struct, frozen=True, kw_only=True):
     """One thing that is due. `on` is its day; `source` and `status` are of the rule behind it.
 
-    close: a course is over and nobody has told how it ended. watch: a look after a course is due. back: a sign
-    of it was seen again.
+    close: a course is over and nobody has told how it ended. watch: a look after a course is due. back: a
+    sign of it was seen again. short: a packet is not enough for the rest of a course.
     """
 
     kind: Kind
@@ -43,6 +46,7 @@ class Due(msgspec.Struct, frozen=True, kw_only=True):
     status: str = ""
     watch: ClearanceWatch | None = None
     course: Treated | None = None
+    need: Need | None = None
 
 
 def due(
@@ -50,7 +54,7 @@ def due(
 ) -> list[Due]:
     """All of it, the dead first; `watched`: the open watches after courses."""
     return [
-        *_bodies(room), *_watched(watched, now, zone), *_to_close(room, now, zone),
+        *_bodies(room), *_watched(watched, now, zone), *_to_close(room, now, zone), *_short(room),
         *_newcomers(room, now, zone, facts), *_packets(room, now, zone),
     ]  # fmt: skip
 
@@ -86,6 +90,11 @@ def _bodies(room: Room) -> Iterator[Due]:
         group = room.stock.get(stock)
         if number > 0 and group is not None and group.tank in room.tanks:
             yield Due(kind="body", tank=group.tank, what=stock, number=number)
+
+
+def _short(room: Room) -> Iterator[Due]:
+    for tank, need in short(room):
+        yield Due(kind="short", tank=tank, what=need.supply, number=need.short, need=need)
 
 
 def _packets(room: Room, now: datetime, zone: str) -> Iterator[Due]:

@@ -59,7 +59,12 @@ class Hold(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def hold_of(
-    room: Room, tank: str, now: datetime, zone: str, facts: Facts, watched: Iterable[ClearanceWatch] | None = None
+    room: Room,
+    tank: str,
+    now: datetime,
+    zone: str,
+    facts: Facts,
+    watched: Iterable[ClearanceWatch] | None = None,
 ) -> Hold | None:
     """Why nothing leaves a tank now; None where no rule holds it.
 
@@ -82,7 +87,9 @@ def hold_of(
         return None
     found = [*_of_courses(room, tank, now, facts), *_of_signs(room, tank, now)]
     open_now = open_watches(room, now, zone, facts) if watched is None else watched
-    found += [h for w in open_now if w.tank == tank and w.how and (h := _of_contact(w, room, facts)) is not None]
+    found += [
+        h for w in open_now if w.tank == tank and w.how and (h := _of_contact(w, room, facts)) is not None
+    ]
     lasting = [h for h in found if h.until is None or h.until > now]
     return min(lasting, key=lambda h: (HARDEST.index(h.why), -_ends(h)), default=None)
 
@@ -138,8 +145,8 @@ def _of_signs(room: Room, tank: str, now: datetime) -> list[Hold]:
     return [Hold(tank=tank, why="signs", since=looks[-1].at)]
 
 
-def _of_contact(watch: ClearanceWatch, room: Room, facts: Facts) -> Hold | None:
-    """Of a tank that met one that was ill: a cycle by its own warmth; fish that were moved count as survivors."""
+def _of_contact(watch: ClearanceWatch, room: Room, facts: Facts) -> Hold:
+    """Of a tank that met one that was ill: a cycle by its own warmth; moved fish count as survivors."""
     if watch.how == "moved" and watch.causes:
         hold = _carrying(room, watch.tank, watch.causes, watch.since, facts, watch.name)
         return msgspec.structs.replace(hold, of=watch.of, how=watch.how)
@@ -147,10 +154,11 @@ def _of_contact(watch: ClearanceWatch, room: Room, facts: Facts) -> Hold | None:
         return Hold(
             tank=watch.tank, why="unknown", since=watch.since, of=watch.of, how=watch.how, course=watch.name
         )
-    days = max((d.days for d in carried(watch.causes, warmth(room, watch.tank), facts) if d.days), default=None)
+    days = max(
+        (d.days for d in carried(watch.causes, warmth(room, watch.tank), facts) if d.days), default=None
+    )
     until = watch.since + timedelta(days=quarantine_d(facts) if days is None else days)
     return Hold(
         tank=watch.tank, why="met", causes=watch.causes, since=watch.since, until=until, of=watch.of,
         how=watch.how, course=watch.name,
     )  # fmt: skip
-

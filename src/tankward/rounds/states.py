@@ -33,9 +33,7 @@ class TankState(msgspec.Struct, frozen=True, kw_only=True):
     other: str = ""  # the tank that it shared a net with, or met in another way
 
 
-def state_of(
-    room: Room, tank: str, now: datetime, watched: Iterable[ClearanceWatch] = ()
-) -> TankState:
+def state_of(room: Room, tank: str, now: datetime, watched: Iterable[ClearanceWatch] = ()) -> TankState:
     """The word for one tank; `watched`: the open watches of the room after courses."""
     course = room.courses.get(tank)
     name = course.name if course else ""

@@ -1,7 +1,7 @@
 """The clearance watch: after a course its tank, and those that met it, are looked at by the organism's cycle.
 
-Clean days count from the last dose, the last sign of it or the last newcomer, whichever came last; a sign of it
-seen again asks anew what it may be. No number of clean days says that a disease is gone.
+Clean days count from the last dose, the last sign of it or the last newcomer, whichever came last; a sign of
+it seen again asks anew what it may be. No number of clean days says that a disease is gone.
 """
 
 from __future__ import annotations
@@ -144,7 +144,9 @@ def after_course(
         began = _clean_from(room, one, signs)
         yield from _watched(room, one, causes, signs, began, None, now, zone, facts)
     first = min((k.at for k in _looks_before(room, one) if k.seen), default=one.begun.at)
-    for contact in met(room, one.tank, first - BEFORE_SEEN, min(now, _still_catching(one, room, causes, facts))):
+    for contact in met(
+        room, one.tank, first - BEFORE_SEEN, min(now, _still_catching(one, room, causes, facts))
+    ):
         yield from _watched(room, one, causes, signs, contact.at, contact, now, zone, facts)
 
 
@@ -177,8 +179,8 @@ def _looks_before(room: Room, one: Treated) -> list[Look]:
 
 
 def _clean_from(room: Room, one: Treated, signs: tuple[str, ...]) -> datetime:
-    """From when days count as clean: the last dose, the last sign of it up to the end, or the end itself where
-    signs were told with it.
+    """From when days count as clean: the last dose, the last sign of it up to the end, or the end itself
+    where signs were told with it.
     """
     assert one.closed is not None
     seen = [k.at for k in _looks_before(room, one) if set(k.seen) & set(signs)]
@@ -189,7 +191,9 @@ def _clean_from(room: Room, one: Treated, signs: tuple[str, ...]) -> datetime:
 def last_sign(room: Room, tank: str, signs: tuple[str, ...], since: datetime, now: datetime) -> datetime:
     """When a sign of it was last seen there, or told at the end of a course; else `since`."""
     seen = [k.at for k in room.looks(tank) if since <= k.at <= now and set(k.seen) & set(signs)]
-    told = [e.at for e in room.of_tank(tank) if isinstance(e, CourseClosed) and e.seen and since <= e.at <= now]
+    told = [
+        e.at for e in room.of_tank(tank) if isinstance(e, CourseClosed) and e.seen and since <= e.at <= now
+    ]
     return max([since, *seen, *told])
 
 
@@ -268,7 +272,7 @@ def _followed(
 
 
 def tells(look: Look, signs: tuple[str, ...]) -> bool:
-    """Whether a look says that a sign of it was looked for and is not there. "All well" says nothing of it."""
+    """Whether a look says that a sign of it was looked for and is not there; "all well" does not."""
     return bool(set(look.absent) & set(signs)) and not set(look.seen) & set(signs)
 
 

@@ -24,7 +24,7 @@ def round_result(found: Round, room: Room, now: datetime, zone: str, facts: Fact
             DueRow(kind="missing", tank=m.tank, says=words.missing_words(m, room), then="")
             for m in found.missing
         ),
-        *(_due(one.kind, one.tank, words.due_words(one, room, now, zone)) for one in found.due),
+        *(_due(one.kind, one.tank, words.due_words(one, room, now, zone, facts)) for one in found.due),
     ]
     return RoundResult(
         says=says,

@@ -46,7 +46,9 @@ class StepRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class DueRow(msgspec.Struct, frozen=True, kw_only=True):
-    """Something else that is due: missing, body, packet-over, packet-soon, quarantine."""
+    """Something else that is due: missing, body, back, close, watch, short, packet-over, packet-soon,
+    quarantine.
+    """
 
     kind: str
     tank: str

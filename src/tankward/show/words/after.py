@@ -158,12 +158,12 @@ def hold_says(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) ->
         "not-over": f"{hold.course} did not clear it. Nothing leaves the room until it is known what it is.",
         "unknown": "What it was is not known. Nothing leaves the room while nobody knows.",
         "signs": f"Signs were seen {since}, and nobody knows yet what it is. Nothing leaves the room.",
-        "for-life": f"Nothing from {name} is ever sold, given or mixed: those that lived through {causes} may "
-        "carry it for life, or nobody knows how long.",
+        "for-life": f"Nothing from {name} is ever sold, given or mixed: those that lived through {causes} "
+        "may carry it for life, or nobody knows how long.",
         "carried": f"Nothing from {name} is sold, given or mixed before {until}: those that lived through "
         f"{causes} may carry it until then, at the least.",
-        "met": f"Nothing from {name} is sold, given or mixed before {until}: it {HOWS_PAST.get(hold.how, 'met')} "
-        f"{_name(hold.of, room)}.",
+        "met": f"Nothing from {name} is sold, given or mixed before {until}: it "
+        f"{HOWS_PAST.get(hold.how, 'met')} {_name(hold.of, room)}.",
     }[hold.why]
 
 

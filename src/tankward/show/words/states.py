@@ -43,6 +43,8 @@ WORDS = {
     "signs-few": "one shows signs",
     "odd": "looks odd",
     "shared-net": "shared a net",
+    "after-course": "watched after its course",
+    "met-ill": "met a tank that was ill",
     "well": "well",
     "not-looked-at": "not looked at",
     "nobody": "empty",
@@ -95,6 +97,8 @@ def row_words(
         "odd": f"Looked odd{when}",
         "in-course": f"In a course: {state.course}",
         "shared-net": f"Shared its net with {other}{when}",
+        "after-course": f"Watched after {state.course}",
+        "met-ill": f"Met {other}{when}",
         "not-looked-at": "Not looked at lately",
     }.get(state.why, upper(WORDS[state.why]))
     lives = listed([f"{count(s.number)} {s.name}" for s in stock])
@@ -116,7 +120,7 @@ def heading(states: Iterable[State], room: Room, facts: Facts) -> str:
         told.setdefault(s.why, []).append(s)
     shows = [*told.get("signs", []), *told.get("signs-few", [])]
     odd = _of(told.get("odd", []), room, "looks odd", "look odd")
-    watched = [*told.get("in-course", []), *told.get("shared-net", [])]
+    watched = [s for why in WATCHED for s in told.get(why, [])]
     parts = [p for p in (_shows(shows, room, facts), odd) if p]
     if parts:
         tail = f"; watch {_names(watched, room)}" if watched else ""
@@ -124,6 +128,8 @@ def heading(states: Iterable[State], room: Room, facts: Facts) -> str:
     parts = [
         _of(told.get("in-course", []), room, "is in a course", "are in a course"),
         _of(told.get("shared-net", []), room, "shared a net", "shared a net"),
+        _of(told.get("after-course", []), room, "is watched after its course", "are watched after a course"),
+        _of(told.get("met-ill", []), room, "met a tank that was ill", "met a tank that was ill"),
     ]
     said = ", ".join(p for p in parts if p)
     if said:
@@ -134,6 +140,7 @@ def heading(states: Iterable[State], room: Room, facts: Facts) -> str:
 
 
 NOTHING = "Nothing has to be done tonight."
+WATCHED = ("in-course", "shared-net", "after-course", "met-ill")
 NAMED = 3  # more names than that are counted
 EACH = 2  # so many tanks are told each with its sign
 SIGNS = 2  # named of a tank

@@ -13,13 +13,16 @@ from tankward.rounds.due import Due
 from tankward.rounds.heads import Heads, Missing
 from tankward.rounds.round import ORDER_RULE, Looked, Round, Visit
 from tankward.rounds.steps import StepDue
+from tankward.rounds.watch import ClearanceWatch
 
 from .acts import ended, listed, step_head, upper
+from .after import BACK_THEN, asks, back_says, waits_for, wanted
 from .days import clock, day_said
 from .planned import late_words
 from .room import count
 from .signs import sign_words
 from .status import status_words
+from .supplies import short_of_rest
 
 NUMBERS = (
     "none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -128,12 +131,18 @@ def care(visit: Visit, room: Room, facts: Facts, now: datetime, zone: str) -> st
         "odd": f"looked odd {since}: say what you see",
         "in-course": "in a course: its own net",
         "shared-net": f"shared a net {since}: look for signs, wash hands after",
+        "after-course": "after its course: its own net, wash hands after",
+        "met-ill": f"met {_named(state.other, room)}: look for signs, wash hands after",
         "not-looked-at": "not looked at for a while",
     }.get(state.why, "")
     if visit.after:
         names = listed([room.tanks[t].name for t in visit.after])
         return f"after {names}: wash hands first, its own net" + (f"; {told}" if told else "")
     return told
+
+
+def _named(tank: str, room: Room) -> str:
+    return room.tanks[tank].name if tank in room.tanks else "a tank that was ill"
 
 
 def order_words(facts: Facts) -> str:
@@ -180,7 +189,23 @@ def step_told(step: StepDue, zone: str) -> str:
     return f"done {at}" if step.state == "done" else f"left out {at}"
 
 
-def due_words(one: Due, room: Room, now: datetime, zone: str) -> tuple[str, str]:
+SHORT_THEN = "Get more before it runs out: a course that stops half way leaves what it had not reached."
+CLOSE_THEN = "One touch; then it is watched by the cycle of what it was for."
+
+
+def _watch_words(
+    watch: ClearanceWatch, room: Room, now: datetime, zone: str, facts: Facts
+) -> tuple[str, str]:
+    """A sign of it seen again, or a look that is due."""
+    if watch.back is not None:
+        return back_says(watch, room, facts), BACK_THEN
+    look = watch.due(day_of(now, zone))[-1]
+    name, day = room.tanks[watch.tank].name, watch.day(now, zone)
+    head = f"Look in {name} for {wanted(watch, facts)}: day {day} of the watch."
+    return head, waits_for(look, watch, facts)
+
+
+def due_words(one: Due, room: Room, now: datetime, zone: str, facts: Facts) -> tuple[str, str]:
     """What is due, and the line under it."""
     if one.kind == "body":
         who_ = room.stock[one.what].name
@@ -188,7 +213,14 @@ def due_words(one: Due, room: Room, now: datetime, zone: str) -> tuple[str, str]
             f"{one.number:.0f} dead {who_} may still be in: take it out.",
             "With this tank's own net, into a bag in the fridge: it is evidence.",
         )
+    if one.watch is not None:
+        return _watch_words(one.watch, room, now, zone, facts)
+    if one.need is not None:
+        return short_of_rest(one.need, room.tanks[one.tank].name), SHORT_THEN
     assert one.on is not None
+    if one.course is not None:
+        since = f"{one.course.begun.name}, over since {one.on.day} {one.on:%b}."
+        return asks(one.course, room), f"{since} {CLOSE_THEN}"
     on = f"{one.on.day} {one.on:%b %Y}"
     if one.kind == "quarantine":
         return (

@@ -246,7 +246,7 @@ def _missing(t: Telling) -> list[DueRow]:
 def _due(t: Telling) -> list[DueRow]:
     rows = []
     for one in t.found.due:
-        head, soft = words.due_words(one, t.room, t.now, t.zone)
+        head, soft = words.due_words(one, t.room, t.now, t.zone, t.facts)
         margin = t.room.tanks[one.tank].name if one.tank else "Shelf"
         url = (
             f"/tanks/{one.tank}/log/remove"
