@@ -13,6 +13,7 @@ from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.rounds.states import State, state_of
+from tankward.rounds.watch import ClearanceWatch, open_watches
 
 from .lives import Lives, lives_here
 
@@ -33,10 +34,11 @@ class CardOf(msgspec.Struct, frozen=True, kw_only=True):
 
 def cards_of(room: Room, tanks: tuple[str, ...], now: datetime, facts: Facts) -> tuple[CardOf, ...]:
     """The cards of some tanks, in their order."""
-    return tuple(_card(room, room.tanks[tank], now, facts) for tank in tanks)
+    watched = open_watches(room, now, "UTC", facts)
+    return tuple(_card(room, room.tanks[tank], now, facts, watched) for tank in tanks)
 
 
-def _card(room: Room, tank: Tank, now: datetime, facts: Facts) -> CardOf:
+def _card(room: Room, tank: Tank, now: datetime, facts: Facts, watched: tuple[ClearanceWatch, ...]) -> CardOf:
     lives = tuple(s for s in lives_here(room, tank.id, facts) if s.stock.kind not in facts.plants)
     kinds = {s.stock.kind: facts.animals[s.stock.kind].kind for s in lives if s.stock.kind in facts.animals}
     return CardOf(
@@ -44,7 +46,7 @@ def _card(room: Room, tank: Tank, now: datetime, facts: Facts) -> CardOf:
         water=water_of(tank, room),
         lives=lives,
         temp_c=tank.temp_c,
-        state=state_of(room, tank.id, now).state,
+        state=state_of(room, tank.id, now, watched).state,
         copper_kills=tuple(kind for kind in COPPER_KILLS if kind in kinds.values()),
         unknown_kind=any(not s.stock.kind for s in lives),
     )

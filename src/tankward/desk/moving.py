@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
 from typing import Literal
 
 import msgspec
@@ -11,16 +10,18 @@ import msgspec
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
-from tankward.room.replay import Room
 from tankward.room.things import Stock
 from tankward.rounds.heads import missing
+from tankward.rounds.hold import Hold, hold_of
 from tankward.rounds.states import TankState, state_of
+from tankward.rounds.watch import open_watches
 
 from .border import Border, Written
 from .find import find_stock, find_tank
 
 MATCHED_C = 2.0  # warmth may differ by so much; hygiene: acclimation, float
-Kind = Literal["carries", "course", "warmth", "warmth-unknown"]
+HELD = ("for-life", "carried", "met")  # what holds a tank though nothing is seen there (safety rule 26)
+Kind = Literal["carries", "held", "course", "warmth", "warmth-unknown"]
 
 
 class Caution(msgspec.Struct, frozen=True, kw_only=True):
@@ -29,6 +30,7 @@ class Caution(msgspec.Struct, frozen=True, kw_only=True):
     kind: Kind
     tank: str
     state: TankState | None = None
+    hold: Hold | None = None
     course: str = ""
     differ_c: float = 0.0
 
@@ -70,16 +72,20 @@ def move(border: Border, tank: str, texts: Mapping[str, str]) -> Move:
     number = texts.get("number", "").strip()
     told = {"stock": stock.id, "to": there.id, "number": number, "when": texts.get("when", "")}
     written = border.log("move", home.id, {k: v for k, v in told.items() if v})
-    return Move(
-        stock=stock, to=there.id, cautions=cautions(room, home.id, there.id, border.now), written=written
-    )
+    return Move(stock=stock, to=there.id, cautions=cautions(border, home.id, there.id), written=written)
 
 
-def cautions(room: Room, home: str, there: str, now: datetime) -> tuple[Caution, ...]:
-    """What speaks against a move between two tanks: signs, courses, another warmth."""
+def cautions(border: Border, home: str, there: str) -> tuple[Caution, ...]:
+    """What speaks against a move between two tanks: signs, survivors, courses, another warmth."""
+    room, now, zone, facts = border.room, border.now, border.zone, border.facts
+    watched = open_watches(room, now, zone, facts)
     found: list[Caution] = []
     for tank in (home, there):
-        state = state_of(room, tank, now)
+        hold = hold_of(room, tank, now, zone, facts, watched)
+        if hold is not None and hold.why in HELD:
+            found.append(Caution(kind="held", tank=tank, hold=hold))
+            continue
+        state = state_of(room, tank, now, watched)
         if state.state in ("sick", "watch", "unknown"):
             found.append(Caution(kind="carries", tank=tank, state=state))
     course = room.courses.get(there)

@@ -54,7 +54,7 @@ def due(
 ) -> list[Due]:
     """All of it, the dead first; `watched`: the open watches after courses."""
     return [
-        *_bodies(room), *_watched(watched, now, zone), *_to_close(room, now, zone), *_short(room),
+        *_bodies(room), *_watched(watched, now, zone), *to_close(room, now, zone), *_short(room),
         *_newcomers(room, now, zone, facts), *_packets(room, now, zone),
     ]  # fmt: skip
 
@@ -72,7 +72,8 @@ def _watched(watched: Iterable[ClearanceWatch], now: datetime, zone: str) -> lis
     return [*back, *looks]
 
 
-def _to_close(room: Room, now: datetime, zone: str) -> Iterator[Due]:
+def to_close(room: Room, now: datetime, zone: str) -> Iterator[Due]:
+    """Courses that are over, and nobody has told how they ended."""
     today = day_of(now, zone)
     for tank in room.tanks:
         one = unclosed(room, tank)

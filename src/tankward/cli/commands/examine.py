@@ -23,6 +23,7 @@ from tankward.quantities.parse import is_unknown, quantity
 from tankward.room.lists import words
 from tankward.room.things import Kit
 from tankward.rounds.states import state_of
+from tankward.rounds.watch import open_watches
 from tankward.show.answers_judge import act_rows, cause_row, closer_rows, finding_row, look_row
 from tankward.show.results import Source
 from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
@@ -224,7 +225,8 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
         then = told_of(room, found.id, seen.water, common.moment)
         much = next((x for x in in_it_now(room, found.id, common.moment, facts, then) if x.surely_over), None)
         run = running(room, found.id, common.moment, common.zone)
-        state = state_of(room, found.id, common.moment)
+        watched = open_watches(room, common.moment, common.zone, facts)
+        state = state_of(room, found.id, common.moment, watched)
     unit = much.published.unit if much and much.published else ""
     ph = seen.water.of("ph")
     known = Known(

@@ -79,6 +79,46 @@ def left_words(one: Treated) -> str:
     return f"{many} not ticked. Stopping early leaves what it had not reached."
 
 
+def after_words(one: Treated, days: int, now: datetime, zone: str, facts: Facts) -> str:
+    """When it ran and was closed, and what it is taken to have been."""
+    closed = one.closed
+    when = f"closed {day_said(closed.at, now, zone)}" if closed else ""
+    cause = one.cause
+    what = f"Taken to have been {short_name(cause, facts)}." if cause else "What it was is not known."
+    ran = "one day" if days == 1 else f"{days} days"
+    still = f" Still seen: {signs_said(closed.seen, facts)}." if closed and closed.seen else ""
+    return f"Begun {day_said(one.begun.at, now, zone)}, {ran}; {when}. {what}{still}"
+
+
+def met_words(watch: ClearanceWatch, room: Room, facts: Facts) -> str:
+    """A tank that met the one that was treated, and until when it is looked at."""
+    name = _name(watch.tank, room)
+    return f"{name} {HOWS_PAST[watch.how]} it: look for {wanted(watch, facts)} until {date_said(watch.last)}."
+
+
+def begun_words(one: Treated, now: datetime, zone: str) -> str:
+    """What ran, since when, and when its last step was."""
+    until = f"its last step was {day_said(one.planned_end, now, zone)}"
+    stop = f"; stopped {day_said(one.stopped_at, now, zone)}" if one.stopped_at else ""
+    ends = "" if one.planned_end > now or stop else f"; {until}"
+    return f"{one.begun.name}, begun {day_said(one.begun.at, now, zone)}{stop}{ends}."
+
+
+def seen_lately(room: Room, one: Treated, now: datetime, zone: str, facts: Facts) -> str:
+    """What the last look of the course said."""
+    looks = [k for k in room.looks(one.tank) if one.begun.at <= k.at <= now]
+    if not looks:
+        return "Nobody has written down a look since it began."
+    last = looks[-1]
+    told = [
+        f"seen: {signs_said(last.seen, facts)}" if last.seen else "",
+        f"not there: {signs_said(last.absent, facts)}" if last.absent else "",
+        "all well" if last.well and not last.seen else "",
+    ]
+    said = "; ".join(t for t in told if t) or "nothing said of a sign"
+    return f"The last look, {day_said(last.at, now, zone)}: {said}."
+
+
 class LookRow(msgspec.Struct, frozen=True, kw_only=True):
     """One look of a watch: its day, what to look for, what it waits for."""
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Protocol
 
 from tankward.knowledge.known import Facts
 from tankward.room.replay import Room
 from tankward.room.things import Stock
+from tankward.rounds.hold import Hold
 
+from .after import NOT_GONE, hold_says
 from .room import count
 from .states import State, word_of
 from .status import status_words
@@ -26,14 +29,18 @@ class Thought(Protocol):
     @property
     def state(self) -> State | None: ...
     @property
+    def hold(self) -> Hold | None: ...
+    @property
     def course(self) -> str: ...
     @property
     def differ_c(self) -> float: ...
 
 
-def caution_words(one: Thought, room: Room, facts: Facts) -> str:
+def caution_words(one: Thought, room: Room, now: datetime, zone: str, facts: Facts) -> str:
     """What would happen, and how to avoid it."""
     name = room.tanks[one.tank].name
+    if one.hold is not None:
+        return f"{hold_says(one.hold, room, now, zone, facts)} {NOT_GONE}"
     if one.kind == "carries" and one.state is not None:
         why = {"not-looked-at": "was not looked at lately", "in-course": "is in a course"}.get(
             one.state.why, word_of(one.state)
@@ -58,7 +65,7 @@ def caution_words(one: Thought, room: Room, facts: Facts) -> str:
 
 def before_words(cautions: Sequence[Thought], home: str, room: Room) -> str:
     """What stands over the cautions: who may give something to whom."""
-    carry = [c.tank for c in cautions if c.kind == "carries"]
+    carry = [c.tank for c in cautions if c.kind in ("carries", "held")]
     if home in carry:
         return f"What {room.tanks[home].name} may have goes with them."
     if carry:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from tankward.treat.supplies import Need
 
@@ -16,11 +16,7 @@ def takes(need: Need) -> str:
 
 def need_line(need: Need) -> str:
     """How many it takes, how many are left, what that costs."""
-    left = (
-        "how many are left was not counted" if need.left is None else f"{_count(need.left, need.unit)} left"
-    )
-    cost = "its price is not known" if need.cost is None else f"costs {money(need.cost)}, as you paid"
-    return f"Takes {takes(need)}; {left}; {cost}."
+    return f"Takes {takes(need)}; {_there(need)}; {_price(need)}."
 
 
 def short_line(need: Need) -> str:
@@ -41,6 +37,28 @@ def short_of_rest(need: Need, tank: str) -> str:
     return (
         f"The course in {tank} still takes {rest} of {need.name}, and {left} {_verb(need.left)} there for it."
     )
+
+
+def rest_lines(needs: Sequence[Need], lacks: Mapping[str, Need]) -> list[tuple[str, bool]]:
+    """What the rest of a running course takes of each packet; and whether it is not there."""
+    rows = []
+    for need in needs:
+        lack = lacks.get(need.supply)
+        if lack is not None:
+            left = "none" if not lack.left else unit_words(round(lack.left, 3), lack.unit)
+            rows.append((f"The rest takes {takes(need)}: {left} {_verb(lack.left)} there for it.", True))
+        else:
+            rows.append((f"The rest takes {takes(need)}; {_there(need)}; {_price(need)}.", False))
+    return rows
+
+
+def _there(need: Need) -> str:
+    there = "" if need.left is None else f"{_count(need.left, need.unit)} left"
+    return there or "how many are left was not counted"
+
+
+def _price(need: Need) -> str:
+    return "its price is not known" if need.cost is None else f"costs {money(need.cost)}, as you paid"
 
 
 def cost_line(needs: Sequence[Need]) -> str:

@@ -146,10 +146,18 @@ def _by_state(known: Known, now: datetime, facts: Facts, why: str) -> Told:
     if state.why == "shared-net":
         says = "It shared a net with a tank that shows signs. Watch it; nothing else tonight."
         return Told(says=says, why=why, mark="caution", mark_words="Watch", then="look")
+    if state.why in AFTER:
+        return Told(says=AFTER[state.why], why=why, mark="caution", mark_words="Watch", then="look")
     if state.state == "unknown":
         says = "No look in the last ten days is written down. Look tonight."
         return Told(says=says, why=why, mark="unknown", mark_words="We don't know", then="look")
     return Told(says=f"Nothing stands out. {NOTHING}", why=_joined(_water_old(known), why), then="nothing")
+
+
+AFTER = {
+    "after-course": "Watched after its course. Look for the signs of it; nothing else tonight.",
+    "met-ill": "It met a tank that was ill. Look for the signs of it; nothing else tonight.",
+}
 
 
 def _next(known: Known) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from . import (
+    after,
     alike,
     ask,
     cards,
@@ -45,7 +46,7 @@ from . import (
 )
 
 PAGES = (
-    mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
+    after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     course, sheet, look, ask, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
     measure, guide, know, work_it_out, prints, recipe, tub, case, hygiene, cards, data, more, five_minutes,
 )  # fmt: skip

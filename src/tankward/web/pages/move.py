@@ -17,6 +17,7 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.rounds.heads import heads_of
 from tankward.rounds.states import state_of
+from tankward.rounds.watch import open_watches
 from tankward.show.words import moving as words
 from tankward.show.words.states import word_of
 
@@ -116,10 +117,13 @@ def _move_page(
     request: Request, typed: Mapping[str, str], faults: Mapping[str, str], thought: Move | None = None
 ) -> Response:
     room, facts, now = desk_of(request).room(), load(), now_of(request)
+    zone = str(request.app.state.zone)
+    watched = open_watches(room, now, zone, facts)
     tank = find_tank(room, request.path_params["tank"])
     heads = [h.stock for h in heads_of(room, tank.id, facts)]
     others = [t for row in shelves(room).values() for t in row if t.id != tank.id]
-    to = (("", "choose a tank"), *((t.id, f"{t.name}, {word_of(state_of(room, t.id, now))}") for t in others))
+    word = {t.id: word_of(state_of(room, t.id, now, watched)) for t in others}
+    to = (("", "choose a tank"), *((t.id, f"{t.name}, {word[t.id]}") for t in others))
     record = MovePage(
         title=words.before_words(thought.cautions, tank.id, room)
         if thought else f"Who leaves {tank.name}, and where to?",
@@ -137,7 +141,8 @@ def _move_page(
                   hint="like 18:30, yesterday evening", error=faults.get("when", "")),
         ],
         counted=typed.get("counted", ""),
-        cautions=[words.caution_words(c, room, facts) for c in thought.cautions] if thought else [],
+        cautions=[words.caution_words(c, room, now, zone, facts) for c in thought.cautions]
+        if thought else [],
         button=words.button_words(typed.get("number", ""), thought.stock, room.tanks[thought.to].name)
         if thought else "Move them",
         seen=_choice(typed) if thought else "",

@@ -20,6 +20,7 @@ from tankward.rounds.heads import heads_of
 from tankward.rounds.round import looked_today
 from tankward.rounds.states import TankState, states
 from tankward.rounds.steps import steps_today
+from tankward.rounds.watch import open_watches
 from tankward.show.drawings import drawn
 from tankward.show.drawings.svg import Svg
 from tankward.show.words.first import EMPTY_HEAD, EMPTY_SAYS
@@ -138,7 +139,7 @@ def _key(found: Sequence[TankState]) -> list[tuple[str, str]]:
 async def show(request: Request) -> Response:
     room, now, facts = desk_of(request).room(), now_of(request), load()
     zone = str(request.app.state.zone)
-    found = states(room, now)
+    found = states(room, now, open_watches(room, now, zone, facts))
     by_tank = {s.tank: s for s in found}
     tanks = [rack_tank(room, by_tank[t.id], facts) for t in shelved(room)]
     well = [by_tank[t.id] for t in shelved(room) if by_tank[t.id].state not in WORRYING]

@@ -27,12 +27,17 @@ from tankward.room.entries.photos import PhotoAdded, PhotoRemoved
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Stock, Tank
+from tankward.room.treated import treated as courses_given
+from tankward.rounds.due import to_close
+from tankward.rounds.hold import hold_of
 from tankward.rounds.states import state_of
+from tankward.rounds.watch import open_watches
 from tankward.show.bedside import bedside_chart
 from tankward.show.charts.bedside import bedside_views
 from tankward.show.charts.table import ChartTable, chart_table, legend
 from tankward.show.drawings.svg import Svg
 from tankward.show.words.acts import ended, listed, lowered
+from tankward.show.words.after import hold_says
 from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.forecast import caution_says
@@ -43,10 +48,13 @@ from tankward.show.words.mistake import level_soft
 from tankward.show.words.overdose import over_head
 from tankward.show.words.planned import PlannedRow, planned_rows
 from tankward.show.words.room import count, there_words
+from tankward.show.words.supplies import rest_lines
 from tankward.show.words.tank import Known, Told, tank_finding, thinned
 from tankward.show.words.working import working_rows
 from tankward.treat.drugs_ahead import works_from
+from tankward.treat.supplies import of_steps, short, still_to_give
 
+from ..after import AfterTold, after_told
 from ..frame import Page, desk_of, now_of, page
 from ..photos import PhotoShown
 from ..photos import shown as photos_shown
@@ -92,7 +100,11 @@ class TankPage(Page, frozen=True, kw_only=True):
     planned: list[PlannedRow]
     done: list[PlannedRow]
     course: str
+    ends: bool  # the course is over, and how it ended is asked first
+    supplies: list[tuple[str, bool]]  # what the rest of it takes of the shelf; whether that is not enough
     progress: ProgressTold | None
+    after: AfterTold | None
+    hold: str  # why nothing leaves it
     lives: list[Row]
     water: Answer
     there: str  # what is in it, where a loss was not filled up
@@ -111,7 +123,7 @@ def known_of(
     ph = seen.water.of("ph")
     return Known(
         name=tank.name,
-        state=state_of(room, tank.id, now),
+        state=state_of(room, tank.id, now, open_watches(room, now, str(request.app.state.zone), facts)),
         findings=seen.findings,
         gate=seen.gate,
         urgent=seen.urgent,
@@ -217,6 +229,7 @@ async def show(request: Request) -> Response:
     far = request.app.state.forecasts.far(tank.id, now) if held.forecast is not None else held
     asked = await soon(lambda: what_if_told(request, room, far, planned, facts))
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
+    held_back = hold_of(room, tank.id, now, zone, facts)
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
@@ -229,13 +242,25 @@ async def show(request: Request) -> Response:
         forecast_cautions=cautions_of(held, facts),
         findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
         planned=rows, done=done, course=run.course.name if run else "",
+        ends=any(d.kind == "close" and d.tank == tank.id for d in to_close(room, now, zone)),
+        supplies=supplies_left(room, tank.id),
         progress=progress_told(room, tank.id, seen, now, zone, facts),
+        after=after_told(room, tank.id, now, zone, facts),
+        hold=hold_says(held_back, room, now, zone, facts) if held_back else "",
         lives=[lives_row(one, verdicts, facts, room, now) for one in lives_here(room, tank.id, facts)],
         water=water,
         there=there_words(seen.water.volume_l, seen.water.left),
         steps=working_rows(water.how), log=log_rows(desk, tank.id, now, zone, facts),
     )  # fmt: skip
     return page(request, record)
+
+
+def supplies_left(room: Room, tank: str) -> list[tuple[str, bool]]:
+    """What the rest of a running course takes of each packet, and whether it is not there."""
+    lacks = {need.supply: need for where, need in short(room) if where == tank}
+    found = courses_given(room, tank)
+    needs = of_steps(still_to_give(found[-1]), room.shelf) if found else ()
+    return rest_lines(needs, lacks)
 
 
 def waits(held: Held) -> bool:

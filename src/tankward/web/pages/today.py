@@ -18,10 +18,12 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.replay import Room
+from tankward.rounds.due import Due
 from tankward.rounds.heads import Heads, Missing, heads_of
 from tankward.rounds.round import Round, Visit, in_hand, round_of
 from tankward.rounds.steps import StepDue
 from tankward.show.words import today as words
+from tankward.show.words.after import wanted
 from tankward.show.words.days import clock, moment_line
 from tankward.show.words.room import count
 from tankward.show.words.states import mark_of
@@ -96,6 +98,8 @@ class DueRow(msgspec.Struct, frozen=True, kw_only=True):
     url: str
     counted: str = ""
     move: str = ""
+    watched: str = ""  # the tank, where a look of the watch is due
+    wanted: str = ""
 
 
 class DoneRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -248,15 +252,29 @@ def _due(t: Telling) -> list[DueRow]:
     for one in t.found.due:
         head, soft = words.due_words(one, t.room, t.now, t.zone, t.facts)
         margin = t.room.tanks[one.tank].name if one.tank else "Shelf"
-        url = (
-            f"/tanks/{one.tank}/log/remove"
-            if one.kind == "body"
-            else f"/tanks/{one.tank}"
-            if one.tank
-            else "/shelf"
-        )
-        rows.append(DueRow(margin=margin, head=head, soft=soft, url=url))
+        look = one.watch is not None and one.kind == "watch"
+        rows.append(
+            DueRow(
+                margin=margin, head=head, soft=soft, url=_due_url(one),
+                watched=one.tank if look else "",
+                wanted=wanted(one.watch, t.facts) if one.watch is not None else "",
+            )
+        )  # fmt: skip
     return rows
+
+
+def _due_url(one: Due) -> str:
+    """Where it is seen to."""
+    if not one.tank:
+        return "/shelf"
+    ways = {"body": "log/remove", "close": "close", "back": "causes"}
+    if one.kind == "short":
+        return f"/shelf/{one.what}"
+    return f"/tanks/{one.tank}/{ways[one.kind]}" if one.kind in ways else f"/tanks/{one.tank}{_place(one)}"
+
+
+def _place(one: Due) -> str:
+    return "#after" if one.watch is not None else ""
 
 
 def _done(t: Telling) -> list[DoneRow]:
