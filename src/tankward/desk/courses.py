@@ -30,12 +30,14 @@ from tankward.treat.course.records import Course, CourseStep
 from tankward.treat.course.request import request_from_room
 from tankward.treat.course.shape import shape_of
 from tankward.treat.course.within_hours import better_start, first_within, not_within, on_quarter
+from tankward.treat.course.without import without_course
 
 from .examine import examine_tank
 from .find import find_stock, find_supply
 from .folder import new_id
 from .jar_first import jar_first
 from .remedy import young_named
+from .without import knobs_of, remedy_of
 
 ROUTES = {
     "water": "water_long", "tank": "water_long", "in the tank": "water_long", "bath": "water_bath",
@@ -51,6 +53,12 @@ class Wanted(msgspec.Struct, frozen=True, kw_only=True):
 
     substance: str
     route: str
+    remedy: str = ""  # without medicine: fish_out, daily_siphon, wait_and_count; then no substance
+    days: str = ""  # of such a remedy: in all
+    every: str = ""  # between two moves to a clean tub; "never"
+    moved: str = ""  # so long they are moved
+    change: str = ""  # of the water each day
+    siphon: str = ""  # of the floor each day
     regimen: str = ""
     supply: str = ""
     start: str = ""
@@ -96,7 +104,8 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
     Refused
         With every reason and what would change it.
     """
-    substance = find_one(facts, "substance", wanted.substance)
+    remedy = remedy_of(wanted, facts)
+    substance = "" if remedy else find_one(facts, "substance", wanted.substance)
     causes = tuple(find_one(facts, "cause", w) for w in words(wanted.cause))
     examined = examine_tank(room, tank, now, facts)
     request = request_from_room(
@@ -107,6 +116,9 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
     nobody = () if any(s.number.high > 0 for s in request.stock) else (NOBODY,)
 
     def made(start: datetime) -> Course:
+        if remedy:
+            who = [find_stock(room, tank, w).id for w in words(wanted.stock)]
+            return without_course(request, remedy, facts, start, now, stock_ids=who, **knobs_of(wanted))
         return make_course(
             request,
             substance,
@@ -247,7 +259,8 @@ def begun(
         )
     return CourseBegun(
         id=made(), at=now, zone=zone, tank=course.tank, name=name, substance=course.substance,
-        route=course.route, cause=course.causes[0] if len(course.causes) == 1 else "", supply=course.supply,
+        remedy=course.remedy, route=course.route, supply=course.supply,
+        cause=course.causes[0] if len(course.causes) == 1 else "",
         steps=tuple(said[s.id] for s in course.steps),
         strong=strong, told="\n".join(told), statement="\n".join(stated),
     )  # fmt: skip

@@ -30,7 +30,7 @@ class StepDue(msgspec.Struct, frozen=True, kw_only=True):
 def steps_today(room: Room, now: datetime, zone: str) -> list[StepDue]:
     """Of every tank: what is open up to the end of today, and what was done or left out today."""
     found = [step for tank in room.courses if tank in room.tanks for step in _of_tank(room, tank, now, zone)]
-    return sorted(found, key=lambda s: (s.step.at, s.tank, s.step.id))
+    return sorted(found, key=lambda s: (s.step.at, s.tank))  # of one hour in the order of its course
 
 
 def _of_tank(room: Room, tank: str, now: datetime, zone: str) -> list[StepDue]:

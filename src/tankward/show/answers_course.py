@@ -184,6 +184,7 @@ def course_result(
         tank=course.tank,
         name=course_name(course, c.facts),
         substance=course.substance,
+        remedy=course.remedy,
         route=course.route,
         regimen=course.regimen.id if course.regimen else "",
         place=course.place,

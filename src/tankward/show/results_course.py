@@ -150,6 +150,7 @@ class CourseResult(Result, frozen=True, kw_only=True):
     tank: str
     name: str
     substance: str
+    remedy: str  # of one without medicine: its id; then substance and route are ""
     route: str
     regimen: str
     place: str

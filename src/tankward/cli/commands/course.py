@@ -32,8 +32,14 @@ from ..common import FLAG, Common, opened
 def course(
     tank: str,
     *,
-    substance: str,
-    route: str,
+    substance: str = "",
+    route: str = "",
+    remedy: str = "",
+    days: str = "",
+    every: str = "",
+    moved: str = "",
+    change: str = "",
+    siphon: str = "",
     regimen: str = "",
     supply: str = "",
     start: str = "",
@@ -55,7 +61,8 @@ def course(
     begin: Annotated[bool, FLAG] = False,
     common: Common = Common(),
 ) -> CourseResult:
-    """Exact amounts and dated steps: course T7 --substance praziquantel --route water_long.
+    """Exact amounts and dated steps: course T7 --substance praziquantel --route water_long, or without
+    medicine: course T7 --remedy fish_out --cause white_spot.
 
     Parameters
     ----------
@@ -65,6 +72,18 @@ def course(
         What: one of tankward facts.
     route
         By which way: water_long, water_bath, dip, feed, heat.
+    remedy
+        Without medicine: fish_out, daily_siphon, wait_and_count. Then no substance.
+    days
+        Of such a remedy: for how long in all, like "14 days".
+    every
+        Fish out: hours between two moves to a clean tub, like 12h; never: they stay in one.
+    moved
+        Fish out: for how long they are moved, like "8 days".
+    change
+        Daily siphon: how much of the water each day, like 25%.
+    siphon
+        Daily siphon: how much of the floor each day, like 50%.
     regimen
         One of its known ways of use; else the best known that is for the cause.
     supply
@@ -106,7 +125,8 @@ def course(
     """
     young_named([not_there], "not-there")
     wanted = Wanted(
-        substance=substance, route=route, regimen=regimen, supply=supply, start=start, cause=cause,
+        substance=substance, route=route, remedy=remedy, days=days, every=every, moved=moved, change=change,
+        siphon=siphon, regimen=regimen, supply=supply, start=start, cause=cause,
         level=level, units=units, stock=stock, tub=tub, place=place, food=food, label=label, gone=not_there,
         shape=shape,
         sensitised=sensitised, pregnant_or_children=pregnant_or_children, window=window, goggles=goggles,

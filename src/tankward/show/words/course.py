@@ -12,7 +12,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.faults import Reason
 from tankward.quantities.working import Step as WorkingStep
 from tankward.room.acts import Dose
-from tankward.room.entries.acts import Step
+from tankward.room.entries.acts import CourseBegun, Step
 from tankward.treat.course.chances import ChanceOf, Chances
 from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
 
@@ -27,6 +27,7 @@ from .recipe_drug import food_name, taken_words
 from .remedies import ROUTES, as_stated, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
+from .without import without_head
 
 GIVING = ("dose", "bath", "recipe", "heat")
 # Reasons that stand beside the animals as mark and words.
@@ -50,6 +51,8 @@ WITHHELD = {
     "clear": "How likely it clears the illness is not said: no germ whose life is known stands behind it. "
     "The day of decision tells.",
 }
+DANGER_KIND = "danger"  # of a caution: the course was changed by hand into what harms
+DANGER = "Danger: "  # how such a line begins, in a begun course too
 RARE = 0.05  # a chance under it is told without a bar [our own choice]
 
 
@@ -63,6 +66,8 @@ class Heading(msgspec.Struct, frozen=True, kw_only=True):
 
 def course_name(course: Course, facts: Facts) -> str:
     """What it is called: "metronidazole in the food"."""
+    if course.remedy:
+        return facts.remedies[course.remedy].name
     way = "in a tub" if course.place == "tub" else ROUTES.get(course.route, "")
     return f"{substance_name(course.substance, facts)} {way}".strip()
 
@@ -72,6 +77,9 @@ def heading(c: Context, tank: str, now: datetime, zone: str) -> Heading:
     course = c.course
     given = next((s for s in course.steps if s.kind in GIVING), None)
     day = upper(day_said(course.start, now, zone))
+    if course.without is not None:
+        says, amount = without_head(course.without, course)
+        return Heading(says=f"{day} in {tank}: {says}", amount=amount)
     if given is None:
         return Heading(says=f"{day} in {tank}: {course_name(course, c.facts)}.")
     return Heading(
@@ -166,14 +174,28 @@ def stated_lines(course: Course) -> list[str]:
 
 
 def told_lines(course: Course, facts: Facts) -> list[str]:
-    """What it reaches and what not, then what to mind."""
-    return [*reach_lines(course, facts), *caution_lines(course.cautions)]
+    """What stands against it, what it reaches and what not, then what to mind."""
+    danger = danger_lines(course.cautions)
+    rest = [line for line in caution_lines(course.cautions) if line not in danger]
+    return [*danger, *reach_lines(course, facts), *rest]
+
+
+def danger_lines(cautions: Sequence[Reason]) -> list[str]:
+    """What a change by hand would do to the animals: it goes with the course wherever it is printed."""
+    return caution_lines([r for r in cautions if r.kind == DANGER_KIND])
+
+
+def danger_told(begun: CourseBegun) -> list[str]:
+    """The same of a course that runs, as it was told when it began."""
+    return [line for line in begun.told.splitlines() if line.startswith(DANGER)]
 
 
 def caution_lines(cautions: Sequence[Reason]) -> list[str]:
     """What to mind, each once, with what would mend it; what is said of the animals stands beside them."""
     told = [
-        ended(r.because) + (f" {ended(r.would_change)}" if r.would_change else "")
+        (DANGER if r.kind == DANGER_KIND else "")
+        + ended(r.because)
+        + (f" {ended(r.would_change)}" if r.would_change else "")
         for r in cautions
         if r.kind not in OF_ANIMALS
     ]
@@ -254,7 +276,7 @@ def entry_steps(c: Context) -> dict[str, Step]:
         )
         found[step.id] = Step(
             id=step.id, at=step.at, act=act, says=said.head, amount=said.amount, how=said.how,
-            why=said.why, hazard=said.hazard,
+            why=said.why, hazard=said.hazard, tub=step.tub,
         )  # fmt: skip
     return found
 

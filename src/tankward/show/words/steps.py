@@ -18,13 +18,14 @@ from .measured import amount_of, buckets, degrees, level_shown
 from .put_back import back_why
 from .step_parts import Context, StepSaid, published_words, text, valued
 from .steps_apart import bath_ready_said, bath_said, feed_said, fish_over_said, recipe_said
+from .steps_without import DAILY, HALF, READ_EMPTY, WITHOUT
 
 Sentence = Callable[[CourseStep, Context], StepSaid]
 
 
 def step_said(step: CourseStep, context: Context) -> StepSaid:
     """A step in words."""
-    found = SAYS.get(step.kind, _plain)(step, context)
+    found = SAYS.get(step.how.kind, SAYS.get(step.kind, _plain))(step, context)
     return msgspec.structs.replace(found, head=ended(found.head), hazard=hazard_words(step.hazard))
 
 
@@ -37,7 +38,7 @@ def hazard_words(rows: tuple[PeopleRow, ...]) -> str:
 
 
 def _plain(step: CourseStep, c: Context) -> StepSaid:
-    how, why = PLAIN.get(step.kind, ("", ""))
+    how, why = PLAIN.get(step.how.kind, PLAIN.get(step.kind, ("", "")))
     return StepSaid(head=act_head(step.act, c.facts), how=how, why=why)
 
 
@@ -47,6 +48,7 @@ PLAIN = {
         f"{NITRITE_CARE.value:g} mg/L, as N. Else change water first.",
         "Bad water explains many signs, and makes a medicine more dangerous.",
     ),
+    "read-empty": READ_EMPTY,
     "dead-out": (
         "A fresh one into the fridge, not the freezer: a look at it within hours tells more than any sign.",
         "The dead feed the ammonia, and what they died of.",
@@ -97,6 +99,8 @@ CHANGES = {
     "after-dose": "The course has done what it can: half goes out, and carbon takes the rest.",
     "after-alone": "The course has done what it can: half goes out. Carbon is no help against what is left.",
     "salt-down": "Salt goes out slowly, a part each day.",
+    "tub-half": HALF,
+    "siphon-daily": DAILY,
 }
 
 
@@ -208,7 +212,7 @@ def _decide(step: CourseStep, c: Context) -> StepSaid:
 
 def _fish_back(step: CourseStep, c: Context) -> StepSaid:
     """Where fish stayed behind, what lives on them has had a host all along."""
-    stay = step.why.values.get("stay")
+    stay, who = step.why.values.get("stay"), text(step, "who")
     hosts = (
         f"The {stay} stayed in the tank: what lives on them may still be there. Treat them first, or these "
         "catch it again."
@@ -216,7 +220,9 @@ def _fish_back(step: CourseStep, c: Context) -> StepSaid:
         else "What stayed in the tank has had no host."
     )
     return StepSaid(
-        head=act_head(step.act, c.facts), how="With as little of the tub's water as you can.", why=hosts
+        head=f"{upper(who)} back into the tank" if who else act_head(step.act, c.facts),
+        how="With as little of the tub's water as you can.",
+        why=hosts,
     )
 
 
@@ -233,6 +239,7 @@ def _look(step: CourseStep, c: Context) -> StepSaid:
 
 
 SAYS: Mapping[str, Sentence] = {
+    **WITHOUT,
     "dechlorinate": _dechlorinate,
     "change": _change,
     "dose": _dose,

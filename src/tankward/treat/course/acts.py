@@ -1,4 +1,4 @@
-"""What a course will do to the tank's water, for the forecast."""
+"""What a course will do to the tank's water, and to the tub beside it, for the forecast."""
 
 from __future__ import annotations
 
@@ -10,10 +10,13 @@ from .records import Course
 
 
 def planned_acts(course: Course) -> list[tuple[datetime, AnyAct]]:
-    """Acts of the course at their times; a tub of its own does nothing to the tank.
+    """Acts of the course in the tank at their times; what is done in a tub does nothing to the tank.
 
     Looks change nothing and are left out.
     """
-    if course.place == "tub":
-        return []
-    return [(step.at, step.act) for step in course.steps if not isinstance(step.act, LookAgain)]
+    return [(s.at, s.act) for s in course.steps if not s.tub and not isinstance(s.act, LookAgain)]
+
+
+def tub_acts(course: Course) -> list[tuple[datetime, AnyAct]]:
+    """Acts of the course in the tub beside the tank."""
+    return [(s.at, s.act) for s in course.steps if s.tub and not isinstance(s.act, LookAgain)]

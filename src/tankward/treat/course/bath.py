@@ -23,10 +23,10 @@ from .dose_worked import packet_answer
 from .doses import Portion, plan_of, portion
 from .finish import finished
 from .in_tank import tank_course, within_published
-from .records import Course, CourseStep, DosePlan, Recipe, Valued
+from .records import Course, DosePlan, Recipe, Valued
 from .steps import Steps, estimate, exactly, read_water
+from .tubs import USUAL_TUB_L, back, over
 
-USUAL_TUB_L = 10.0  # a bucket [common practice]
 FIRST_TIME = 0.5  # safety rule 2: half of the published time the first time
 MIN_PER_H = 60.0
 LIMIT_ROUTE = "bath"
@@ -194,22 +194,27 @@ def tub_course(asked: Asked) -> Course:
         asked.chosen, situation=replace(asked.chosen.situation, stock=who, not_there=("fry", "egg"))
     )
     found = tank_course(replace(asked, request=request, chosen=chosen, apart=True))
-    named = ", ".join(s.name for s in who)
     stay = ", ".join(s.name for s in asked.chosen.situation.fish if s not in who)
-    steps = Steps(f"{asked.key}-tub", asked.facts)
-    litres = exactly(tub.value, "L", status="common-practice")
-    steps.add(
-        asked.start,
-        "fish-over",
-        LookAgain(what="the fish into the tub"),
-        values={"who": named, "tub": litres},
-    )
-    rest = tuple(_going_back(s, stay) if s.kind == "fish-back" else s for s in found.steps)
-    return replace(
-        found, steps=(*steps.done(), *rest), place="tub", recipe=Recipe(kind="bath", tub_l=tub.value)
-    )
+    there, home = Steps(f"{asked.key}-tub", asked.facts), Steps(f"{asked.key}-tub", asked.facts)
+    for at in _overs(found, asked.start):
+        over(there, at, who, tub.value)
+    for at in _backs(found):
+        back(home, at, who, stay=stay)
+    rest = [replace(s, tub=s.kind not in OF_THE_TANK) for s in found.steps if s.kind != "fish-back"]
+    steps = sorted((*there.done(), *rest, *home.done()), key=lambda s: s.at)
+    return replace(found, steps=tuple(steps), place="tub", recipe=Recipe(kind="bath", tub_l=tub.value))
 
 
-def _going_back(step: CourseStep, stay: str) -> CourseStep:
-    """Whether fish stayed in the tank decides whether what lives on them had no host there."""
-    return replace(step, why=replace(step.why, values={"stay": stay}))
+OF_THE_TANK = ("read-water", "decide", "look")  # of a course in a tub
+
+
+def _backs(found: Course) -> list[datetime]:
+    """When the fish go back into the tank: after each dose that has stood, where they are apart."""
+    return [s.at for s in found.steps if s.kind == "fish-back"]
+
+
+def _overs(found: Course, start: datetime) -> list[datetime]:
+    """When they go into the tub: at the beginning, and for each dose that comes after they went back."""
+    doses = [s.at for s in found.steps if s.kind == "dose"]
+    again = [next((d for d in doses if d > at), None) for at in _backs(found)]
+    return [start, *(at for at in again if at is not None)]

@@ -46,7 +46,7 @@ def finished(
     watched = watches(chosen.situation.causes, ends, request.temp_c, asked.facts)
     decide(steps, on, {"rounds": exactly(float(timing.doses)), "ends": ends.isoformat()})
     for row in watched:
-        look(steps, row.until, _watched(row))
+        look(steps, row.until, watched_values(row))
     return Course(
         key=steps.key,
         tank=request.tank.id,
@@ -86,7 +86,8 @@ def _germ(chosen: Chosen) -> str:
     return germ_of((*chosen.situation.causes, *(left.cause for left in chosen.option.leaves)))
 
 
-def _watched(row: Watch) -> dict[str, Valued | str]:
+def watched_values(row: Watch) -> dict[str, Valued | str]:
+    """How long an organism is looked for, for the sentence."""
     days = Valued(
         value=row.high_d, low=row.low_d, high=row.high_d, unit="d", source=row.source, status=row.status
     )

@@ -55,6 +55,7 @@ class CourseStep(msgspec.Struct, frozen=True, kw_only=True):
     how: Said
     why: Said
     hazard: tuple[PeopleRow, ...] = ()
+    tub: bool = False  # done in the tub beside the tank: the tank's water meets nothing of it
 
 
 class ActiveDose(msgspec.Struct, frozen=True, kw_only=True):
@@ -166,12 +167,29 @@ class Recipe(msgspec.Struct, frozen=True, kw_only=True):
     numbers: tuple[Number, ...] = ()
 
 
+class Without(msgspec.Struct, frozen=True, kw_only=True):
+    """A remedy without medicine as it is laid: what a plan may vary, and the tub it takes."""
+
+    days: float  # in all
+    every_h: float = 0.0  # between two moves to a clean tub; 0: they are not moved
+    move_days: float = 0.0  # so long they are moved
+    moves: int = 0
+    change_share: float = 0.0  # of the tank's water, each day
+    siphon: float = 0.0  # of the tank's floor, each day
+    tub_l: float = 0.0  # 0: nobody leaves the tank
+    tub_change_d: float = 0.0  # half of the tub's water each so many days, while they are not moved
+    food_g: float = 0.0  # dry food in the tub a day
+    who: tuple[str, ...] = ()  # groups that go over
+    nh3_n_mg_l: float = 0.0  # the poisonous part just before a change, high end of what food makes
+
+
 class Course(msgspec.Struct, frozen=True, kw_only=True):
     """A course that may be begun. It is only a proposal until an entry says so."""
 
     key: str
     tank: str
     substance: str
+    remedy: str = ""  # of one without medicine: its id; then substance and route are ""
     route: str
     place: str
     regimen: Regimen | None
@@ -199,5 +217,6 @@ class Course(msgspec.Struct, frozen=True, kw_only=True):
     judged: LabelVerdict | None = None
     watch: tuple[Watch, ...] = ()
     recipe: Recipe | None = None
+    without: Without | None = None
     people: tuple[PeopleRow, ...] = ()
     net: NetPlan | None = None  # how the net of this tank is made clean, by the hardest germ still open

@@ -35,8 +35,11 @@ def estimate(value: Estimate, unit: str, source: str = "none", status: str = "co
 class Steps:
     """The steps of one course, in the order in which they are done."""
 
-    def __init__(self, key: str, facts: Facts, people: tuple[PeopleRow, ...] = ()) -> None:
+    def __init__(
+        self, key: str, facts: Facts, people: tuple[PeopleRow, ...] = (), *, tub: bool = False
+    ) -> None:
         self.key = key
+        self.tub = tub
         self.facts = facts
         self.people = people
         self.found: list[CourseStep] = []
@@ -65,6 +68,7 @@ class Steps:
             how=Said(kind=how or kind, values=values or {}),
             why=Said(kind=why or kind, values=values or {}),
             hazard=self._hazard() if hazard else (),
+            tub=self.tub,
         )
         self.found.append(step)
         return step
@@ -160,8 +164,8 @@ def watch(steps: Steps, at: datetime) -> None:
     )
 
 
-def decide(steps: Steps, at: datetime, values: dict[str, Valued | str]) -> None:
-    steps.add(at, "decide", LookAgain(what="is it helping"), values=values)
+def decide(steps: Steps, at: datetime, values: dict[str, Valued | str], *, how: str = "") -> None:
+    steps.add(at, "decide", LookAgain(what="is it helping"), how=how, values=values)
 
 
 def look(steps: Steps, at: datetime, values: dict[str, Valued | str]) -> None:

@@ -28,7 +28,7 @@ def without_medicine(situation: Situation) -> list[Option | RuledOut]:
     for remedy in facts.remedies.values():
         aimed = tuple(c for c in situation.causes if fits(remedy, facts.causes[c], facts))
         if aimed:
-            found.append(_considered(remedy, aimed, situation))
+            found.append(considered(remedy, aimed, situation))
     return found
 
 
@@ -41,7 +41,8 @@ def fits(remedy: Remedy, cause: Cause, facts: Facts) -> bool:
     return named or bool(structures & set(remedy.structures))
 
 
-def _considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) -> Option | RuledOut:
+def considered(remedy: Remedy, aimed: tuple[str, ...], situation: Situation) -> Option | RuledOut:
+    """A remedy for these causes here: open, or ruled out with why."""
     if remedy.kind == "apart" and not situation.fish:
         nobody = Reason(
             kind="no-fish", because="No fish is entered here.", would_change="say who lives there"
