@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 import msgspec
 import numpy as np
 
@@ -21,6 +23,7 @@ from .outbreak import Course, Passed, filled, run, step_min
 from .prepare import usual_standing
 from .record import WATER, Record
 from .rows import Array
+from .setup import Setup
 from .simulate import minutes
 from .surroundings import Surroundings, surroundings
 
@@ -82,22 +85,9 @@ def prepared(
 
     `start`: on one fish, or the share of them that is ill; None: what is usual when a keeper first sees it.
     """
-    draws, herd = life.draws, life.herd
-    units = {s: record.units[s] for s in record.names if s not in WATER}
     happening = [Timed(minutes(at, told.start), what) for at, what in (*told.acts, *told.events)]
-    around = surroundings(
-        record,
-        happening,
-        usual_standing(told.setup, facts),
-        stress=drawn(facts.tank["stress_index_ill"], shares("stress", draws)),
-        grams_l=herd.fish * herd.g_l,
-        units=units,
-    )
-    most = {s: float(np.median(record.levels(s).max(axis=0))) for s in units}
-    present = {s: level for s, level in most.items() if level > 0}
-    reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
-    feed, unfed = _fed(life, around, facts)
-    now, there = around.around(begin, after=True), around.stands(begin).fish
+    found = met(life, told.setup, happening, record, facts)
+    now, there = found.around.around(begin, after=True), found.around.stands(begin).fish
     rows = start_of(life, start, now.temp_c)
     # Of the fish that the herd was reckoned for, at the beginning of the record. Where all are out by now,
     # what they gave off before is still there.
@@ -107,16 +97,57 @@ def prepared(
     rows[on_the_fish(life)] *= EMPTY if emptied else 1.0
     course = Course(
         life=life,
-        around=around,
+        around=found.around,
         begin=begin,
         end=record.minutes[-1],
         start=rows,
+        reach=found.reach,
+        feed=found.feed,
+        every=step_min(life, now, dosed=bool(found.reach)),
+    )
+    return Prepared(course=course, unknown=found.unknown, silent=found.silent)
+
+
+class Met(msgspec.Struct, frozen=True, kw_only=True):
+    """What an organism meets in a tank: its surroundings, substances in the water and in the food."""
+
+    around: Surroundings
+    reach: tuple[Reach, ...]
+    feed: tuple[Reach, ...]
+    unknown: tuple[str, ...]
+    silent: dict[str, tuple[str, ...]]
+
+
+def met(
+    life: Life,
+    setup: Setup,
+    happening: Sequence[Timed],
+    record: Record,
+    facts: Facts,
+    before: Mapping[str, Array] | None = None,
+) -> Met:
+    """What it meets in the water of a record; `before`: the highest level of each substance in each draw
+    before the record begins.
+    """
+    draws, herd = life.draws, life.herd
+    units = {s: record.units[s] for s in record.names if s not in WATER}
+    around = surroundings(
+        record,
+        happening,
+        usual_standing(setup, facts),
+        stress=drawn(facts.tank["stress_index_ill"], shares("stress", draws)),
+        grams_l=herd.fish * herd.g_l,
+        units=units,
+    )
+    highest = {s: np.maximum(record.levels(s).max(axis=0), (before or {}).get(s, 0.0)) for s in units}
+    most = {s: float(np.median(levels)) for s, levels in highest.items()}
+    present = {s: level for s, level in most.items() if level > 0}
+    reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
+    feed, unfed = _fed(life, around, facts)
+    return Met(
+        around=around,
         reach=tuple(reach),
         feed=tuple(feed),
-        every=step_min(life, now, dosed=bool(reach)),
-    )
-    return Prepared(
-        course=course,
         unknown=tuple(dict.fromkeys((*unknown, *unfed))),
         silent=not_met(life.organism, present, facts),
     )

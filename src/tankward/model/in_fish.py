@@ -8,7 +8,7 @@ is known of any substance: there is no line then.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from statistics import median
 
 import msgspec
@@ -54,11 +54,12 @@ def by_mouth(facts: Facts, substance: str) -> ByMouth | None:
         half_life_h=_span(lasting, "h"),
         temp_c=median(temps) if temps else UNKNOWN_TEMP_C,
         taken_up=_span(shares, "1"),
-        leached=_leached(facts, substance),
+        leached=leached_share(facts, substance),
     )
 
 
-def _leached(facts: Facts, substance: str) -> Drawn:
+def leached_share(facts: Facts, substance: str) -> Drawn:
+    """Share of a dose that leaves the food in the water before it is eaten; general where none was measured."""
     own = [r for r in facts.feeding.leaching if r.substance == substance and r.span is not None]
     return _span(own, "1") if own else row(facts, "food_leached")
 
@@ -83,13 +84,19 @@ def medicated(timed: Sequence[Timed]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(s for feed in fed for s in sorted(feed.actives_mg_per_g)))
 
 
-def in_fish(run: Run, traced: Trace, timed: Sequence[Timed], facts: Facts) -> dict[str, Array]:
-    """mg/kg of each substance of which enough is known: records × draws, as in the trace."""
+def in_fish(
+    run: Run, traced: Trace, timed: Sequence[Timed], facts: Facts, before: Mapping[str, Array] | None = None
+) -> dict[str, Array]:
+    """mg/kg of each substance of which enough is known: records × draws, as in the trace.
+
+    `before`: what there is at the beginning of the run; nothing where it is not told.
+    """
     found = {}
     for slot, substance in enumerate(medicated(timed)):
         known = by_mouth(facts, substance)
         if known is not None:
-            found[substance] = _followed(run, traced, substance, known, slot, facts)
+            held = (before or {}).get(substance, np.zeros(run.draws))
+            found[substance] = _followed(run, traced, substance, known, slot, held, facts)
     return found
 
 
@@ -101,16 +108,19 @@ def _warmth(traced: Trace, minute: float) -> Array:
     return np.asarray(traced.temp_c[at - 1] + share * (traced.temp_c[at] - traced.temp_c[at - 1]))
 
 
-def _followed(run: Run, traced: Trace, substance: str, known: ByMouth, slot: int, facts: Facts) -> Array:
+def _followed(
+    run: Run, traced: Trace, substance: str, known: ByMouth, slot: int, held: Array, facts: Facts
+) -> Array:
     def column(part: str) -> Array:
         turn = OWN_TURN + slot // SLOTS
-        return uniform(f"substance_{slot % SLOTS + 1}_{part}", run.draws, turn)
+        numbers = uniform(f"substance_{slot % SLOTS + 1}_{part}", run.drawn_of, turn)
+        return numbers if run.kept is None else numbers[run.kept]
 
     rate = LN2 / drawn(known.half_life_h, column("dark"))
     q10 = drawn(row(facts, "elimination_q10"), column("theta"))
     reaches = drawn(known.taken_up, column("carbon")) * (1.0 - drawn(known.leached, column("light")))
     reaches = reaches * (1.0 - run.th.uneaten)
-    water, held = Water(run), np.zeros(run.draws)
+    water = Water(run)
     at: dict[int, Array] = {}
     for step in run.table.steps:
         at[step.minute] = held

@@ -27,13 +27,14 @@ class Judged(msgspec.Struct, frozen=True, kw_only=True):
     """For each draw of the record: the peak and the lowest level of each name, and the chance of each day.
 
     `gone`: by organism. `withheld`: organisms with the substances of which no number can be made; of those
-    no chance is given.
+    no chance is given. `in_fish`: the most of each substance that food leaves in the fish, where it is known.
     """
 
     peaks: dict[str, Array]
     lowest: dict[str, Array]
     gone: dict[str, Gone]
     withheld: dict[str, tuple[str, ...]]
+    in_fish: dict[str, Array] = {}
 
 
 def judged(

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Dose
@@ -115,7 +116,7 @@ def without_course(told: Story, record: Record, now: datetime, facts: Facts, dra
     )
 
 
-def picked(record: Record, kept: Array) -> Record:
+def picked(record: Record, kept: NDArray[np.intp]) -> Record:
     """The same record of some of its draws."""
     guild = record.guild_mg_h
     return msgspec.structs.replace(
@@ -125,4 +126,5 @@ def picked(record: Record, kept: Array) -> Record:
         ph=record.ph[kept],
         in_fish={name: levels[:, kept] for name, levels in record.in_fish.items()},
         guild_mg_h=None if guild is None else guild[:, kept],
+        left=None if record.left is None else record.left[:, kept],
     )

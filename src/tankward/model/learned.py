@@ -34,14 +34,15 @@ from .counts import (
     speaks_of,
     tails,
 )
-from .follow import Followed, follow
+from .follow import Followed, follow, prepared
 from .from_room import Story
 from .lives.columns import shares
 from .organisms import Life, fish_number, start_of
+from .outbreak import Passed
 from .record import Record
 from .rows import Array
 from .simulate import minutes
-from .still_there import with_dead, without_dead
+from .still_there import Lived, no_more, with_dead, without_dead
 from .suspect import Seen
 
 CELLS = 64  # of the grid over the number at the first look
@@ -118,8 +119,40 @@ def learned(
     facts : Facts
         How well a look sees.
     """
-    begin, here = minutes(seen.since, told.start), minutes(now, told.start)
-    eyes = eyes_of(life, facts)
+    here, b = minutes(now, told.start), begun(life, told, record, seen, facts)
+    found = with_dead(follow(life, b.lived.told, record, b.begin, b.start, facts), b.lived, here)
+    plain = np.where(sound(found), weights / b.density, 0.0)
+    logs, explained = _explained(found, b.eyes, b.looks, seen, here, plain)
+    power, heavy = tempered(plain, logs, b.whole)
+    return Learned(
+        found=found,
+        plain=plain / plain.sum(),
+        weights=heavy / heavy.sum(),
+        effective=bands.effective(heavy),
+        power=power,
+        growth=growth(found, b.eyes, b.begin, here),
+        explained=explained,
+        eyes=b.eyes,
+    )
+
+
+class Begun(msgspec.Struct, frozen=True, kw_only=True):
+    """Where an organism begins, for what looks tell: minute of the first, how many on one fish, by how much
+    likelier that was made than it is, ln of how likely a draw makes the looks whatever its beginning.
+    """
+
+    begin: int
+    eyes: Eyes
+    lived: Lived
+    looks: list[tuple[int, Told]]
+    start: Array
+    density: Array
+    whole: Array
+
+
+def begun(life: Life, told: Story, record: Record, seen: Seen, facts: Facts) -> Begun:
+    """The beginning of each draw, by every look."""
+    begin, eyes = minutes(seen.since, told.start), eyes_of(life, facts)
     guess = Guess(life, eyes, record, seen, begin)
     lived = without_dead(told, seen.dead_at)
     looks = [(minutes(t.at, told.start), t) for t in seen.told]
@@ -132,19 +165,39 @@ def learned(
             before = np.maximum(load_at(pilot, eyes, begin, t), LEAST)
             grown[n] = load_at(pilot, eyes, m, t) / before
     start, density, whole = guess.starts([(t, g) for (_, t), g in zip(looks, grown, strict=True)])
-    found = with_dead(follow(life, lived.told, record, begin, start, facts), lived, here)
-    plain = np.where(sound(found), weights / density, 0.0)
-    logs, explained = _explained(found, eyes, looks, seen, here, plain)
-    power, heavy = tempered(plain, logs, whole)
-    return Learned(
-        found=found,
-        plain=plain / plain.sum(),
+    return Begun(begin=begin, eyes=eyes, lived=lived, looks=looks, start=start, density=density, whole=whole)
+
+
+class SoFar(msgspec.Struct, frozen=True, kw_only=True):
+    """An organism up to now: its rows, the weights of its draws with all that was told, how long the fish
+    have carried it, and the story without those who died of it (`still_there`).
+    """
+
+    rows: Array
+    weights: Array
+    infected_d: float
+    lived: Lived
+
+
+def so_far(
+    life: Life, told: Story, record: Record, weights: Array, seen: Seen, now: datetime, facts: Facts
+) -> SoFar:
+    """As `learned`, up to now alone: `record` ends there."""
+    here, b = minutes(now, told.start), begun(life, told, record, seen, facts)
+    if b.begin < here:
+        found = follow(life, b.lived.told, record, b.begin, b.start, facts)
+    else:
+        made = prepared(life, b.lived.told, record, here, b.start, facts)
+        passed = Passed(minutes=(here,), rows=made.course.start[None])
+        found = Followed(course=made.course, passed=passed, unknown=made.unknown, silent=made.silent)
+    plain = np.where(sound(found), weights / b.density, 0.0)
+    logs, _ = _explained(found, b.eyes, b.looks, seen, here, plain)
+    heavy = tempered(plain, logs, b.whole)[1]
+    return SoFar(
+        rows=no_more(found, b.lived, here, found.passed.rows[-1]),
         weights=heavy / heavy.sum(),
-        effective=bands.effective(heavy),
-        power=power,
-        growth=growth(found, eyes, begin, here),
-        explained=explained,
-        eyes=eyes,
+        infected_d=(here - b.begin) / DAY_MIN,
+        lived=b.lived,
     )
 
 

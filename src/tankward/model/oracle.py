@@ -10,6 +10,7 @@ from typing import Any
 
 import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
 from tankward.room.acts import Dose
 
@@ -43,6 +44,13 @@ class Run(msgspec.Struct, frozen=True):
     line: WaterLine | None = None  # None: taken as kept
     met: tuple[str, ...] = ()  # met by the filter before the beginning
     records: frozenset[int] = frozenset()  # minutes to record, besides those at which something happens
+    kept: NDArray[np.intp] | None = None  # which of so many draws these are; None: the first
+    of: int = 0
+
+    @property
+    def drawn_of(self) -> int:
+        """How many numbers of a column to take."""
+        return self.draws if self.kept is None else self.of
 
 
 class Trace(msgspec.Struct, frozen=True):

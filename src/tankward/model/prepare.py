@@ -84,7 +84,7 @@ def prepare(
         levels=levels,
     )
     sub = substance_parameters(
-        rows, draws, filtered=setup.filter != "none", dosed=_largest(timed, setup.volume_l.value)
+        rows, draws, filtered=setup.filter != "none", dosed=largest(timed, setup.volume_l.value)
     )
     litres = th.volume_l if line is None else th.volume_l * line.share(0, after=False)
     return Run(
@@ -110,7 +110,7 @@ def usual_standing(setup: Setup, facts: Facts) -> Standing:
     return Standing(light_h=light_h, feed=setup.feed, food_g=setup.food_g)
 
 
-def _largest(timed: Sequence[Timed], volume_l: float) -> dict[str, float]:
+def largest(timed: Sequence[Timed], volume_l: float) -> dict[str, float]:
     """The largest level of each substance that one dose brings."""
     most: dict[str, float] = {}
     for one in timed:

@@ -10,7 +10,7 @@ import importlib
 import importlib.util
 import logging
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from .oracle import Run, Trace, trace
@@ -24,9 +24,9 @@ _bands: list[Any] = []
 _begun = threading.Lock()
 
 
-def traced(run: Run) -> Trace:
-    """Run the table from beginning to end."""
-    return _ready[0](run, CHARTED) if _ready and run.body.state else trace(run)
+def traced(run: Run, fields: Sequence[str] = CHARTED) -> Trace:
+    """Run the table from beginning to end; `fields`: of the state, which to keep; none: all of them."""
+    return _ready[0](run, fields) if _ready and run.body.state else trace(run)
 
 
 def warm(*, wait: bool = False) -> None:

@@ -15,12 +15,24 @@ from .draws import COUNTS
 from .events import Event, Read, Timed
 from .in_fish import in_fish
 from .kits import CARBONATE
+from .known import SubstanceRows
+from .oracle import Run, Trace
 from .prepare import prepare, substances_of
 from .record import WATER, Record, recorded
-from .run import traced
+from .run import CHARTED, traced
 from .setup import Setup
 
 __all__ = ["WATER", "Record", "simulate"]
+
+
+class Simulated(msgspec.Struct, frozen=True, kw_only=True):
+    """A run with all that it was made of: for whoever goes on from its end."""
+
+    record: Record
+    run: Run
+    trace: Trace
+    rows: tuple[SubstanceRows, ...]
+    timed: tuple[Timed, ...]
 
 
 def simulate(
@@ -64,6 +76,26 @@ def simulate(
         Levels of every substance and of ammonia, nitrite, nitrate, oxygen, warmth; pH and alkalinity where
         both were read.
     """
+    return simulated(
+        setup, acts, facts, start=start, hours=hours, draws=draws, events=events, marks=marks,
+        step_min=step_min,
+    ).record  # fmt: skip
+
+
+def simulated(
+    setup: Setup,
+    acts: Sequence[tuple[datetime, AnyAct]],
+    facts: Facts,
+    *,
+    start: datetime,
+    hours: float,
+    draws: int = 256,
+    events: Sequence[tuple[datetime, Event]] = (),
+    marks: Sequence[datetime] = (),
+    step_min: int | None = None,
+    fields: Sequence[str] = CHARTED,
+) -> Simulated:
+    """As `simulate`, with the run; `fields`: of the state, which to keep; none: all of them."""
     if draws not in COUNTS:
         raise BadInput("draws", str(draws), f"is not kept. Write {', '.join(map(str, COUNTS))}.")
     fixed = setup.ph is None or setup.alkalinity is None
@@ -81,9 +113,10 @@ def simulate(
         marks=[minutes(at, start) for at in marks],
         step_min=step_min,
     )
-    found = traced(run)
+    found = traced(run, fields)
     fed = in_fish(run, found, timed, facts)
-    return msgspec.structs.replace(recorded(run, found, rows, start), in_fish=fed)
+    record = msgspec.structs.replace(recorded(run, found, rows, start), in_fish=fed)
+    return Simulated(record=record, run=run, trace=found, rows=rows, timed=tuple(timed))
 
 
 def _of_carbonate(what: AnyAct | Event) -> bool:

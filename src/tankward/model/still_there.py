@@ -18,6 +18,7 @@ from .from_room import Story
 from .lives.tables import HOSTED
 from .organisms import fish_number
 from .outbreak import Passed, run
+from .rows import Array
 
 DAY_MIN = 1440.0
 
@@ -50,13 +51,10 @@ def with_dead(found: Followed, lived: Lived, here: int) -> Followed:
     if lived.left == 1.0 or here >= found.course.end:
         return found
     course, passed = found.course, found.passed
-    life, at = course.life, max(n for n, m in enumerate(passed.minutes) if m <= here)
+    at = max(n for n, m in enumerate(passed.minutes) if m <= here)
     span = passed.minutes[at + 1] - passed.minutes[at]  # kept rows are two hours apart: straight between them
     before = passed.rows[at] + (here - passed.minutes[at]) / span * (passed.rows[at + 1] - passed.rows[at])
-    rows = before.copy()
-    said = life.herd.fish * course.around.stands(here).fish * lived.left
-    share = np.minimum(said / np.maximum(fish_number(life, rows), 1e-9), 1.0)
-    rows[[r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host")]] *= share
+    rows = no_more(found, lived, here, before)
     infected = course.infected_d + (here - course.begin) / DAY_MIN
     later = run(msgspec.structs.replace(course, begin=here, start=rows, infected_d=infected))
     spliced = Passed(
@@ -64,3 +62,13 @@ def with_dead(found: Followed, lived: Lived, here: int) -> Followed:
         rows=np.concatenate([passed.rows[: at + 1], before[None], later.rows]),
     )
     return msgspec.structs.replace(found, passed=spliced)
+
+
+def no_more(found: Followed, lived: Lived, here: int, rows: Array) -> Array:
+    """The rows at a minute with no more fish than the logbook says."""
+    life, rows = found.course.life, rows.copy()
+    if lived.left < 1.0:
+        said = life.herd.fish * found.course.around.stands(here).fish * lived.left
+        share = np.minimum(said / np.maximum(fish_number(life, rows), 1e-9), 1.0)
+        rows[[r for r, row in enumerate(life.gathered.rows) if row.place in (*HOSTED, "host")]] *= share
+    return np.asarray(rows)

@@ -13,6 +13,7 @@ from functools import partial
 
 import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
 from tankward.knowledge.known import Facts
 from tankward.room.entries.looks import Look
@@ -203,7 +204,7 @@ def powered(log: Array, exponent: float) -> Array:
     return np.asarray(weights / weights.sum())
 
 
-def resampled(weights: Array, count: int) -> Array:
+def resampled(weights: Array, count: int) -> NDArray[np.intp]:
     """Which draws stand for all, each as often as it weighs: `count` of them, alike likely.
 
     Not taken in their own order: every fourth of the table's draws lies in the same part of a column.
