@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import msgspec
 
@@ -38,14 +38,18 @@ class Safe(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Harmed(msgspec.Struct, frozen=True, kw_only=True):
-    """Those whom a level harms, and how long they may be left in it: 0 is not at all. [h]"""
+    """Those whom a level harms, each with how long it may be left in it: 0 is not at all. [h]"""
 
-    verdicts: tuple[Verdict, ...] = ()
-    within_h: float = math.inf
+    rows: tuple[tuple[Verdict, float], ...] = ()
 
     @property
     def who(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(v.limit.who for v in self.verdicts))
+        return _names(v.limit.who for v, _ in self.rows)
+
+    @property
+    def within_h(self) -> float:
+        """The shortest of these times; no end where nobody is harmed."""
+        return min((hours for _, hours in self.rows), default=math.inf)
 
 
 def safe_level(
@@ -56,6 +60,7 @@ def safe_level(
     published: float | None,
     published_from: tuple[str, str] = ("none", "memory"),
     trials: Sequence[Trial] = (),
+    not_there: Collection[str] = (),
 ) -> Safe:
     """The most that may stay in the water: what the worst-off inhabitant bears, the published top at most.
 
@@ -73,13 +78,15 @@ def safe_level(
         Source and status of that.
     trials : sequence of Trial
         Jar trials with animals of this tank.
+    not_there : collection of str
+        "fry", "egg": stages the keeper has said are not there.
 
     Returns
     -------
     Safe
         Of each the highest level that `judge_level` does not refuse for a day; the lowest of these.
     """
-    found = [(x, bearable(x, facts)) for x in animals(substance, stock, facts, trials)]
+    found = [(x, bearable(x, facts)) for x in animals(substance, stock, facts, trials, not_there)]
     none = [x.who for x, level in found if level == 0.0]
     known = [(level, x) for x, level in found if level]
     unknown = [x.who for x, level in found if level is None]
@@ -98,10 +105,14 @@ def safe_level(
 
 
 def animals(
-    substance: str, stock: Sequence[Stock], facts: Facts, trials: Sequence[Trial] = ()
+    substance: str,
+    stock: Sequence[Stock],
+    facts: Facts,
+    trials: Sequence[Trial] = (),
+    not_there: Collection[str] = (),
 ) -> list[Limit]:
     """Limits of those for whom something must be done: no plants, no eggs that are only presumed."""
-    made = limits(substance, stock, facts, trials=trials)
+    made = limits(substance, stock, facts, trials=trials, not_there=not_there)
     return [x for x in made if x.kind_of != "plant" and x.presumed != "egg"]
 
 
@@ -120,7 +131,12 @@ def _says(limit: Limit, level: float, facts: Facts) -> Verdict:
 
 
 def harmed(
-    substance: str, level: float, stock: Sequence[Stock], facts: Facts, trials: Sequence[Trial] = ()
+    substance: str,
+    level: float,
+    stock: Sequence[Stock],
+    facts: Facts,
+    trials: Sequence[Trial] = (),
+    not_there: Collection[str] = (),
 ) -> Harmed:
     """Whom a level harms, and for how long it was tested.
 
@@ -130,13 +146,10 @@ def harmed(
         Where it kills, or comes near to what does, nobody waits. Else as long as a recommended course or bath
         of this level or a higher one lasts; where there is none, a day (our own choice).
     """
-    verdicts = [_says(x, level, facts) for x in animals(substance, stock, facts, trials)]
-    worse = tuple(v for v in verdicts if v.says == "refused")
-    if not worse:
-        return Harmed()
-    if any(v.why in AT_ONCE for v in worse):
-        return Harmed(verdicts=worse, within_h=0.0)
-    return Harmed(verdicts=worse, within_h=hours_tested(substance, level, facts) or DAY_H)
+    verdicts = [_says(x, level, facts) for x in animals(substance, stock, facts, trials, not_there)]
+    tested = hours_tested(substance, level, facts) or DAY_H
+    worse = [v for v in verdicts if v.says == "refused"]
+    return Harmed(rows=tuple((v, 0.0 if v.why in AT_ONCE else tested) for v in worse))
 
 
 def hours_tested(substance: str, level: float, facts: Facts) -> float:
@@ -146,5 +159,5 @@ def hours_tested(substance: str, level: float, facts: Facts) -> float:
     return max((math.inf if h is None else h for x, h in rows if x >= level * (1 - 1e-9)), default=0.0)
 
 
-def _names(of: object) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(of))  # type: ignore[call-overload]
+def _names(of: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(of))

@@ -30,16 +30,35 @@ from .urgent import (
     whole_l,
 )
 
+SLIPS = (
+    "too-much", "forgot-one", "carbon-in", "wrong-tank", "something-else",
+    "too-little", "no-flow", "too-warm", "too-cold", "no-change", "big-change", "untreated-tap",
+    "little-water", "newcomer", "not-eaten",
+)  # fmt: skip
+
 # What is typed -> the slip. The first that fits a part of the text counts, so the narrower stand first.
 SAID: tuple[tuple[str, str], ...] = (
+    (r"\bsp[ai]t\b|spit out|not eaten|n[o']t eat|refus\w* (the )?food|left the (food|gel)", "not-eaten"),
+    (r"(forgot|missed|skipped|no)\b.*\bchange|change.*(forgot|missed|skipped|left out)", "no-change"),
+    (r"(change|new water|tap).*\bcold|went cold|too cold|heater.*(off|broke|dead|fail|unplug)", "too-cold"),
+    (r"heater.*(stuck|on\b|hot)|too (warm|hot)|overheat|cooked|(change|new water).*(warm|hot)", "too-warm"),
     (r"leak|burst|ran dry|half empty|water ran out|lost .*water|water .*lost|hose slipped", "little-water"),
     (r"dechlor|conditioner|untreated|hose|chlorine|tap water", "untreated-tap"),
+    (r"change.*(too (big|large|much)|large|big)|changed (too much|nearly|almost|all|\d+ ?%)|\d+ ?% change"
+     r"|(big|large) (water )?change", "big-change"),
     (r"carbon|resin", "carbon-in"),
-    (r"wrong tank|other tank", "wrong-tank"),
-    (r"twice|doubled?|too much|over ?dos|wrong volume|ten times|10x", "too-much"),
+    (r"wrong tank|other tank|into t\w+ instead", "wrong-tank"),
+    (r"spill|too little|under ?dos|less went in|not all|half (of it )?went in|nothing went in"
+     r"|mg (instead of|for|not) g\b|a (half|third|quarter|tenth) of", "too-little"),
+    (r"twice|doubled?|too much|over ?dos|wrong (volume|unit|spoon|litres|gallons?)|ten times|\d+ ?(x|times)\b"
+     r"|\bg (instead of|for|not) mg|table ?spoon|tea ?spoon|imperial|whole (sachet|packet|tablet)|per tank",
+     "too-much"),
+    (r"(added|put in|brought|moved) .*(fish|shrimp|snail|animal|\d)|newcomer|new (fish|animal|one|arrival)",
+     "newcomer"),
     (r"forgot|missed|skipped|late", "forgot-one"),
+    (r"heater", "too-cold"),
     (r"power|pump|filter (was |is )?off|no flow|stopped", "no-flow"),
-)
+)  # fmt: skip
 
 
 def slips_in(did: str) -> tuple[str, ...]:
@@ -80,22 +99,22 @@ def what_now(seen: Collection[str], did: str, told: Told, facts: Facts) -> Urgen
     steps = [*(first.steps if first else ()), *(s for slip in slips for s in mending(slip, told, facts))]
     return Urgent(
         because=(first.because if first and seen else ()) + slips,
-        steps=_once(steps),
+        steps=each_once(steps),
         ask=AFTERWARDS,
         tells=first.tells if first else (),
         never=NEVER,
     )
 
 
-def _once(steps: Collection[UrgentStep]) -> tuple[UrgentStep, ...]:
+def each_once(steps: Collection[UrgentStep]) -> tuple[UrgentStep, ...]:
     """Each act once, where it first stands; to look again comes last."""
-    kept = {s.act: s for s in reversed(list(steps))}
-    order = [s.act for s in steps if s.act != LOOK_AGAIN.act]
-    return (*(kept[act] for act in dict.fromkeys(order)), LOOK_AGAIN)
+    kept = {(s.act, s.at): s for s in reversed(list(steps))}
+    order = [(s.act, s.at) for s in steps if s.act != LOOK_AGAIN.act]
+    return (*(kept[key] for key in dict.fromkeys(order)), LOOK_AGAIN)
 
 
 def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:
-    """What mends one slip, most urgent first."""
+    """What mends one slip in any water, most urgent first."""
     if slip == "untreated-tap":
         return [AIR, msgspec.structs.replace(DECHLORINATE, amount=dechlorinator(whole_l(told), facts))]
     if slip in ("too-much", "wrong-tank"):
@@ -108,7 +127,9 @@ def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:
         return [DRY_OFF, AIR, NOTHING_MORE, fill_step(known), BACK_ON]
     if slip == "no-flow":
         return [AIR, FILTER_RINSED]
-    return {"carbon-in": [CARBON_OUT, NOT_AGAIN], "forgot-one": [GIVE_LATE]}.get(slip, [NOTHING_MORE, AIR])
+    if slip == "no-change":
+        return [change_step(told)]
+    return list(MENDED.get(slip, (NOTHING_MORE, AIR)))
 
 
 CARBON_OUT = UrgentStep(act="carbon-out", why="carbon takes the medicine out as long as it is in")
@@ -125,3 +146,17 @@ FILTER_RINSED = UrgentStep(
     act="rinse-filter",
     why="a filter that stood for hours holds foul water: rinse it in tank water before it runs again",
 )
+HEATER_OFF = UrgentStep(act="heater-off")
+HEATER_ON = UrgentStep(act="heater-on")
+NO_CHANGE_TODAY = UrgentStep(act="no-more-change")
+DIM_NOW = UrgentStep(act="dim", why="lights down: calm fish need less oxygen")
+MENDED: dict[str, tuple[UrgentStep, ...]] = {
+    "carbon-in": (CARBON_OUT, NOT_AGAIN),
+    "forgot-one": (GIVE_LATE,),
+    "too-little": (UrgentStep(act="put-missing"),),
+    "too-warm": (HEATER_OFF, AIR, UrgentStep(act="cool")),
+    "too-cold": (HEATER_ON, UrgentStep(act="warm")),
+    "big-change": (AIR, DIM_NOW, NO_CHANGE_TODAY),
+    "newcomer": (UrgentStep(act="apart"), UrgentStep(act="dose-stays"), UrgentStep(act="clock")),
+    "not-eaten": (UrgentStep(act="food-out"), UrgentStep(act="not-counted"), UrgentStep(act="eats-not")),
+}

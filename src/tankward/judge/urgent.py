@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from datetime import datetime
 from typing import Literal
 
 import msgspec
@@ -34,10 +35,15 @@ class Ask(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class UrgentStep(msgspec.Struct, frozen=True, kw_only=True):
-    """One act of the next ten minutes."""
+    """One act of the next ten minutes, or of the hours after a slip.
+
+    `of`: the decision behind it, with its numbers; its words are made of it. `at`: when, where not now.
+    """
 
     act: str
-    why: str
+    why: str = ""
+    of: msgspec.Struct | None = None
+    at: datetime | None = None
     amount: Answer | None = None
     share: float | None = None
     ask: Ask | None = None

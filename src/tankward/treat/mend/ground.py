@@ -1,0 +1,63 @@
+"""What the steps after a slip are worked out from; each part is worked out once, when it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+from functools import cached_property
+
+from tankward.judge.urgent import Told
+from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
+from tankward.room.entries.acts import Step
+from tankward.room.replay import Room
+from tankward.room.things import Tank
+from tankward.room.volume import litres
+
+from .inside import InIt, in_it
+
+
+class Ground:
+    """One tank at one moment, with the slip in its logbook.
+
+    `open`: steps of the course that runs which are neither done nor left out; `step`: the one that is meant;
+    `meant`: active -> amount of the dose that a correction made smaller; `other`: the tank that went without.
+    """
+
+    def __init__(
+        self,
+        room: Room,
+        tank: str,
+        now: datetime,
+        zone: str,
+        facts: Facts,
+        told: Told,
+        *,
+        open_steps: tuple[Step, ...] = (),
+        step: str = "",
+        meant: Mapping[str, float] | None = None,
+        other: str = "",
+        left_in: bool = False,
+    ) -> None:
+        self.room, self.tank, self.now, self.zone = room, tank, now, zone
+        self.facts, self.told = facts, told
+        self.open, self.step, self.meant, self.other = open_steps, step, meant, other
+        self.left_in = left_in
+
+    @property
+    def here(self) -> Tank:
+        return self.room.tanks[self.tank]
+
+    @property
+    def full_l(self) -> Estimate | None:
+        return litres(self.here)
+
+    @cached_property
+    def inside(self) -> tuple[InIt, ...]:
+        """The medicines in the water now."""
+        return in_it(self.room, self.tank, self.now, self.facts, self.told)
+
+    @property
+    def over(self) -> tuple[InIt, ...]:
+        """Those that have to come down."""
+        return tuple(x for x in self.inside if x.thin is not None or x.out)
