@@ -125,13 +125,29 @@ def refusal(refused: Refused, now: str) -> Refusal:
 
 def write(result: Result, as_json: bool) -> None:
     """The answer on standard output."""
+    from tankward.show.results_calendar import CalendarResult
     from tankward.show.terminal import lines
 
     if as_json:
         sys.stdout.write(msgspec.json.format(msgspec.json.encode(result), indent=1).decode() + "\n")
         return
+    if isinstance(result, CalendarResult):
+        # As it is: the ends of its lines are CRLF on every machine (RFC 5545).
+        _whole(result.file)
+        return
     for line in lines(result):
         print(line)
+
+
+def _whole(text: str) -> None:
+    """Text as it is, byte for byte."""
+    out = getattr(sys.stdout, "buffer", None)
+    if out is None:  # a stream of text alone, as a program may put in its place
+        sys.stdout.write(text)
+        return
+    sys.stdout.flush()
+    out.write(text.encode())
+    out.flush()
 
 
 def cited(*answers: Answer) -> list[Source]:

@@ -438,7 +438,7 @@ def _whole_spans(absent: Iterable[Dates]) -> tuple[Dates, ...]:
 def written(hours: Hours) -> str:
     """The hours as text that reads back as the same, with dates that need no day to be read on."""
     parts = [_week_said(hours, n) for n in range(len(hours.weeks))]
-    parts += [f"not {_named(hours.off)}"] if hours.off else []
+    parts += [f"not {named(hours.off)}"] if hours.off else []
     parts += [f"away {_between(first, last)}" for first, last in hours.absent]
     parts += [f"quiet {said}" for said in _groups_said(hours.quiet)]
     return "; ".join(p for p in parts if p) or "0:00-24:00"
@@ -464,7 +464,7 @@ def _groups_said(week: Week) -> list[str]:
         if spans:
             groups.setdefault(spans, []).append(day)
     return [
-        f"{'' if len(days) == 7 else _named(days) + ' '}{', '.join(map(_span_said, spans))}"
+        f"{'' if len(days) == 7 else named(days) + ' '}{', '.join(map(_span_said, spans))}"
         for spans, days in groups.items()
     ]
 
@@ -479,7 +479,7 @@ def clock_said(minute: int) -> str:
     return f"{minute // 60}:{minute % 60:02d}"
 
 
-def _named(days: Sequence[int]) -> str:
+def named(days: Sequence[int]) -> str:
     """ "Mon-Fri, Sun"."""
     runs: list[list[int]] = []
     for day in sorted(days):

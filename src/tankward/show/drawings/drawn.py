@@ -6,6 +6,7 @@ from . import animals
 from .animals import forms
 from .bars import range_bar, range_ticks, tick_box
 from .bellies import Cut, belly_cuts
+from .day_bar import day_bar
 from .marks import mark
 from .plate import plate, plate_views
 from .rack import RackTank, empty_tank, rack, rack_views
@@ -43,6 +44,7 @@ __all__ = [
     "Cut",
     "RackTank",
     "belly_cuts",
+    "day_bar",
     "empty_tank",
     "form_of",
     "forms",

@@ -83,6 +83,7 @@ def kit_lines(kit: Kit, facts: Facts) -> list[tuple[str, str]]:
         ("Buckets", listed([shown(v, "L") for v in kit.buckets_l])),
         ("Hose", hose_line(kit)),
         ("Test kits", listed([kit_name(k) for k in kit.tests])),
+        ("Hours", kit.hours),
     ]
 
 

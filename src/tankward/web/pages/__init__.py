@@ -6,6 +6,7 @@ from . import (
     after,
     alike,
     ask,
+    calendar,
     cards,
     case,
     causes,
@@ -16,6 +17,7 @@ from . import (
     first,
     five_minutes,
     guide,
+    hours,
     hygiene,
     kit,
     know,
@@ -48,5 +50,6 @@ from . import (
 PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     course, sheet, look, ask, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
-    measure, guide, know, work_it_out, prints, recipe, tub, case, hygiene, cards, data, more, five_minutes,
+    hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, hygiene, cards, data,
+    more, five_minutes,
 )  # fmt: skip

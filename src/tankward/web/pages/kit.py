@@ -1,4 +1,4 @@
-"""Kit: what I measure with, one row a thing, each one touch from being told or measured."""
+"""Kit: what I measure with and when I am there, one row a thing, each one touch from being told."""
 
 from __future__ import annotations
 
@@ -15,12 +15,18 @@ from tankward.show.words.measuring import GUIDES
 
 from ..frame import Page, desk_of, page
 
+HOURS, HOURS_ROW = "hours", "When you can be at the tanks"
 # Row of the kit -> its guide.
 GUIDE_OF = {
     "Scale": "scale", "Spoons": "spoon", "Syringes": "syringes", "Buckets": "buckets", "Hose": "hose",
-    "Test kits": "tests",
+    "Test kits": "tests", "Hours": HOURS,
 }  # fmt: skip
 NOT_TOLD = "not told yet"
+
+
+def _head(what: str) -> str:
+    word = GUIDE_OF[what]
+    return HOURS_ROW if word == HOURS else GUIDES[word].row
 
 
 class KitRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -43,11 +49,7 @@ class KitPage(Page, frozen=True, kw_only=True):
 async def show(request: Request) -> Response:
     room = desk_of(request).room()
     own = [
-        KitRow(
-            head=GUIDES[GUIDE_OF[what]].row,
-            soft=words or NOT_TOLD,
-            url=f"/kit/{GUIDE_OF[what]}",
-        )
+        KitRow(head=_head(what), soft=words or NOT_TOLD, url=f"/kit/{GUIDE_OF[what]}")
         for what, words in kit_lines(room.kit, load())
     ]
     one = next(iter(room.tanks)) if len(room.tanks) == 1 else ""

@@ -13,10 +13,11 @@ from ..frame import Page, page
 PLACES = (
     ("Find", "/find", "notes, tanks, animals, substances, days"),
     ("Shelf", "/shelf", "packets, powders, what their labels say"),
-    ("Kit", "/kit", "scale, spoons, hose, test kits; measuring step by step"),
+    ("Kit", "/kit", "scale, spoons, hose, test kits, your hours; measuring step by step"),
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("What we know", "/know", "substances, animals, illnesses, signs: each figure with its source"),
     ("How to look closer", "/guide", "droppings, scrapes, a dead fish, samples; germs under the microscope"),
+    ("Calendar", "/calendar", "steps, looks, days over; into your own calendar too"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Medicine in the food", "/recipe", "what to weigh, how to make it, one square a meal"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),
