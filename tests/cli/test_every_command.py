@@ -27,6 +27,7 @@ COMMANDS = commands(build())
 PROMISED = {  # of the contract; more are added as they come
     "calc", "causes", "options", "what-now", "facts", "start", "tank", "stock", "shelf", "kit", "log",
     "correct", "undo", "find", "now", "course", "course-stop", "progress", "forecast", "print", "round",
+    "calendar",
 }  # fmt: skip
 # What each is asked with where the walk has nothing of it; {entry} is the last reading.
 MORE = {
@@ -45,6 +46,8 @@ MORE = {
     ("completion",): ("bash",),
     ("photo", "add"): ("{entry}", "{folder}/fin.jpg"),
     ("photo", "list"): (),
+    ("calendar",): (),
+    ("plan",): ("T1", "--cause", "skin_flukes", "--no-medicine", "yes"),
     ("photo", "remove"): ("{photo}",),
     ("print", "tub"): ("T1", "animals=3 cherry barb 3 cm", "volume=10L", "--out", "{folder}/tub.pdf"),
     ("print", "case"): ("T1", "asked=Is it catching?", "--out", "{folder}/case.pdf"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from . import (
     calc,
+    calendar,
     completion,
     course,
     data,
@@ -13,6 +14,7 @@ from . import (
     kit,
     options,
     photo,
+    plan,
     progress,
     room,
     round,
@@ -22,6 +24,6 @@ from . import (
 from . import print as prints
 
 FAMILIES = (
-    calc, facts, room, shelf, photo, kit, examine, options, course, progress, forecast, prints, round, data,
-    start, completion,
+    calc, facts, room, shelf, photo, kit, examine, options, plan, course, progress, forecast, prints,
+    calendar, round, data, start, completion,
 )  # fmt: skip

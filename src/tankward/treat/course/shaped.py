@@ -61,7 +61,7 @@ def _before(steps: Steps, plan: Plan, shape: Shape, facts: Facts) -> None:
     read_water(steps, at)
     if not plan.apart:
         dead_out(steps, at)
-    air_and_calm(steps, at, wants_dark(plan, facts))
+    air_and_calm(steps, at, wants_dark(plan.chosen, facts))
     if not plan.salt and not plan.apart:
         carbon_out(steps, at)
     if shape.feed != 1.0:

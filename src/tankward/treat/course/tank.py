@@ -156,10 +156,10 @@ def before(steps: Steps, plan: Plan, facts: Facts) -> None:
     at = plan.start
     read_water(steps, at)
     if plan.apart:
-        air_and_calm(steps, at, wants_dark(plan, facts))
+        air_and_calm(steps, at, wants_dark(plan.chosen, facts))
         return
     dead_out(steps, at)
-    air_and_calm(steps, at, wants_dark(plan, facts))
+    air_and_calm(steps, at, wants_dark(plan.chosen, facts))
     if not plan.salt:
         carbon_out(steps, at)
     choice = share_of(plan.request)
@@ -167,11 +167,11 @@ def before(steps: Steps, plan: Plan, facts: Facts) -> None:
     change(steps, at, choice.value, plan.request, plan.water.volume_l, why="before-dose", choice=choice)
 
 
-def wants_dark(plan: Plan, facts: Facts) -> bool:
+def wants_dark(chosen: Chosen, facts: Facts) -> bool:
     """Where a rule of light says so: dyes and tetracyclines bleach."""
     pairs = [p for p in facts.tables.pair if p.b == "condition:light"]
     named = {p.a for p in pairs} | {"methylene_blue", "malachite_green", "acriflavine"}
-    return bool({plan.chosen.one.id, *plan.chosen.one.parts} & named)
+    return bool({chosen.one.id, *chosen.one.parts} & named)
 
 
 def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts: Facts) -> list[DosePlan]:

@@ -202,7 +202,7 @@ def _warmer(room: Room, tank: str, warm_c: float, facts: Facts) -> Offer:
     """Within what everyone bears: one whose warmth nobody knows stands against it."""
     tops: list[tuple[float, str]] = []
     for stock in room.stock_of(tank):
-        top = _warmest(stock.kind, facts)
+        top = warmest(stock.kind, facts)
         known = facts.animals.get(stock.kind) or facts.plants.get(stock.kind)
         who = stock.name or (known.common if known else stock.kind)
         if top is None:
@@ -213,7 +213,7 @@ def _warmer(room: Room, tank: str, warm_c: float, facts: Facts) -> Offer:
     return Offer(kind="warmer")
 
 
-def _warmest(kind: str, facts: Facts) -> float | None:
+def warmest(kind: str, facts: Facts) -> float | None:
     """The upper end of the range in which a kind is found; None where nobody knows it. [°C]"""
     if kind in facts.plants:
         return facts.plants[kind].temp_high_c

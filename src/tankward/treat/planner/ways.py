@@ -1,0 +1,183 @@
+"""Which remedies are looked at, and in which ways: from the options that are open and the keeper's wishes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+from tankward.knowledge.known import Facts
+from tankward.quantities.faults import BadInput, Reason, Refused
+from tankward.treat.course.asked import FoodWish
+from tankward.treat.course.choice import choose
+from tankward.treat.course.make import make_course
+from tankward.treat.course.records import Course
+from tankward.treat.course.request import CourseRequest
+from tankward.treat.course.what_if import warmest
+from tankward.treat.medicine import is_medicine
+from tankward.treat.remedies.levels import own_span
+from tankward.treat.remedies.records import Option
+
+from .clock import Clock, starts, waking
+from .dosed import Dosed
+from .records import Wishes
+from .way import Way
+from .whole import Whole
+
+READY = timedelta(minutes=15)  # to fetch what is needed [our own choice]
+WARMER_C = 2.0  # [our own choice]
+MOST_WARM_C = 28.0  # warmer, less oxygen is left than a sick fish wants [our own choice]
+
+
+class Ways(NamedTuple):
+    """The ways that are open, and what closes the others: by option, in their order."""
+
+    ways: tuple[Way, ...]
+    closed: tuple[tuple[Option, Reason], ...]
+
+
+class Setting(NamedTuple):
+    """What every way is made from."""
+
+    request: CourseRequest
+    facts: Facts
+    wishes: Wishes
+    clocks: tuple[Clock, ...]
+    now: datetime
+
+
+def setting(request: CourseRequest, wishes: Wishes, now: datetime, facts: Facts) -> Setting:
+    """When the keeper may begin."""
+    hours = waking(wishes.hours)
+    soon = _on_quarter(now + READY)
+    if wishes.start is not None:
+        begins: tuple[datetime, ...] = (wishes.start,)
+    else:
+        begins = starts(hours, soon, request.zone)
+    return Setting(request, facts, wishes, tuple(Clock(at, hours, request.zone) for at in begins), now)
+
+
+def _on_quarter(at: datetime) -> datetime:
+    over = timedelta(minutes=at.minute % 15, seconds=at.second, microseconds=at.microsecond)
+    return at if not over else at - over + timedelta(minutes=15)
+
+
+def ways_of(options: Sequence[Option], here: Setting) -> Ways:
+    """A way for each option that a plan may use, and why not for the rest."""
+    ways: list[Way] = []
+    closed: list[tuple[Option, Reason]] = []
+    for option in options:
+        if option.kind == "vet" or option.adjunct or option.relieves or option.first:
+            continue
+        reason = against_wishes(option, here)
+        if reason is not None:
+            closed.append((option, reason))
+            continue
+        try:
+            way = way_of(option, here)
+        except Refused as no:
+            closed.append((option, no.reasons[0]))
+        except BadInput as fault:
+            closed.append((option, Reason(kind="not-known", because=str(fault))))
+        else:
+            ways += [way] if way is not None else []
+    return Ways(tuple(ways), tuple(closed))
+
+
+def way_of(option: Option, here: Setting) -> Way | None:
+    """All the ways in which one remedy can be given; None where it is no course with dates."""
+    if option.kind != "substance" or option.regimen is None:
+        return None
+    if option.route == "water_long" and option.place == "tank":
+        return _dosed(option, here)
+    if option.route == "feed":
+        return _fed(option, here)
+    if option.route == "heat":
+        return _heated(option, here)
+    return None
+
+
+def _dosed(option: Option, here: Setting) -> Way:
+    assert option.regimen is not None
+    chosen = choose(here.request, option.substance, option.route, here.facts, regimen_id=option.regimen.id)
+    warm = _warm(chosen.regimen.temp_max_c, here)
+    return Dosed(option, chosen, here.request, here.facts, here.clocks, here.now, warm_c=warm)
+
+
+def _warm(most_c: float | None, here: Setting) -> tuple[float | None, ...]:
+    """As it is, and two degrees more where a heater is there and everybody bears it."""
+    now_c, tank = here.request.temp_c, here.request.tank
+    if now_c is None or not tank.heater:
+        return (None,)
+    warm = round(now_c.value + WARMER_C)
+    tops = [warmest(s.kind, here.facts) for s in here.request.stock]
+    known = [t for t in tops if t is not None]
+    if len(known) < len(tops) or warm > min([MOST_WARM_C, *known, *([most_c] if most_c else [])]):
+        return (None,)
+    return (None, float(warm))
+
+
+def _made(option: Option, here: Setting, clock: Clock, **more: object) -> Course:
+    assert option.regimen is not None
+    return make_course(
+        here.request, option.substance, option.route, facts=here.facts, start=clock.start, now=here.now,
+        regimen_id=option.regimen.id, **more,  # type: ignore[arg-type]
+    )  # fmt: skip
+
+
+def _fed(option: Option, here: Setting) -> Way:
+    """Medicine in the food for as many days as are published."""
+    assert option.regimen is not None
+    low, high = option.regimen.duration_h_low, option.regimen.duration_h_high
+    days = sorted({round(h / 24.0) for h in (low, high) if h} | {max(1, round((high or 24.0) / 24.0))})
+
+    def make(clock: Clock, days: float) -> Course:
+        return _made(option, here, clock, food=FoodWish(days=float(days)))
+
+    usual = round((high or 24.0) / 24.0)
+    ordered = [usual, *(d for d in days if d != usual)]
+    return Whole(option, make, {"clock": here.clocks, "days": ordered}, here.now)
+
+
+def _heated(option: Option, here: Setting) -> Way:
+    """The published warmth, its low end to its high one."""
+    assert option.regimen is not None
+    one = here.facts.substances[option.substance]
+    low, high = own_span(option.regimen, one) or (None, None)
+    levels = [None] if low is None or high is None else sorted({low, (low + high) / 2, high})
+
+    def make(clock: Clock, level: float | None) -> Course:
+        return _made(option, here, clock, level=level)
+
+    return Whole(option, make, {"clock": here.clocks, "level": levels}, here.now)
+
+
+def against_wishes(option: Option, here: Setting) -> Reason | None:
+    """What the keeper does not want; None where nothing speaks against it."""
+    wishes, facts = here.wishes, here.facts
+    medicine = option.kind == "substance" and is_medicine(option.substance, facts)
+    if medicine and not wishes.medicine:
+        return Reason(kind="no-medicine", because="You want no medicine.", would_change="a medicine")
+    if wishes.place and option.place in ("tank", "tub") and option.place != wishes.place:
+        where = "the tank" if option.place == "tank" else "a tub"
+        return Reason(kind="place", because=f"It is given in {where}.", would_change=where)
+    if wishes.on_shelf and option.route not in ("", "heat") and option.shelf is None:
+        name = facts.substances[option.substance].names[0]
+        return Reason(kind="not-on-shelf", because=f"No {name} is on the shelf.", would_change=f"get {name}")
+    return _spared(option, here) if wishes.spare else None
+
+
+def _spared(option: Option, here: Setting) -> Reason | None:
+    """Nothing that may hurt those who are to be spared: what nobody has measured may."""
+    for verdict in option.bears:
+        limit = verdict.limit
+        named = {limit.stock, limit.who.lower(), limit.animal, limit.group, limit.kind_of}
+        if named & {w.lower() for w in here.wishes.spare} and verdict.says != "bears":
+            return Reason(
+                kind="may-hurt", because=verdict.because, would_change=verdict.would_change, who=(limit.who,),
+                source=limit.source, status=verdict.status,
+            )  # fmt: skip
+    return None
+
+
+__all__ = ["Setting", "Ways", "against_wishes", "setting", "way_of", "ways_of"]
