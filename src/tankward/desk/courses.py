@@ -37,7 +37,7 @@ from .find import find_stock, find_supply
 from .folder import new_id
 from .jar_first import jar_first
 from .remedy import young_named
-from .without import knobs_of, remedy_of
+from .without import days_of, knobs_of, remedy_of
 
 ROUTES = {
     "water": "water_long", "tank": "water_long", "in the tank": "water_long", "bath": "water_bath",
@@ -134,7 +134,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
             place=wanted.place,
             stock_ids=[find_stock(room, tank, w).id for w in words(wanted.stock)],
             tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
-            food=FoodWish(kind=wanted.food),
+            food=FoodWish(kind=wanted.food, days=days_of(wanted.days, "days")),
             shape=shape_of(wanted.shape) if wanted.shape else None,
         )
 

@@ -149,6 +149,7 @@ def course_link(planned: Planned, wish: PlanWish) -> Mapping[str, str]:
         "regimen": course.regimen.id if course.regimen else "", "cause": ",".join(course.causes),
         "supply": course.supply, "start": course.start.isoformat(), "shape": planned.shape,
         "level": "" if planned.level is None else f"{planned.level:g}",
+        "days": "" if planned.days is None else f"{planned.days:g} days",
         "units": "" if planned.units is None else f"{planned.units:g}", "gone": wish.gone,
         "place": "tub" if course.place == "tub" else "",
     }  # fmt: skip

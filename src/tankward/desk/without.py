@@ -71,16 +71,16 @@ def remedy_of(wanted: Typed, facts: Facts) -> str:
 def knobs_of(wanted: Typed) -> Knobs:
     """What was asked of it; None leaves it to the facts."""
     return Knobs(
-        days=_days(wanted.days, "days"),
+        days=days_of(wanted.days, "days"),
         every_h=_hours(wanted.every),
-        move_days=_days(wanted.moved, "moved"),
+        move_days=days_of(wanted.moved, "moved"),
         tub_l=quantity(wanted.tub, "volume", "tub").value if wanted.tub else None,
         change_share=quantity(wanted.change, "share", "change").value if wanted.change else None,
         siphon=quantity(wanted.siphon, "share", "siphon").value if wanted.siphon else None,
     )
 
 
-def _days(text: str, field: str) -> float | None:
+def days_of(text: str, field: str) -> float | None:
     return quantity(text, "time", field).value / HOURS_A_DAY if text else None
 
 

@@ -9,7 +9,7 @@ from cyclopts import App
 from tankward.desk.find import find_tank
 from tankward.desk.plans import PlanWish, course_link, plan_for
 from tankward.knowledge.loader import load
-from tankward.model.run import warm_if_kept
+from tankward.model.run import warm
 from tankward.show.answers_plan import plan_result
 from tankward.show.results_plan import PlanResult
 
@@ -121,7 +121,7 @@ def plan(
     with opened(common) as desk:
         room = desk.room()
     found = find_tank(room, tank)
-    warm_if_kept()
+    warm(wait=True)  # a search without it takes minutes
     made = plan_for(room, found.id, wish, now, common.zone, facts, told=bar)
     links = [course_link(p, wish) for p in made.courses]
     return plan_result(made, found.name, links, facts, room.kit, room.shelf, common.zone, common.told)

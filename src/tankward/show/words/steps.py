@@ -95,6 +95,7 @@ CHANGES = {
     "before-repeat": "It takes what the fish gave off; then what it took of the medicine is put back.",
     "before-next": "It thins what the dose before has left.",
     "between-doses": "Fresh water keeps ammonia and nitrite low while the filter is weak.",
+    "beside": "Fresh water keeps ammonia and nitrite low meanwhile.",
     "salt-stays": "Waste goes, salt does not: what the change takes is put back.",
     "after-dose": "The course has done what it can: half goes out, and carbon takes the rest.",
     "after-alone": "The course has done what it can: half goes out. Carbon is no help against what is left.",

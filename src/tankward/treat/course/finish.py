@@ -16,6 +16,7 @@ from tankward.quantities.working import Answer
 from tankward.treat.amounts.net_bath import germ_of, net_plan
 
 from .asked import Asked
+from .care import lay_care
 from .choice import Chosen
 from .dates import MOST_ROUNDS, Timing
 from .records import Course, Rounds, Statement, Valued, Watch
@@ -38,6 +39,7 @@ def finished(
 ) -> Course:
     """The course, with the day on which it can be decided and how long each organism is looked for."""
     request, chosen = asked.request, asked.chosen
+    lay_care(asked, steps, ends)
     # Of a packet without named actives nobody knows what it reaches or harms.
     option = (
         replace(chosen.option, cautions=(), reaches=(), not_reached=()) if asked.unnamed else chosen.option

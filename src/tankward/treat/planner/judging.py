@@ -44,6 +44,7 @@ class Judging:
         self.now, self.by, self.facts, self.wishes = now, by, facts, wishes
         self._made: dict[int, Prospect] = {}
         self._untouched: dict[int, Lowered] = {}
+        self._left: dict[int, Score] = {}
         self._lock = Lock()
 
     def prospect(self, draws: int) -> Prospect:
@@ -107,7 +108,9 @@ class Judging:
         cost: float | None,
     ) -> Score:
         """The score of any acts."""
-        return scored(self.seen(acts, draws), tops, self.wishes, days=days, minutes=minutes, cost=cost)
+        alone = {line.about: line.chance for line in self.left_alone(draws).lines} if acts else {}
+        seen = self.seen(acts, draws)
+        return scored(seen, tops, self.wishes, days=days, minutes=minutes, cost=cost, alone=alone)
 
     def score(
         self,
@@ -123,6 +126,9 @@ class Judging:
         tops = tops_of_option(way.option, self.facts)
         return self.scored(acts, tops, draws, days=days, minutes=minutes, cost=cost)
 
-    def left_alone(self) -> Score:
+    def left_alone(self, draws: int = 256) -> Score:
         """If nothing is done."""
-        return self.scored((), (), 256, days=0.0, minutes=(0.0, 0.0), cost=0.0)
+        if draws not in self._left:
+            seen = self.seen((), draws)
+            self._left[draws] = scored(seen, (), self.wishes, days=0.0, minutes=(0.0, 0.0), cost=0.0)
+        return self._left[draws]

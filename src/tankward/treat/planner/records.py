@@ -15,6 +15,9 @@ from tankward.treat.course.records import Course
 from tankward.treat.remedies.records import Option, RuledOut
 
 MOST = 0.05  # chance of passing a line that a course may have at most [our own choice]
+# Where the tank would pass it more often with nothing done, a course that makes it no worse is borne up to
+# here: refusing all of them would leave the fish ill and the water no better. [our own choice]
+OWN_MOST = 0.15
 What = Literal["over-limit", "nh3", "nitrite", "oxygen", "ph"]
 WHATS: tuple[What, ...] = ("over-limit", "nh3", "nitrite", "oxygen", "ph")
 Goal = Literal["gone", "brought-low"]  # of an organism that can go, and of one that is never gone
@@ -35,8 +38,8 @@ class Wishes(msgspec.Struct, frozen=True, kw_only=True):
     over_by: datetime | None = None
     most: Mapping[str, float] = {}  # what -> chance at most
 
-    def most_of(self, what: str) -> float:
-        """Chance of passing this line that is borne at most.
+    def most_of(self, what: str, alone: float = 0.0) -> float:
+        """Chance of passing this line that is borne at most; `alone`: that with nothing done.
 
         Raises
         ------
@@ -44,6 +47,8 @@ class Wishes(msgspec.Struct, frozen=True, kw_only=True):
             If more than is safe was asked for.
         """
         asked = self.most.get(what, MOST)
+        if what not in self.most:
+            return max(MOST, min(alone, OWN_MOST))
         if not 0 <= asked <= MOST:
             raise Refused(
                 Reason(
@@ -57,7 +62,10 @@ class Wishes(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Line(msgspec.Struct, frozen=True, kw_only=True):
-    """A line that must not be passed, the chance that it is, and what is reached; `most` of it is borne."""
+    """A line that must not be passed, the chance that it is, and what is reached; `most` of it is borne.
+
+    `alone`: the chance with nothing done.
+    """
 
     what: What
     about: str  # a substance, or the series of the water
@@ -68,6 +76,7 @@ class Line(msgspec.Struct, frozen=True, kw_only=True):
     low: float
     high: float
     most: float = MOST
+    alone: float = 0.0
     reaches: Estimate | None = None  # highest level, of oxygen and pH the lowest
     source: str = "none"
 
@@ -79,8 +88,8 @@ class Line(msgspec.Struct, frozen=True, kw_only=True):
 class Score(msgspec.Struct, frozen=True, kw_only=True):
     """What a course is worth.
 
-    `clear`: chance that it is gone by the plan's day; of what is never gone, which share less of it sits on the
-    fish until then than if nothing were done; None: nobody can say. `harm`: chance that any line is
+    `clear`: chance that it is gone by the plan's day; of what is never gone, which share less of it sits on
+    the fish until then than if nothing were done; None: nobody can say. `harm`: chance that any line is
     passed. `minutes`: of the keeper's time. `cost`: in what the packets were paid in; None: not known.
     """
 
@@ -119,6 +128,7 @@ class Planned(msgspec.Struct, frozen=True, kw_only=True):
     shape: str = ""  # as a line of text, where it has one
     level: float | None = None
     units: float | None = None
+    days: float | None = None  # of a food
     losses: tuple[Loss, ...] = ()
     then: tuple[Planned, ...] = ()  # what follows it, for a further cause
 

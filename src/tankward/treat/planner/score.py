@@ -28,6 +28,7 @@ from .records import Goal, Line, Score, What, Wishes
 # Minutes of one act, low and high; what is done together is counted each. [common practice, our own choice]
 SIPHON, MEDIA, HEAT = (5.0, 15.0), (2.0, 5.0), (1.0, 3.0)
 SMALL, SMALL_SHARE = (8.0, 15.0), 0.2  # a change of a fifth or less
+NO_WORSE = 0.002  # so much more than with nothing done is no worse [our own choice]
 SAME = 1.0 + 1e-9  # a level at its line is not over it
 Mask = NDArray[np.bool_]
 WATER: tuple[tuple[What, str, Choice, bool], ...] = (
@@ -67,6 +68,7 @@ def scored(
     days: float,
     minutes: tuple[float, float],
     cost: float | None,
+    alone: Mapping[str, float] = {},
 ) -> Score:
     """Many draws into the few numbers by which courses are compared."""
     weights = seen.weights / seen.weights.sum()
@@ -74,16 +76,25 @@ def scored(
     lines: list[Line] = []
     harmed = np.zeros(weights.size, bool)
     for kept in _kept(seen, tops):
-        chance = float(weights[kept.passed].sum())
+        chance, own = float(weights[kept.passed].sum()), alone.get(kept.about, 0.0)
         harmed |= kept.passed
         low, high = counted(min(chance, 1.0), worth)
         lines.append(
             Line(
-                what=kept.what, about=kept.about, who=kept.who, line=kept.line, unit=kept.unit, chance=chance,
-                low=low, high=high, most=wishes.most_of(kept.what), reaches=_span(kept.reached, weights),
+                what=kept.what,
+                about=kept.about,
+                who=kept.who,
+                line=kept.line,
+                unit=kept.unit,
+                chance=chance,
+                low=low,
+                high=high,
+                most=wishes.most_of(kept.what, own + NO_WORSE if own else 0.0),
+                alone=own,
+                reaches=_span(kept.reached, weights),
                 source=kept.source,
             )
-        )  # fmt: skip
+        )
     return Score(
         goal=seen.goal, clear=_chance(seen.clear, seen.clear_weights), lines=tuple(lines),
         harm=float(weights[harmed].sum()), days=days, minutes=minutes, cost=cost, draws=weights.size,

@@ -13,13 +13,15 @@ from tankward.treat.course.choice import choose
 from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course
 from tankward.treat.course.request import CourseRequest
+from tankward.treat.course.shape import Changed, Shape
 from tankward.treat.course.what_if import warmest
 from tankward.treat.medicine import is_medicine
 from tankward.treat.remedies.levels import own_span
 from tankward.treat.remedies.records import Option
 
 from .clock import Clock, starts, waking
-from .dosed import Dosed
+from .dosed import FEEDS, Dosed
+from .patterns import DAY_H, Extra
 from .records import Wishes
 from .way import Way
 from .whole import Whole
@@ -131,12 +133,17 @@ def _fed(option: Option, here: Setting) -> Way:
     low, high = option.regimen.duration_h_low, option.regimen.duration_h_high
     days = sorted({round(h / 24.0) for h in (low, high) if h} | {max(1, round((high or 24.0) / 24.0))})
 
-    def make(clock: Clock, days: float) -> Course:
-        return _made(option, here, clock, food=FoodWish(days=float(days)))
+    def care(clock: Clock, days: float, extra: Extra, siphon: bool) -> Shape | None:
+        return cared(clock, days * DAY_H, extra, siphon, 1.0)
+
+    def make(clock: Clock, days: float, extra: Extra, siphon: bool) -> Course:
+        shape = care(clock, days, extra, siphon)
+        return _made(option, here, clock, food=FoodWish(days=float(days)), shape=shape)
 
     usual = round((high or 24.0) / 24.0)
     ordered = [usual, *(d for d in days if d != usual)]
-    return Whole(option, make, {"clock": here.clocks, "days": ordered}, here.now)
+    choices = {"clock": here.clocks, "days": ordered, "extra": CARE, "siphon": (False, True)}
+    return Whole(option, make, choices, here.now, care=care, simpler=LEFT_OUT)
 
 
 def _heated(option: Option, here: Setting) -> Way:
@@ -146,10 +153,48 @@ def _heated(option: Option, here: Setting) -> Way:
     low, high = own_span(option.regimen, one) or (None, None)
     levels = [None] if low is None or high is None else sorted({low, (low + high) / 2, high})
 
-    def make(clock: Clock, level: float | None) -> Course:
-        return _made(option, here, clock, level=level)
+    hold_h = option.regimen.duration_h_high or WEEK_H
 
-    return Whole(option, make, {"clock": here.clocks, "level": levels}, here.now)
+    def care(clock: Clock, level: float | None, extra: Extra, siphon: bool, feed: float) -> Shape | None:
+        return cared(clock, hold_h, extra, siphon, feed)
+
+    def make(clock: Clock, level: float | None, extra: Extra, siphon: bool, feed: float) -> Course:
+        return _made(option, here, clock, level=level, shape=care(clock, level, extra, siphon, feed))
+
+    choices = {
+        "clock": here.clocks, "level": levels, "extra": CARE, "siphon": (False, True), "feed": FEEDS,
+    }  # fmt: skip
+    return Whole(option, make, choices, here.now, care=care, simpler=LEFT_OUT | {"feed": "usual-food"})
+
+
+CARE = (Extra(), Extra(1, 0.1), Extra(1, 0.25), Extra(2, 0.3), Extra(3, 0.3))
+LEFT_OUT = {"extra": "fewer-changes", "siphon": "no-siphon"}
+WEEK_H = 7 * DAY_H
+
+
+def cared(clock: Clock, hold_h: float, extra: Extra, siphon: bool, feed: float) -> Shape | None:
+    """Changes, siphoning and food beside a course; None where there is none of it.
+
+    Raises
+    ------
+    BadInput
+        If nobody is there for one of them.
+    """
+    every = DAY_H * extra.every_d
+    hours = [every * n for n in range(1, int(hold_h / every) + 1)] if every else []
+    daily = [DAY_H * n for n in range(1, int(hold_h / DAY_H) + 1)] if siphon else []
+    fitted = {h: clock.fit(h) for h in {*hours, *daily}}
+    if any(h is None for h in fitted.values()):
+        raise BadInput("hours", "", "leave nobody there for a change beside it.")
+    if not hours and not daily and feed == 1.0:
+        return None
+    at = {h: there for h, there in fitted.items() if there is not None}
+    return Shape(
+        changes=tuple(Changed(at[h], extra.share) for h in hours),
+        siphons=tuple(sorted({at[h] for h in daily})),
+        feed=feed,
+        end_h=max([hold_h, *at.values()]),
+    )
 
 
 def against_wishes(option: Option, here: Setting) -> Reason | None:

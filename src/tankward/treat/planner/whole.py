@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 
 from tankward.model.rows import Array
@@ -10,6 +10,7 @@ from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.acts import AnyAct
 from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.records import Course
+from tankward.treat.course.shape import Shape
 from tankward.treat.remedies.records import Option
 
 from .records import Point
@@ -26,16 +27,17 @@ class Whole(Way):
         self,
         option: Option,
         make: Make,
-        choices: dict[str, Sequence[object]],
+        choices: Mapping[str, Sequence[object]],
         now: datetime,
         *,
+        care: Callable[..., Shape | None] | None = None,
         place: str = "tank",
-        simpler: dict[str, str] | None = None,
+        simpler: Mapping[str, str] | None = None,
     ) -> None:
         self.option, self._make, self.now, self.place = option, make, now, place
         self.names = tuple(choices)
         self.axes = tuple(tuple(values) for values in choices.values())
-        self._simpler = simpler or {}
+        self._simpler, self._care = simpler or {}, care
         self._kept: dict[Point, Course | None] = {}
         self.refused: dict[Point, tuple[Reason, ...]] = {}
 
@@ -80,11 +82,19 @@ class Whole(Way):
             raise Refused(*self.refused[point])
         return course
 
+    def link(self, point: Point) -> dict[str, object]:
+        """What makes the same course again."""
+        values = self.values(point)
+        shape = self._care(**values) if self._care else None
+        return {
+            "shape": shape.text if shape else "", "level": values.get("level"), "days": values.get("days"),
+        }  # fmt: skip
+
     def simpler(self, point: Point) -> list[tuple[str, Point]]:
-        """One value less on each axis that can be left out."""
+        """The first value of each axis that can be left out."""
         found = []
         for name, kind in self._simpler.items():
             k = self.names.index(name)
             if point[k] > 0:
-                found.append((kind, (*point[:k], point[k] - 1, *point[k + 1 :])))
+                found.append((kind, (*point[:k], 0, *point[k + 1 :])))
         return found
