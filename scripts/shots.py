@@ -62,6 +62,9 @@ PAGES = {  # name of the picture: path
     "hygiene": "/tanks/T7/hygiene?strength=5%25&volume=5+L",
     "cards": "/cards",
     "kit": "/kit",
+    "hours": "/kit/hours?hours=Mon-Fri+18:00-22:30%3B+Sat,+Sun+8:00-23:00%3B+away+Thu-Sat",
+    "calendar": "/tanks/T2/calendar",
+    "calendar_proposed": "/tanks/T8/calendar?substance=sodium_chloride&route=water_long&cause=white_spot",
     "guides": "/guide",
     "how_faeces": "/guide/faeces",
     "how_scrape": "/guide/scrape",
@@ -122,6 +125,7 @@ EMPTY = {  # name of the picture: path, in a room that nobody has entered anythi
 }
 SHEETS = {  # name of the file: arguments of `tankward print`
     "course": ["course", "T2"],
+    "sitter": ["sitter", "T2"],
     "tub": ["tub", "T7", "fish=4g", "volume=10L", "medicine=praziquantel", "level=2 mg/L"],
     "recipe": ["recipe", "T7", "substance=metronidazole", "held=yes", "food=flakes"],
     "hygiene": ["hygiene", "strength=5%", "volume=5L"],

@@ -21,6 +21,7 @@ NOW = datetime(2026, 5, 14, 18, 0, tzinfo=timezone(timedelta(hours=2)))
 COURSE = {"substance": "praziquantel", "route": "water_long", "cause": "skin_flukes"}
 TYPED = {
     "course": ("T1", COURSE),
+    "sitter": ("T1", {"days": "15-24 May", **COURSE}),
     "tub": (
         "T1",
         {"animals": "3 cherry barb 3 cm", "volume": "10 L", "medicine": "praziquantel", "level": "2 mg/L"},

@@ -14,7 +14,7 @@ from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.working import Answer
-from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.entries.acts import CourseBegun, Done, Step
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Kit, Supply, Tank
@@ -39,6 +39,8 @@ class CourseToPrint(msgspec.Struct, frozen=True, kw_only=True):
     course: Course | None
     begun: CourseBegun | None
     open_steps: tuple[Step, ...]
+    all_steps: tuple[Step, ...]  # of a course that runs, those that are done too
+    done: frozenset[str]
     kit: Kit
     shelf: Mapping[str, Supply]
     gasping: Urgent
@@ -73,6 +75,8 @@ def course_to_print(
         course=course,
         begun=begun,
         open_steps=steps,
+        all_steps=begun.steps if begun else (),
+        done=frozenset(e.step for e in room.of_tank(tank) if isinstance(e, Done) and e.step),
         kit=room.kit,
         shelf=room.shelf,
         gasping=gasping,

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from . import cards, case, course, hygiene, recipe, tub
+from . import cards, case, course, hygiene, recipe, sitter, tub
 from .sheet import Sheet
 
-SHEETS: tuple[Sheet, ...] = (course.SHEET, recipe.SHEET, tub.SHEET, case.SHEET, hygiene.SHEET, cards.SHEET)
+SHEETS: tuple[Sheet, ...] = (
+    course.SHEET, sitter.SHEET, recipe.SHEET, tub.SHEET, case.SHEET, hygiene.SHEET, cards.SHEET,
+)  # fmt: skip
 BY_NAME = {sheet.name: sheet for sheet in SHEETS}

@@ -10,6 +10,7 @@ from typing import Protocol
 from tankward.judge.urgent import Urgent
 from tankward.judge.vet import Vet
 from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
 from tankward.room.entries.acts import CourseBegun, Step
 from tankward.room.things import Kit, Supply, Tank
@@ -18,6 +19,8 @@ from tankward.show.words.acts import ended
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.course import (
     course_name,
+    danger_lines,
+    danger_told,
     entry_steps,
     stated_lines,
     strength_line,
@@ -43,7 +46,9 @@ from tankward.show.words.sheet import (
     sheet_title,
     urgent_do,
 )
+from tankward.show.words.sitter import wait_words
 from tankward.show.words.step_parts import Context
+from tankward.treat.course.for_sitter import for_sitter
 from tankward.treat.course.records import Course
 from tankward.treat.policy import lines_of_law
 
@@ -70,6 +75,10 @@ class ToPrint(Protocol):
     def kit(self) -> Kit: ...
     @property
     def shelf(self) -> Mapping[str, Supply]: ...
+    @property
+    def all_steps(self) -> Sequence[Step]: ...
+    @property
+    def done(self) -> frozenset[str]: ...
     @property
     def gasping(self) -> Urgent: ...
     @property
@@ -103,18 +112,20 @@ def course_sheet(
         What marks an invented room; "" for a real one.
     """
     steps = steps_of(given, facts)
+    danger = tuple(_danger(given))
     name = given.begun.name if given.begun else course_name(given.course, facts) if given.course else ""
     return CourseSheet(
         title=sheet_title(given.tank.name, name),
         period=period(steps[0].at, steps[-1].at, zone),
         ring=RING,
+        danger=danger,
         about_heading="The tank",
         about=tuple(_about(given, facts)),
         rules_heading="Three rules",
         rules=RULES,
         stop_heading="Stop signs",
         stop=STOP,
-        days=tuple(_days(steps, zone)),
+        days=tuple(_days(steps, _waits(given, steps, facts), zone)),
         put_back_heading="Put back after a change",
         put_back=_put_back(steps, zone),
         see_heading="If you see this",
@@ -123,7 +134,7 @@ def course_sheet(
         never=never_words(given.gasping),
         keeper_heading="What the keeper states, and what to mind",
         statement=tuple(_statement(given, facts)),
-        cautions=tuple(_cautions(given, facts)),
+        cautions=tuple(c for c in _cautions(given, facts) if c not in danger),
         vet_heading=vet_head(given.vet).rstrip("."),
         vet=tuple(Pair(what=k, says=v) for k, v in vet_lines(given.vet, facts).items()),
         foot=foot(given.tank.name, given, facts, now=now, zone=zone, program=program, invented=invented),
@@ -156,19 +167,40 @@ def _causes(given: ToPrint) -> tuple[str, ...]:
     return (given.begun.cause,) if given.begun is not None and given.begun.cause else ()
 
 
-def _days(steps: Sequence[Step], zone: str) -> Iterable[SheetDay]:
+def _danger(given: ToPrint) -> Iterable[str]:
+    """What stands against a course that was changed by hand."""
+    if given.course is not None:
+        return danger_lines(given.course.cautions)
+    return danger_told(given.begun) if given.begun else ()
+
+
+def _waits(given: ToPrint, steps: Sequence[Step], facts: Facts) -> dict[str, str]:
+    """Why a step is not a sitter's, by its id."""
+    every = given.all_steps or steps
+    water = given.water
+    volume = None if water.value is None else Estimate(water.value, water.low or 0.0, water.high or 0.0)
+    stock = [g.stock for g in given.lives]
+    judged = for_sitter(every, None, stock, volume, facts, done=given.done)
+    return {s.step.id: wait_words(s.whys) for s in judged if s.whys}
+
+
+def _days(steps: Sequence[Step], waits: Mapping[str, str], zone: str) -> Iterable[SheetDay]:
     for _, group in groupby(steps, key=lambda s: day_of(s.at, zone)):
         today = list(group)
-        yield SheetDay(heading=date_said(today[0].at, zone), steps=tuple(_timed(today, zone)))
+        yield SheetDay(heading=date_said(today[0].at, zone), steps=tuple(_timed(today, waits, zone)))
 
 
-def _timed(steps: Sequence[Step], zone: str) -> Iterable[SheetStep]:
+def _timed(steps: Sequence[Step], waits: Mapping[str, str], zone: str) -> Iterable[SheetStep]:
     """An hour stands once; what follows in the same hour comes "then"."""
     last = ""
     for step in steps:
         at = clock(step.at, zone)
         yield SheetStep(
-            time=at if at != last else "then", head=ended(step.says), how=step.how, hazard=step.hazard
+            time=at if at != last else "then",
+            head=ended(step.says),
+            how=step.how,
+            hazard=step.hazard,
+            wait=waits.get(step.id, ""),
         )
         last = at
 

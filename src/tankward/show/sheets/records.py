@@ -27,6 +27,7 @@ class SheetStep(msgspec.Struct, frozen=True, kw_only=True):
     head: str
     how: str = ""
     hazard: str = ""
+    wait: str = ""  # why it is not a sitter's; "" where it is
 
 
 class SheetDay(msgspec.Struct, frozen=True, kw_only=True):
@@ -56,6 +57,7 @@ class CourseSheet(SheetRecord, frozen=True, kw_only=True):
 
     period: str
     ring: tuple[str, ...]  # words before the lines on which a number is written by hand
+    danger: tuple[str, ...]  # the course was changed by hand into what harms
     about_heading: str
     about: tuple[Pair, ...]
     rules_heading: str
@@ -223,3 +225,35 @@ class CaseSheet(SheetRecord, frozen=True, kw_only=True):
     parts: tuple[CasePart, ...]
     visit_heading: str
     visit: tuple[Pair, ...]
+
+
+class SitterRow(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing to do, with a box on each of its days; `time` where it has one."""
+
+    time: str
+    head: str
+    soft: str
+    boxes: tuple[bool, ...]
+
+
+class SitterSheet(SheetRecord, frozen=True, kw_only=True):
+    """One tank for somebody who knows nothing of fish: one page."""
+
+    period: str
+    ring: tuple[str, ...]
+    map: str  # SVG of the racks, this tank named
+    map_says: str
+    rules_heading: str
+    rules: tuple[str, ...]
+    danger: tuple[str, ...]
+    days: tuple[tuple[str, str], ...]  # Fri, 15
+    rows_heading: str
+    rows: tuple[SitterRow, ...]
+    late: str
+    wait_heading: str  # "" where nothing waits
+    wait: tuple[Pair, ...]
+    bags_heading: str  # "" where nothing is measured beforehand
+    bags: tuple[str, ...]
+    see_heading: str
+    ring_heading: str
+    see: tuple[Seen, ...]
