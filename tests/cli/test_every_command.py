@@ -59,6 +59,7 @@ MORE = {
         "{folder}/recipe.pdf",
     ),
     ("print", "hygiene"): ("strength=5%", "--out", "{folder}/hygiene.pdf"),
+    ("print", "sitter"): ("T1", "days=15-20 May", "--out", "{folder}/sitter.pdf"),
     ("print", "tank"): ("T1", "--out", "{folder}/card.pdf"),
     ("print", "tanks"): ("--out", "{folder}/cards.pdf"),
     ("kit", "spoon"): ("spoon=teaspoon", "powder=salt", "spoons=10", "mass=58g"),
