@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from tankward.quantities.faults import BadInput
 from tankward.room.home_spans import Hours, joined
 from tankward.room.hours import dated, hours_of, next_within, readable, understood, windows
-from tankward.room.hours_text import read_hours, written
+from tankward.room.hours_text import read_hours
+from tankward.room.hours_written import written
 from tests.helpers.rooms import room_from
 
 THURSDAY = datetime(2026, 5, 14, 18, 0, tzinfo=UTC)
@@ -114,10 +115,11 @@ def test_two_weeks_in_turn_from_a_day(start):
 @pytest.mark.parametrize(
     ("text", "named"),
     [
-        ("evenings", '"evenings", which says no hour'),
+        ("evenings", 'hours: "evenings" says no hour'),
+        ("18:00-20:00; evenings", '"evenings", which says no hour'),
         ("18:00-22:00 mostly", '"mostly", which says no hour'),
-        ("away 12/5", '"12/5", which could mean two days'),
-        ("25:00-26:00", '"25:00-26:00", which is no span of the day'),
+        ("away 12/5", 'holds "12/5", which could mean two days'),
+        ("25:00-26:00", '"25:00-26:00" is no span of the day'),
         ("8:00-8:00", "is no span of the day"),
         ("at 8:00 and 20:00", '"8:00", which has no other end'),
         ("away 12-14", '"12-14", which could be days or hours'),
@@ -125,7 +127,7 @@ def test_two_weeks_in_turn_from_a_day(start):
         ("away 30 Feb", '"30 feb", which is not a day of the calendar'),
         ("away 999 weeks from 31 Dec 9999", "is not a day of the calendar"),
         ("away 14 May 18:00-20:00", "takes the whole day"),
-        ("Mon", '"mon", which says no hour'),
+        ("Mon", '"Mon" says no hour'),
         ("odd weeks Mon 6:00-14:00; Sat 9-12", '"sat 9-12", which does not say in which of the two weeks'),
         ("odd weeks Mon 6-14; week B Mon 14-22", "counts the weeks in another way"),
         ("18:00-22:30; quiet 17:00-23:00", "leaves no hour of any week"),

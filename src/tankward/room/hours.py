@@ -7,7 +7,8 @@ from datetime import UTC, date, datetime, timedelta
 from tankward.quantities.faults import BadInput
 
 from .home_spans import Hours, Span
-from .hours_text import read_hours, written
+from .hours_text import read_hours
+from .hours_written import written
 from .time import day_of, zone_of
 
 FAR_D = 400  # days looked through for the next hour at home [our own choice]
@@ -50,7 +51,10 @@ def understood(text: str, now: datetime, zone: str, field: str = "hours") -> Hou
         return None
     found, unread = read_hours(text, day_of(now, zone))
     if unread:
-        raise BadInput(field, text, f'holds "{unread[0].word}", which {unread[0].why}. Write it like {LIKE}.')
+        first = unread[0]
+        whole = first.word == text.strip().lower()
+        part = first.why if whole else f'holds "{first.word}", which {first.why}'
+        raise BadInput(field, text, f"{part}. Write it like {LIKE}.")
     if found is None or found.never:
         raise BadInput(field, text, f"leaves no hour of any week. Write it like {LIKE}.")
     return found

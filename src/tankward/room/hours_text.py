@@ -25,10 +25,9 @@ from datetime import date, timedelta
 import msgspec
 
 from .home_spans import DAY_MIN, NO_WEEK, Hours, Span, Unread, Week, joined
-from .time import MONTHS, WEEKDAYS
+from .hours_tokens import ALL_DAYS, SHORT, TOKENS
+from .time import MONTHS
 
-SHORT = tuple(w[:3].capitalize() for w in WEEKDAYS)
-ALL_DAYS = tuple(range(7))
 WHOLE_WEEK: Week = (((0, DAY_MIN),),) * 7
 YEARS = range(1970, 2200)  # of absences
 PAST_D = 31  # an absence without its year that ended longer ago is next year's [our own choice]
@@ -48,51 +47,6 @@ TWO_WAYS = (
 )
 NO_START = "does not say from when; write it like week A from 11 May"
 
-CLOCK = r"(\d{1,2})(?:[:.h](\d{2})|h)?\s*(am|pm)?(?!\d)"
-TO = r"\s*(?:-|to\b|until\b|till\b)\s*"
-NTH = r"(?:st|nd|rd|th)?"
-MONTH = r"(" + "|".join(f"{m[:3]}(?:{m[3:]})?" for m in MONTHS) + r"|sept)\b\.?"
-DAY = rf"(\d{{1,2}}){NTH}(?![\d:.h])"
-YEAR = r"(?:,?\s+(\d{4})(?![\d:]))?"
-WEEKDAY = r"(mon|tue|wed|thu|fri|sat|sun)((?:s|nes|rs?|ur)?(?:days?)?)\b\.?"
-EXACT = r"(?=\d{1,2}(?:[:.h]|\s*(?:am|pm)))"  # an hour that can't be a day of a month
-NO_MONTH = rf"(?!{NTH}\s*(?:of\s+)?{MONTH.replace('(', '(?:', 1)})"
-TOKENS = [
-    (kind, re.compile(pattern))
-    for kind, pattern in (
-        ("blank", r"[\s,:]+|(?:and|at|on|in|the|for|of|i am|i'm|we are)\b"),
-        ("iso", r"(\d{4})-(\d{2})-(\d{2})(?!\d)"),
-        ("days_month", rf"{DAY}(?:{TO}{DAY})?\s+(?:of\s+)?{MONTH}{YEAR}"),
-        ("month_days", rf"{MONTH}\s+{DAY}(?:{TO}{DAY})?{YEAR}"),
-        ("two_days", r"\d{1,2}[/.]\d{1,2}[/.](?:\d{2,4})?|\d{1,2}/\d{1,2}"),
-        ("length", r"(\d{1,3}|an?|one|two|three|ten) (day|week)s?\b"),
-        ("span", rf"(?:from\s+)?{CLOCK}{TO}{CLOCK}{NO_MONTH}"),
-        ("span", rf"between\s+{CLOCK}\s+and\s+{CLOCK}"),
-        ("after", rf"(?:after|from)\s+{EXACT}{CLOCK}"),
-        ("before", rf"(?:before|until|till)\s+{EXACT}{CLOCK}"),
-        ("clock", CLOCK),
-        ("weekdays", rf"{WEEKDAY}{TO}{WEEKDAY}"),
-        ("weekday", WEEKDAY),
-        ("workdays", r"(weekdays|working days)\b"),
-        ("weekend", r"weekends?\b"),
-        ("odd", r"odd weeks?\b"),
-        ("even", r"even weeks?\b"),
-        ("a", r"week a\b"),
-        ("b", r"week b\b"),
-        ("both", r"(?:every|all|both) weeks?\b"),
-        ("daily", r"(?:every day|daily|all days)\b"),
-        ("every", r"(?:every|always|each)\b"),
-        ("this_week", r"(this|next) week\b"),
-        ("near", r"(today|tonight|tomorrow)\b"),
-        ("away", r"(?:away|absent|holidays?|gone)\b"),
-        ("never", r"(?:not|never|off|no)\b"),
-        ("quiet", r"(?:quiet|silent)(?: hours)?\b"),
-        ("until", r"(?:until|till)\b"),
-        ("from", r"from\b"),
-        ("to", r"(?:-|to\b)"),
-        ("strange", r"[^\s,;]+"),
-    )
-]  # fmt: skip
 BARE = re.compile(r"\d+\D+\d+")  # "12-14": days or hours
 COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "ten": 10}
 WEEKS = {"odd": 0, "even": 1, "a": 0, "b": 1}
@@ -430,67 +384,3 @@ def _whole_spans(absent: Iterable[Dates]) -> tuple[Dates, ...]:
     """Absences in order, those that touch as one."""
     spans = joined((first.toordinal(), last.toordinal() + 1) for first, last in absent)
     return tuple((date.fromordinal(first), date.fromordinal(last - 1)) for first, last in spans)
-
-
-# Writing
-
-
-def written(hours: Hours) -> str:
-    """The hours as text that reads back as the same, with dates that need no day to be read on."""
-    parts = [_week_said(hours, n) for n in range(len(hours.weeks))]
-    parts += [f"not {named(hours.off)}"] if hours.off else []
-    parts += [f"away {_between(first, last)}" for first, last in hours.absent]
-    parts += [f"quiet {said}" for said in _groups_said(hours.quiet)]
-    return "; ".join(p for p in parts if p) or "0:00-24:00"
-
-
-def _week_said(hours: Hours, number: int) -> str:
-    week = hours.weeks[number]
-    there = {d: week[d] for d in ALL_DAYS if d not in hours.off}
-    if len(hours.weeks) == 1 and all(spans == ((0, DAY_MIN),) for spans in there.values()):
-        return ""
-    if hours.turn is None:
-        prefix = ("odd weeks ", "even weeks ")[number]
-    else:
-        prefix = (f"week A from {hours.turn.isoformat()} ", "week B ")[number]
-    said = ", ".join(_groups_said(tuple(there.get(d, ()) for d in ALL_DAYS)))
-    return f"{prefix if len(hours.weeks) > 1 else ''}{said}" if said else ""
-
-
-def _groups_said(week: Week) -> list[str]:
-    """ "Mon-Fri 18:00-22:00", a group for each set of spans."""
-    groups: dict[tuple[Span, ...], list[int]] = {}
-    for day, spans in enumerate(week):
-        if spans:
-            groups.setdefault(spans, []).append(day)
-    return [
-        f"{'' if len(days) == 7 else named(days) + ' '}{', '.join(map(_span_said, spans))}"
-        for spans, days in groups.items()
-    ]
-
-
-def _span_said(span: Span) -> str:
-    return "-".join(clock_said(m) for m in span)
-
-
-def clock_said(minute: int) -> str:
-    """A minute of the day as it is written: 18:00; midnight at the end is 24:00."""
-    minute = minute if minute <= DAY_MIN else minute - DAY_MIN
-    return f"{minute // 60}:{minute % 60:02d}"
-
-
-def named(days: Sequence[int]) -> str:
-    """ "Mon-Fri, Sun"."""
-    runs: list[list[int]] = []
-    for day in sorted(days):
-        if runs and runs[-1][-1] == day - 1:
-            runs[-1].append(day)
-        else:
-            runs.append([day])
-    return ", ".join(
-        f"{SHORT[r[0]]}-{SHORT[r[-1]]}" if len(r) > 2 else ", ".join(SHORT[d] for d in r) for r in runs
-    )
-
-
-def _between(first: date, last: date) -> str:
-    return first.isoformat() if first == last else f"{first.isoformat()} to {last.isoformat()}"

@@ -26,6 +26,7 @@ from .due import AFTER, NEWCOMERS
 from .watch import ClearanceWatch, WatchLook, open_watches
 
 OF_ANY_HOUR = re.compile(rf"(?:^|-)(?:{'|'.join(ANY_HOUR)})-\d+$")
+BORN_HERE = ("egg", "fry")  # taken as hatched in the room: no newcomers [our own choice]
 State = Literal["open", "done", "skipped"]
 
 
@@ -175,7 +176,8 @@ def _newcomers(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[D
     came = {e.thing.id: e for e in room.log if isinstance(e, StockAdded) and e.thing.arrived_d is not None}
     for ident, entry in came.items():
         group = room.stock.get(ident)
-        if group is None or group.tank not in room.tanks or entry.thing.arrived_d is None:
+        born_here = entry.thing.stage in BORN_HERE
+        if born_here or group is None or group.tank not in room.tanks or entry.thing.arrived_d is None:
             continue
         over = day_of(entry.at - timedelta(days=entry.thing.arrived_d - rule.high), zone)
         if over >= day_of(now, zone) - AFTER:

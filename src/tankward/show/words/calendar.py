@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from tankward.knowledge.known import Facts
 from tankward.room.hours import Hours, Span
-from tankward.room.hours_text import clock_said, named
+from tankward.room.hours_written import clock_said, named
 from tankward.room.replay import Room
 from tankward.rounds.calendar import Calendar, DayMark, Moment, StepOn
 
