@@ -21,6 +21,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.words.bears import BearsRow, hardest_rows
 from tankward.show.words.course import (
+    DANGER,
     ChanceSaid,
     Heading,
     bars_title,
@@ -28,6 +29,7 @@ from tankward.show.words.course import (
     chances_said,
     cleared_lines,
     course_name,
+    danger_lines,
     entry_steps,
     heading,
     named_steps,
@@ -92,6 +94,8 @@ class CoursePage(Page, frozen=True, kw_only=True):
     running: str
     jar_trial: bool
     sheet: str
+    calendar: str
+    danger: list[str]  # a change by hand made it harm
 
 
 class CourseRefused(Page, frozen=True, kw_only=True):
@@ -196,11 +200,13 @@ async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, cour
         withheld=[*cleared_lines(ready.answer, facts), *withheld_lines(ready.answer, facts)]
         if ready.answer
         else [],
-        cautions=caution_lines(course.cautions),
+        cautions=[c for c in caution_lines(course.cautions) if not c.startswith(DANGER)],
         statement=stated_lines(course),
         change=change_form(tank, room, wanted, actives, None), hidden=pairs_of(wanted),
         running=running.name if running else "", jar_trial=course.jar_trial,
         sheet=f"/tanks/{tank.id}/sheet.pdf?{urlencode(pairs_of(wanted))}",
+        calendar=f"/tanks/{tank.id}/calendar?{urlencode(pairs_of(wanted))}",
+        danger=danger_lines(course.cautions),
     )  # fmt: skip
 
 
