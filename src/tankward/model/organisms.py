@@ -208,6 +208,12 @@ def _stays(n: Numbers, stage: str, temp_c: Array) -> Array:
     return np.minimum(n.of("days", stage, temp_c), 1.0 / lost)
 
 
+def longest_stay_d(life: Life, temp_c: Array) -> float:
+    """How long one stays on the fish before it goes on or dies, where it stays longest: median. [d]"""
+    hosted = [s.id for s in life.organism.stage if s.place in HOSTED]
+    return max((float(np.median(_stays(life.numbers, s, temp_c))) for s in hosted), default=0.0)
+
+
 def fish_number(life: Life, y: Array) -> Array:
     """Fish that live."""
     rows = [r for r, row in enumerate(life.gathered.rows) if row.place == "host"]
@@ -216,4 +222,4 @@ def fish_number(life: Life, y: Array) -> Array:
     return np.asarray(y[rows].sum(axis=0))
 
 
-__all__ = ["HOURS", "Life", "fish_number", "life_of", "start_of"]
+__all__ = ["HOURS", "Life", "fish_number", "life_of", "longest_stay_d", "start_of"]

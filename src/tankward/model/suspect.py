@@ -142,6 +142,12 @@ def _dead(room: Room, tank: str, facts: Facts, stock: str = "") -> list[Death]:
     return [e for e in all_ if e.stock not in room.stock or _fish(room.stock[e.stock].kind, facts)]
 
 
+def died(room: Room, tank: str, since: datetime, until: datetime, facts: Facts) -> Deaths:
+    """Fish that were entered as dead after an instant and up to another."""
+    number = sum(d.number for d in _dead(room, tank, facts) if since < d.at <= until)
+    return Deaths(since=since, at=until, number=round(number))
+
+
 def _fish(kind: str, facts: Facts) -> bool:
     """An animal that nobody knows counts as a fish."""
     return kind not in facts.plants and (kind not in facts.animals or facts.animals[kind].kind == "fish")
