@@ -244,16 +244,34 @@ def test_the_order_of_rule_17_holds(stranger):
     page = stranger.get("/now", untreated_tap="unsure", old_tank="unsure", volume="45 L")
     assert page.heading() == "Air now. Nothing more goes in."
     at = order(
-        page, "Air, full on.", "No medicine, no food, no salt.", "Fresh tap water today", "Dechlorinator:",
-        "Last big change over two months ago?", "15 to 20 %", "Fresh carbon", "Lights down.",
+        page, "Air, full on.", "No medicine, no food, no salt.", "Dechlorinator:", "Fresh tap water today",
+        "15 to 20 %", "Last big change over two months ago?", "Fresh carbon", "Lights down.",
     )  # fmt: skip
     assert at == sorted(at)
 
 
-def test_unanswered_questions_leave_their_acts_out(stranger):
+def test_nobody_has_to_answer_before_acting(stranger):
+    """Story 10, in a bare log: dechlorinator for the whole tank and the small change stand there at once."""
     page = stranger.get("/now", volume="45 L")
-    assert "Dechlorinator" not in page.words
-    assert " out, " not in page.words
+    at = order(page, "1.4 g of thiosulfate for the whole tank", "Fresh tap water today", "15 to 20 %")
+    assert at == sorted(at)
+    ticks = [f["value"] for f in page.fields if f.get("name") == "tick"]
+    assert ticks == ["air", "stop", "dechlorinate", "change", "carbon", "dim"]
+
+
+def test_an_answer_takes_its_act_away_and_the_question_stays(stranger):
+    page = stranger.get("/now", volume="45 L", untreated_tap="no")
+    assert "Dechlorinator:" not in page.words
+    assert "Fresh tap water today" in page.words
+    assert "dechlorinate" not in [f["value"] for f in page.fields if f.get("name") == "tick"]
+
+
+def test_rule_21_is_said_where_half_goes(keeper):
+    """Lowering the water by half: heater, inlet, mark, ammonia, hands."""
+    words = keeper.get("/tanks/T2/now", untreated_tap="no", old_tank="no").words
+    for said in ("Heater's plug out first", "15 minutes", "filter's inlet", "Mark the line", "twice as fast"):
+        assert said in words
+    assert "Heater's plug out first" not in keeper.get("/tanks/T2/now", old_tank="yes").words
 
 
 def test_the_amounts_are_those_of_this_tank(keeper):

@@ -14,6 +14,7 @@ from tankward.judge.causes import Ranking, causes
 from tankward.judge.evidence import Evidence
 from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate, findings, medicine_gate
+from tankward.judge.first_aid import dechlorinator
 from tankward.judge.from_room import LOOKS_D, room_evidence
 from tankward.judge.laboratory import WORTH_SENDING, Sent, sent_away
 from tankward.judge.network_of import network_of
@@ -25,8 +26,9 @@ from tankward.judge.vet import Vet, see_vet
 from tankward.judge.waiting import may_wait, wait_and_count
 from tankward.judge.waterstate import WaterState, said_water, water_state
 from tankward.knowledge.known import Facts
+from tankward.knowledge.loader import load
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import Change
+from tankward.room.acts import Change, Dose
 from tankward.room.replay import Room
 from tankward.room.things import Reading, Stock
 from tankward.room.time import hours_between
@@ -34,6 +36,8 @@ from tankward.room.time import hours_between
 LIKELY = 0.66  # from here on a cause is named alone, and what speaks against it is looked for
 EVERY_LOOK = 1000  # all of them; the first are picked from them
 MOST_LENS = 3
+DECHLORINATOR = "sodium_thiosulfate"
+MOST_OF_IT = 0.75  # of what is meant for the whole tank, so that a rounded weight counts [our own choice]
 BIG_CHANGE = 0.4  # share from which a change counts as a big one (our own choice, common practice)
 
 
@@ -131,6 +135,7 @@ def _by_lens(looks: Sequence[NextLook]) -> tuple[NextLook, ...]:
 
 def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
     """What the logbook says when it is urgent."""
+    facts = load()
     changes = [(at, act) for at, act in room.acts(tank) if isinstance(act, Change)]
     big = [at for at, act in changes if act.share >= BIG_CHANGE]
     today = [act for at, act in changes if hours_between(at, now) <= 24]
@@ -140,7 +145,7 @@ def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
         full_l=state.full_l,
         left=state.left,
         ph=_value(state, "ph"),
-        untreated_tap=False if today and all(act.dechlorinated for act in today) else untreated,
+        untreated_tap=_untreated(today, untreated, treated=_treated_since(room, tank, state, now, facts)),
         big_change_d=hours_between(big[-1], now) / 24 if big else None,
         dosed=tuple(s for dose in state.doses if dose.age_h <= 48 for s in dose.substances),
     )
@@ -149,3 +154,21 @@ def told_of(room: Room, tank: str, state: WaterState, now: datetime) -> Told:
 def _value(state: WaterState, quantity: str) -> float | None:
     read = state.of(quantity)
     return read.value if read else None
+
+
+def _untreated(today: Sequence[Change], untreated: bool | None, *, treated: bool) -> bool | None:
+    """Whether untreated tap water is in: no, where every change was treated, or the tank was since."""
+    if treated or (today and all(act.dechlorinated for act in today)):
+        return False
+    return untreated
+
+
+def _treated_since(room: Room, tank: str, state: WaterState, now: datetime, facts: Facts) -> bool:
+    """Whether dechlorinator for the tank, not only for the new water, went in after the untreated water."""
+    acts = [(at, act) for at, act in room.acts(tank) if 0.0 <= hours_between(at, now) <= 24.0]
+    raw = [at for at, act in acts if isinstance(act, Change) and act.dechlorinated is False]
+    if not raw:
+        return False
+    whole_mg = MOST_OF_IT * 1000.0 * (dechlorinator(state.full_l, facts).value or 0.0)
+    given = [act.actives for at, act in acts if isinstance(act, Dose) and at >= max(raw)]
+    return sum(a.get(DECHLORINATOR, 0.0) for a in given) >= whole_mg

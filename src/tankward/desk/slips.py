@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import NUMBER, is_unknown, number
-from tankward.room.acts import Change, Dose
+from tankward.room.acts import Change, Dose, Media
 from tankward.room.entries.acts import Done, Step
 from tankward.room.entries.base import Entry
 from tankward.room.forms import texts_of
@@ -21,9 +21,11 @@ from tankward.treat.medicine import is_medicine
 from .border import Border, Written
 from .find import find_tank
 from .running import running, skipped, ticked
+from .slips_around import AROUND, joined
 
 RECENT = timedelta(days=7)  # a slip older than this is told as a correction [our own choice]
-STILL = ("still", "still off")
+AS_WRITTEN = "as-written"  # it is all written down already
+NOTHING = "nothing"  # none of a dose went in
 NEW = "new"  # a dose or a change that is not written down yet
 Texts = Mapping[str, str]
 TIMES = re.compile(rf"({NUMBER})\s*(?:x|×|times)", re.IGNORECASE)
@@ -57,7 +59,7 @@ def happened(border: Border, slip: str, tank: str, texts: Texts) -> Written | No
     border : Border
         Reads what was typed, at the moment it was typed.
     slip : str
-        too-much, forgot-one, carbon-in, wrong-tank, untreated-tap, little-water, no-flow or something-else.
+        One of `judge.slips.SLIPS`.
     tank : str
         Id of the tank.
     texts : mapping
@@ -70,15 +72,17 @@ def happened(border: Border, slip: str, tank: str, texts: Texts) -> Written | No
     """
     texts = {k: v.strip() for k, v in texts.items() if v.strip()}
     writers = {
-        "too-much": _too_much, "forgot-one": _forgotten, "carbon-in": _carbon, "wrong-tank": _wrong_tank,
-        "untreated-tap": _tap, "little-water": _ran_out, "no-flow": _no_flow, "something-else": _else,
+        "too-much": _too_much, "too-little": _too_little, "forgot-one": _forgotten, "carbon-in": _carbon,
+        "wrong-tank": _wrong_tank, **AROUND,
     }  # fmt: skip
     return writers[slip](border, tank, texts)
 
 
-def _too_much(border: Border, tank: str, texts: Texts) -> Written:
-    """A second dose really given, or a dose that was larger than it says."""
+def _too_much(border: Border, tank: str, texts: Texts) -> Written | None:
+    """A second dose really given, or one that was larger than it says; nothing where it says all."""
     which = texts.get("dose", "")
+    if texts.get("how") == AS_WRITTEN:
+        return None
     if which == NEW or not which:
         return _new_dose(border, tank, texts, chosen=bool(which))
     old = _dose(border, which)
@@ -86,6 +90,16 @@ def _too_much(border: Border, tank: str, texts: Texts) -> Written:
         same = {k: v for k, v in texts_of(old).items() if k not in ("measured", "step")}
         return border.log("dose", tank, same | _when(texts))
     return border.correct(old.id, _really(old, texts.get("amount", "")))
+
+
+def _too_little(border: Border, tank: str, texts: Texts) -> Written:
+    """A dose of which less went in than it says, or none."""
+    which = texts.get("dose", "")
+    if which == NEW or not which:
+        return _new_dose(border, tank, texts, chosen=bool(which))
+    old = _dose(border, which)
+    amount = texts.get("amount", "")
+    return border.undo(old.id) if amount == NOTHING else border.correct(old.id, _really(old, amount))
 
 
 def _dose(border: Border, word: str) -> Done:
@@ -120,7 +134,7 @@ def _really(old: Done, amount: str) -> dict[str, str]:
     """How much of a dose really went in, as a correction: sachets, so many times, or a mass."""
     assert isinstance(old.act, Dose)
     if m := TIMES.fullmatch(amount):
-        return _times(old.act, float(number(m[1], "amount")))
+        return {"measured": ""} | _times(old.act, float(number(m[1], "amount")))
     if old.act.supply and re.fullmatch(NUMBER, amount):
         return {"units": amount}
     if old.act.supply and not re.search(r"\d\s*(?:mg|g|kg|ug|µg)\b", amount):
@@ -161,16 +175,40 @@ def _forgotten(border: Border, tank: str, texts: Texts) -> Written | None:
     return Written(entries=(entry,)) if entry is not None else None
 
 
-def _carbon(border: Border, tank: str, texts: Texts) -> Written:
-    """In since then; out since now where it is out."""
+def _carbon(border: Border, tank: str, texts: Texts) -> Written | None:
+    """In since then, unless the log has it; out since now where it is out."""
     medium = texts.get("medium", "activated_carbon")
-    inside = border.log("media", tank, {"medium": medium, "in": "yes", "when": texts.get("since", "")})
-    if texts.get("out", "no") != "yes":
-        return inside
-    out = border.log("media", tank, {"medium": medium, "in": "no", "when": texts.get("when", "")})
-    if out.entry.at < inside.entry.at:
-        raise BadInput("when", texts.get("when", ""), "is before it was put in.")
-    return Written(entries=(*inside.entries, *out.entries), says=(*inside.says, *out.says))
+    stands = in_since(border.room, tank, medium, border.now)
+    found: list[Written] = []
+    if stands is None and not was_in(border, tank, medium):
+        since = texts.get("since") or _with_the_dose(border, tank)
+        found.append(border.log("media", tank, {"medium": medium, "in": "yes", "when": since}))
+        stands = found[0].entry.at
+    if texts.get("out", "no") == "yes" and stands is not None:
+        out = border.log("media", tank, {"medium": medium, "in": "no", "when": texts.get("when", "")})
+        if out.entry.at < stands:
+            raise BadInput("when", texts.get("when", ""), "is before it was put in.")
+        found.append(out)
+    return joined(*found) if found else None
+
+
+def in_since(room: Room, tank: str, medium: str, now: datetime) -> datetime | None:
+    """When the medium that is in the filter now went in, by the log; None where the log has none in."""
+    found = [(at, act) for at, act in room.acts(tank) if isinstance(act, Media) and act.medium == medium]
+    last = [(at, act) for at, act in found if at <= now][-1:]
+    return last[0][0] if last and last[0][1].into else None
+
+
+def was_in(border: Border, tank: str, medium: str) -> bool:
+    """Whether the log has it in with the last dose, and out since."""
+    dose = next(iter(recent_doses(border.room, tank, border.now, border.facts)), None)
+    return dose is not None and in_since(border.room, tank, medium, dose.at) is not None
+
+
+def _with_the_dose(border: Border, tank: str) -> str:
+    """When nothing is said it was in when the last dose went in: that is the slip."""
+    dose = next(iter(recent_doses(border.room, tank, border.now, border.facts)), None)
+    return dose.at.isoformat() if dose is not None else ""
 
 
 def _wrong_tank(border: Border, tank: str, texts: Texts) -> Written:
@@ -185,36 +223,3 @@ def _wrong_tank(border: Border, tank: str, texts: Texts) -> Written:
             "into", border.room.tanks[into].name, "is where it is written down. Say where it went."
         )
     return border.correct(old.id, {"of": into})
-
-
-def _tap(border: Border, tank: str, texts: Texts) -> Written:
-    which = texts.get("change", NEW)
-    if which != NEW:
-        return border.correct(which, {"dechlorinated": "no"})
-    share = texts.get("share", "")
-    if not share:
-        raise BadInput("share", "", "is missing. How much of the water? Write it like 30 % or a half.")
-    return border.log("change", tank, {"share": share, "dechlorinated": "no", **_when(texts)})
-
-
-def _ran_out(border: Border, tank: str, texts: Texts) -> Written:
-    share = texts.get("share", "")
-    if not share:
-        raise BadInput("share", "", "is missing. How much of the water went? Write it like 80 % or 20 L.")
-    return border.log("lost_water", tank, {"share": share, **_when(texts)})
-
-
-def _no_flow(border: Border, tank: str, texts: Texts) -> Written:
-    """A power cut with its hours; a note where nobody knows how long, as that can't be reckoned with."""
-    hours = texts.get("hours", "")
-    if hours and not is_unknown(hours):
-        lasted = {} if hours.lower() in STILL else {"hours": hours}
-        return border.log("power_cut", tank, {"off": texts.get("off", "all"), **lasted, **_when(texts)})
-    text = texts.get("text") or "The filter or the power was off."
-    return border.log("note", tank, {"text": text, **_when(texts)})
-
-
-def _else(border: Border, tank: str, texts: Texts) -> Written:
-    if not texts.get("text"):
-        raise BadInput("text", "", "is empty. Say in your own words what happened.")
-    return border.log("note", tank, {"text": texts["text"], **_when(texts)})

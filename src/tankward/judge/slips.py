@@ -44,8 +44,8 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"heater.*(stuck|on\b|hot)|too (warm|hot)|overheat|cooked|(change|new water).*(warm|hot)", "too-warm"),
     (r"leak|burst|ran dry|half empty|water ran out|lost .*water|water .*lost|hose slipped", "little-water"),
     (r"dechlor|conditioner|untreated|hose|chlorine|tap water", "untreated-tap"),
-    (r"change.*(too (big|large|much)|large|big)|changed (too much|nearly|almost|all|\d+ ?%)|\d+ ?% change"
-     r"|(big|large) (water )?change", "big-change"),
+    (r"change.*(too (big|large|much)|large|big|[6-9]\d ?%|100 ?%)|changed (too much|nearly|almost|all)"
+     r"|([6-9]\d|100) ?% (water )?change|(big|large) (water )?change", "big-change"),
     (r"carbon|resin", "carbon-in"),
     (r"wrong tank|other tank|into t\w+ instead", "wrong-tank"),
     (r"spill|too little|under ?dos|less went in|not all|half (of it )?went in|nothing went in"
@@ -61,13 +61,19 @@ SAID: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 
 
+def parts_of(did: str) -> tuple[str, ...]:
+    """What was done, part by part: they stand between semicolons, or commas that no number follows."""
+    return tuple(p.strip() for p in re.split(r"[;\n]|,(?!\s*\d)", did) if p.strip())
+
+
+def slip_in(part: str) -> str:
+    """The slip that a part names; "something-else" where it fits none."""
+    return next((slip for words, slip in SAID if re.search(words, part, re.IGNORECASE)), "something-else")
+
+
 def slips_in(did: str) -> tuple[str, ...]:
-    """Slips named in a text whose parts stand between semicolons; a part that fits none is
-    "something-else".
-    """
-    parts = [p.strip().lower() for p in re.split(r"[;,\n]", did) if p.strip()]
-    found = [next((slip for words, slip in SAID if re.search(words, p)), "something-else") for p in parts]
-    return tuple(dict.fromkeys(found))
+    """Slips named in a text, each once."""
+    return tuple(dict.fromkeys(slip_in(p) for p in parts_of(did)))
 
 
 def what_now(seen: Collection[str], did: str, told: Told, facts: Facts) -> Urgent:

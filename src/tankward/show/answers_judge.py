@@ -13,39 +13,47 @@ from tankward.judge.next_look import NextLook
 from tankward.judge.urgent import LOOK_AGAIN, Urgent, UrgentStep
 from tankward.knowledge.known import Facts
 from tankward.room.things import Kit
+from tankward.treat.mend.inside import InIt
 
-from .results_judge import ActRow, CauseRow, FindingRow, LookRow
+from .results_judge import ActRow, CauseRow, FindingRow, InWaterRow, LookRow
+from .words.acts import upper
 from .words.causes import look_head, people_words, why_moved
 from .words.closer import WAIT_HEAD, lens_head, sent_head
 from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
+from .words.mend_parts import Here
+from .words.mending import mend_said
+from .words.mistake import level_says, level_soft
 from .words.urgent import hose_of
 
 
-def act_row(step: UrgentStep) -> ActRow:
-    """One act of the next ten minutes."""
-    amount = step.amount
+def act_row(step: UrgentStep, here: Here | None = None) -> ActRow:
+    """One act of the next ten minutes, or of the hours after a slip."""
+    amount, said = step.amount, mend_said(step, here) if here is not None else None
+    shown = amount.shown if amount is not None and amount.value is not None else ""
+    when = f"{upper(here.when(step.at))}: " if here is not None and step.at is not None else ""
     return ActRow(
         act=step.act,
-        says=step_head(step),
-        amount=amount.shown if amount is not None and amount.value is not None else "",
-        why=step_soft(step),
+        says=f"{when}{said.head if said else step_head(step)}",
+        amount=said.amount or shown if said else shown,
+        why=said.why if said else step_soft(step),
         ask=step_ask(step),
         how=list(amount.how) if amount is not None else [],
         source=step.source,
         status=step.status,
+        at=step.at.isoformat() if step.at is not None else "",
     )
 
 
-def act_rows(urgent: Urgent | None, kit: Kit | None = None) -> list[ActRow]:
+def act_rows(urgent: Urgent | None, kit: Kit | None = None, here: Here | None = None) -> list[ActRow]:
     """The acts in their order, with minutes of the hose where it was timed; none where nothing is urgent."""
-    rows = [_in_minutes(act_row(s), s, kit) for s in urgent.steps] if urgent else []
+    rows = [_in_minutes(act_row(s, here), s, kit) for s in urgent.steps] if urgent else []
     timer = f" in {urgent.look_again_min} minutes" if urgent else ""
     return [msgspec.structs.replace(r, says=r.says + timer) if r.act == LOOK_AGAIN.act else r for r in rows]
 
 
 def _in_minutes(row: ActRow, step: UrgentStep, kit: Kit | None) -> ActRow:
     hose = hose_of(step, kit) if kit else ""
-    return msgspec.structs.replace(row, says=f"{row.says}, {hose}") if hose else row
+    return msgspec.structs.replace(row, says=f"{row.says.rstrip('.')}, {hose}") if hose else row
 
 
 def finding_row(f: Finding) -> FindingRow:
@@ -104,4 +112,20 @@ def look_row(look: NextLook, facts: Facts) -> LookRow:
         gain=look.gain,
         source="none",
         status="computed",
+    )
+
+
+def in_water_row(x: InIt, facts: Facts) -> InWaterRow:
+    """A medicine in the water now."""
+    return InWaterRow(
+        substance=x.substance,
+        value=x.level.value,
+        low=x.level.low,
+        high=x.level.high,
+        unit=x.unit,
+        safe=x.safe.level,
+        changes=len(x.thin.changes) if x.thin else 0,
+        says=f"{level_says(x.substance, x.level, x.unit, facts)}. {level_soft(x)}",
+        source=x.safe.source,
+        status=x.safe.status,
     )

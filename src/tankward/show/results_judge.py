@@ -20,6 +20,7 @@ class ActRow(msgspec.Struct, frozen=True, kw_only=True):
     how: list[Step]
     source: str
     status: str
+    at: str = ""  # when, where not now
 
 
 class FindingRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -78,12 +79,31 @@ class CausesResult(Result, frozen=True, kw_only=True):
     missing: list[str]
 
 
+class InWaterRow(msgspec.Struct, frozen=True, kw_only=True):
+    """A medicine in the water now, and what may stay there. `safe` null: nobody knows."""
+
+    substance: str
+    value: float
+    low: float
+    high: float
+    unit: str
+    safe: float | None
+    changes: int  # that bring it there
+    says: str
+    source: str
+    status: str
+
+
 class WhatNowResult(Result, frozen=True, kw_only=True):
     """The next ten minutes."""
 
     steps: list[ActRow]
     ask: list[str]
     never: list[str]
+    tank: str = ""
+    in_water: list[InWaterRow] = []
+    written: list[str] = []  # entries that were kept
+    would_write: list[str] = []  # what keeping would write down
 
 
 class NowResult(Result, frozen=True, kw_only=True):

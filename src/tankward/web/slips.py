@@ -10,6 +10,7 @@ import msgspec
 from tankward.desk.slips import NEW, open_steps, recent_changes, recent_doses
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
+from tankward.room.acts import Change
 from tankward.room.entries.acts import Done
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -20,6 +21,7 @@ from tankward.show.words.log import done_words
 from .fields import Shown
 
 SHOWN = 6  # recent doses to choose from
+LIES = (("no", "No, it is out"), ("yes", "Yes"))
 YES_NO = (("no", "No, it is still in"), ("yes", "Yes"))
 OFF = (("all", "All of it"), ("filter", "The filter alone"), ("heater", "The heater alone"))
 WHEN = ("when", "When? Nothing: now.", "like yesterday evening, 18:30, 2 hours ago")
@@ -81,25 +83,20 @@ class Asking(msgspec.Struct, frozen=True, kw_only=True):
         ]
 
 
-def asked(slip: str, ask: Asking) -> tuple[list[Choice], list[Shown], list[Shown]]:
+Asked = tuple[list[Choice], list[Shown], list[Shown]]
+
+
+def asked(slip: str, ask: Asking) -> Asked:
     """Choices, fields, and the fields of a dose that is not written down yet."""
     when = ask.field(*WHEN)
-    if slip == "too-much":
-        how = (("twice", "It went in twice"), ("more", "More went in than it says"))
-        much = ask.field(
-            "amount", "How much really went in, if it was more?", "like 2 times, 2 sachets, 200 mg"
-        )
-        return (
-            [ask.doses((ask.tank.id,)), ask.choice("how", "What about it?", how)],
-            [much, when],
-            ask.unwritten(),
-        )
+    if slip in ("too-much", "too-little"):
+        return _amount(slip, ask, when)
     if slip == "wrong-tank":
         every = tuple((t.id, t.name) for t in ask.room.tanks.values())
         into = ask.choose("into", "Into which tank did it really go?", every, ask.tank.id)
         return [ask.doses(tuple(ask.room.tanks))], [into, when], ask.unwritten()
-    if slip == "forgot-one":
-        return _forgotten(ask), [when], []
+    if slip in ("forgot-one", "no-change"):
+        return _forgotten(slip, ask), [when], []
     if slip == "carbon-in":
         return _carbon(ask)
     if slip == "no-flow":
@@ -107,13 +104,40 @@ def asked(slip: str, ask: Asking) -> tuple[list[Choice], list[Shown], list[Shown
         return [ask.choice("off", "What was off?", OFF, "all")], [long, when], []
     if slip == "little-water":
         return [], [ask.field("share", "How much of the water went?", "like 80 %, a half, 20 L"), when], []
-    if slip == "untreated-tap":
-        return _tap(ask, when)
-    return [], [ask.field("text", "In your own words", "like heater stuck, two hours without air"), when], []
+    if slip in ("untreated-tap", "big-change"):
+        return _change(slip, ask, when)
+    return [], [*_around(slip, ask), when], []
 
 
-def _forgotten(ask: Asking) -> list[Choice]:
+def _amount(slip: str, ask: Asking, when: Shown) -> Asked:
+    """Which dose, and how much of it really went in."""
+    doses = ask.doses((ask.tank.id,))
+    if slip == "too-little":
+        much = ask.field(
+            "amount", "How much really went in?", "like half a sachet, 0.5 times, 100 mg, nothing"
+        )
+        return [doses], [much, when], ask.unwritten()
+    how = (("twice", "It went in twice"), ("more", "More went in than it says"))
+    much = ask.field("amount", "How much really went in, if it was more?", "like 2 times, 2 sachets, 200 mg")
+    return [doses, ask.choice("how", "What about it?", how)], [much, when], ask.unwritten()
+
+
+def _around(slip: str, ask: Asking) -> list[Shown]:
+    """The fields of what is no dose and no change."""
+    if slip in ("too-warm", "too-cold"):
+        return [ask.field("temp", "What does the thermometer show?", "like 31 C, 88 F. Nothing: not known")]
+    if slip == "newcomer":
+        kind = ask.field("kind", "Which animal is it?", "like 2 guppies, amano shrimp, unknown")
+        return [kind, ask.field("name", "What do you call it?", "nothing: as the kind is called")]
+    if slip == "not-eaten":
+        eaten = ask.field("eaten", "How much of it did they eat?", "like a third, 20 %. Nothing: none of it")
+        return [eaten, ask.choose("left", "Does the rest still lie there?", LIES, "no")]
+    return [ask.field("text", "In your own words", "like heater stuck, two hours without air")]
+
+
+def _forgotten(slip: str, ask: Asking) -> list[Choice]:
     steps = open_steps(ask.room, ask.tank.id, ask.now, ask.zone)
+    steps = tuple(s for s in steps if slip != "no-change" or isinstance(s.act, Change))
     if not steps:
         return []
     rows = tuple(
@@ -139,9 +163,13 @@ def _carbon(ask: Asking) -> tuple[list[Choice], list[Shown], list[Shown]]:
     return [ask.choice("out", "Is it out again?", YES_NO)], [which, since, out], []
 
 
-def _tap(ask: Asking, when: Shown) -> tuple[list[Choice], list[Shown], list[Shown]]:
+def _change(slip: str, ask: Asking, when: Shown) -> Asked:
+    """Which change, and how much of the water."""
     changes = recent_changes(ask.room, ask.tank.id, ask.now)[:SHOWN]
     rows = tuple((e.id, dose_words(e, ask.room, ask.now, ask.zone, load())) for e in changes)
     choices = [ask.choice("change", "Which change?", (*rows, (NEW, "One that is not written down yet")), "")]
-    share = ask.field("share", "How much of the water, if it is not written down?", "like 30 %, a half")
-    return choices if rows else [], [share, when], []
+    hint = "like 30 %, a half" if slip == "untreated-tap" else "like 80 %, three quarters, 30 L"
+    label = (
+        "How much of the water, if it is not written down?" if slip == "untreated-tap" else "How much of it?"
+    )
+    return choices if rows else [], [ask.field("share", label, hint), when], []

@@ -20,10 +20,11 @@ from . import (
     round,
     shelf,
     start,
+    what_now,
 )
 from . import print as prints
 
 FAMILIES = (
-    calc, facts, room, shelf, photo, kit, examine, options, plan, course, progress, forecast, prints,
-    calendar, round, data, start, completion,
+    calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, forecast,
+    prints, calendar, round, data, start, completion,
 )  # fmt: skip

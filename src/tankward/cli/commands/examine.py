@@ -1,4 +1,4 @@
-"""causes, what-now, now: the examination at the command line, with or without a room."""
+"""causes, now: the examination at the command line, with or without a room."""
 
 from __future__ import annotations
 
@@ -13,20 +13,22 @@ from tankward.desk.overdose import overdoses
 from tankward.desk.running import running
 from tankward.desk.sources import titles
 from tankward.desk.walk import Walk, breathes, counted, examine_walk, read
-from tankward.judge.slips import what_now as slip_steps
-from tankward.judge.urgent import Told
-from tankward.judge.waterstate import water_state
 from tankward.knowledge.find import find_sign
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
-from tankward.quantities.parse import is_unknown, quantity
+from tankward.quantities.parse import is_unknown
 from tankward.room.lists import words
-from tankward.room.things import Kit
 from tankward.rounds.states import state_of
 from tankward.rounds.watch import open_watches
-from tankward.show.answers_judge import act_rows, cause_row, closer_rows, finding_row, look_row
+from tankward.show.answers_judge import (
+    act_rows,
+    cause_row,
+    closer_rows,
+    finding_row,
+    look_row,
+)
 from tankward.show.results import Source
-from tankward.show.results_judge import CausesResult, NowResult, WhatNowResult
+from tankward.show.results_judge import CausesResult, NowResult
 from tankward.show.words.breathing import breathing_words
 from tankward.show.words.causes import NOTHING_SEEN, tells_words
 from tankward.show.words.closer import counted_words
@@ -162,52 +164,6 @@ def causes_result(found: Examination, common: Common, breath: str = "") -> Cause
     )
 
 
-def what_now(
-    tank: str = "",
-    *,
-    seen: str = "",
-    did: str = "",
-    volume: str = "",
-    common: Common = Common(),
-) -> WhatNowResult:
-    """The next ten minutes: what-now --seen "gasping at the surface" --did "dosed twice" --volume 45L.
-
-    Parameters
-    ----------
-    tank
-        A tank of the room; its water and its logbook are then known.
-    seen
-        Signs seen now, in plain words.
-    did
-        What was done: "dosed twice; carbon left in".
-    volume
-        How much water, if no tank is named.
-    """
-    facts = load()
-    signs = [find_sign(facts, s, "seen") for s in named(seen)]
-    name, kit = "", Kit()
-    if tank:
-        with opened(common) as desk:
-            room = desk.room()
-            here = find_tank(room, tank)
-            told = told_of(room, here.id, water_state(room, here.id, common.moment, facts), common.moment)
-            if not signs and not did:
-                examined = examine_tank(room, here.id, common.moment, facts)
-                signs = [s for s in (examined.urgent.because if examined.urgent else ()) if s in facts.signs]
-            name, kit = here.name, room.kit
-    else:
-        told = Told(volume_l=quantity(volume, "volume", "volume").estimate if volume else None)
-    now = slip_steps(signs, did, told, facts)
-    return WhatNowResult(
-        says=urgent_heading(now, name),
-        steps=act_rows(now, kit),
-        ask=[a.says for a in now.ask],
-        never=list(now.never),
-        sources=sources_of([k.source for s in act_rows(now) for k in s.how]),
-        now=common.told,
-    )
-
-
 def now(tank: str, *, common: Common = Common()) -> NowResult:
     """The state of a tank and what it means: findings, worst first.
 
@@ -235,7 +191,7 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
         next_steps=tuple(s.step for s in run.next) if run else (),
         late=bool(run and run.next and run.next[0].state == "late"),
         over=over_head(much.substance, much.level, unit, facts) if much else "",
-        over_why=level_soft(much.level, unit, much.published, much.thin) if much else "",
+        over_why=level_soft(much) if much else "",
     )  # fmt: skip
     told = tank_finding(known, common.moment, common.zone, facts)
     rows = [finding_row(f) for f in seen.findings]
@@ -250,5 +206,4 @@ def now(tank: str, *, common: Common = Common()) -> NowResult:
 def add_to(app: App) -> None:
     """Add the commands."""
     app.command(causes)
-    app.command(what_now)
     app.command(now)

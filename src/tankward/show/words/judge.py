@@ -13,6 +13,8 @@ from tankward.quantities.digits import share, shown, shown_range
 
 from .causes import short_name
 from .chance import chance_words
+from .lowering import lowering_says
+from .mending import plain_said
 
 KINDS = {
     "ammonia": "The poisonous part of ammonia",
@@ -160,7 +162,8 @@ def ranked_words(r: Ranked) -> str:
 
 def step_head(step: UrgentStep) -> str:
     """One act of the ten minutes, verb first, with its amount: for the tank, or for every 10 L."""
-    head = ACTS.get(step.act, step.act.replace("-", " "))
+    plain = plain_said(step)
+    head = plain.head.rstrip(".") if plain else ACTS.get(step.act, step.act.replace("-", " "))
     amount = step.amount if step.amount is not None and step.amount.value is not None else None
     if step.act == "change" and step.share is not None:
         litres = f" ({_litres(step)})" if amount else ""
@@ -195,13 +198,17 @@ def share_words(value: float) -> str:
 
 def step_soft(step: UrgentStep) -> str:
     """Why, and what to mind."""
+    plain = plain_said(step)
+    if plain:
+        return plain.soft
     parts = [step.why, step.caution]
     if step.again_h:
         parts.append(f"again every {step.again_h[0]:g} to {step.again_h[1]:g} hours")
     if step.unless:
         parts.append(f"not if {_list([u.replace('_', ' ') for u in step.unless], 'or')} went in")
     told = "; ".join(p for p in parts if p)
-    return told[:1].upper() + told[1:] + "."
+    told = told[:1].upper() + told[1:] + "." if told else ""
+    return f"{told} {lowering_says(step.share)}".strip()
 
 
 def step_ask(step: UrgentStep) -> str:

@@ -4,57 +4,93 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from tankward.judge.first_aid import Dilution
+from tankward.judge.thinning import Series
 from tankward.judge.urgent import UrgentStep
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.parse import Estimate
-from tankward.treat.amounts.published import Published
+from tankward.room.entries.base import Entry
+from tankward.room.entries.corrections import Corrected
+from tankward.room.replay import Room
+from tankward.treat.mend.inside import InIt
+from tankward.treat.mend.steps import Also
 
 from .acts import ended, listed, upper
 from .judge import step_head
+from .log import entry_words
+from .measured import level_range, level_shown
+from .mend_parts import Here
+from .mending import mend_said
 
 SLIPS = {  # id of the slip: its row, and the words by which judge/slips.py knows it
     "too-much": ("Gave too much", "dosed twice"),
     "forgot-one": ("Forgot one, or was late", "forgot a dose"),
     "carbon-in": ("Carbon was in", "carbon left in"),
     "wrong-tank": ("Wrong tank", "wrong tank"),
+    "something-else": ("Something else", "something else"),
+    "too-little": ("Gave too little", "spilled half"),
     "untreated-tap": ("Tap water without dechlorinator", "tap water without dechlorinator"),
     "little-water": ("Water ran out", "water ran out"),
     "no-flow": ("Filter or power was off", "filter was off"),
-    "something-else": ("Something else", "something else"),
+    "too-warm": ("Too warm", "heater stuck"),
+    "too-cold": ("Too cold", "went cold"),
+    "no-change": ("Water change forgotten", "forgot the water change"),
+    "big-change": ("Water change too large", "water change too large"),
+    "newcomer": ("A new animal came in", "new animal"),
+    "not-eaten": ("They spat out the food", "not eaten"),
 }
+ROWS = ("too-much", "forgot-one", "carbon-in", "wrong-tank", "something-else")  # large, on the first page
 SOFT = {
-    "too-much": "twice, or the wrong spoon or litres",
+    "too-much": "or too little: twice, spilled, the wrong spoon or litres",
     "carbon-in": "or another medium that eats the medicine",
     "wrong-tank": "or two tanks at once",
-    "little-water": "a leak, a hose, a siphon left running",
-    "something-else": "heater, air, a shared net",
+    "something-else": "water, heater, power, food, a newcomer",
 }
 ASKED = {
-    "too-much": "What went in, and how much?",
+    "too-much": "How much went in?",
+    "too-little": "How much went in?",
     "forgot-one": "Which one, and what about it now?",
-    "carbon-in": "Since when was it in?",
+    "carbon-in": "Is it out again?",
     "wrong-tank": "What went where?",
+    "something-else": "What else?",
     "untreated-tap": "How much tap water?",
     "little-water": "How much of the water?",
-    "no-flow": "Since when?",
-    "something-else": "What happened?",
+    "no-flow": "For how long?",
+    "too-warm": "How warm is it now?",
+    "too-cold": "How cold is it now?",
+    "no-change": "What about the change now?",
+    "big-change": "How much was changed?",
+    "newcomer": "Which animal is it?",
+    "not-eaten": "How much of it did they eat?",
 }
 SO = {
     "too-much": "Too much went in.",
+    "too-little": "Less went in than was meant.",
     "forgot-one": "One was left out.",
     "carbon-in": "Carbon was in with the medicine.",
     "wrong-tank": "It got what was not meant for it.",
     "untreated-tap": "Untreated tap water went in.",
     "little-water": "Water ran out.",
-    "no-flow": "Nothing flowed for a while.",
+    "no-flow": "Nothing flows.",
+    "too-warm": "It is too warm.",
+    "too-cold": "It is too cold.",
+    "no-change": "The change is still to come.",
+    "big-change": "A lot of new water went in.",
+    "newcomer": "A new one is in.",
+    "not-eaten": "That meal was not eaten.",
     "something-else": "It is written down.",
 }
 # What the heading asks for first, where an act of the list is that important.
-FIRST = ("dry-off", "dechlorinate", "change", "carbon-out", "give-late", "rinse-filter", "wait")
-LEFT_BELOW = "How much of the last one is left stands below, with both ends."
+FIRST = (
+    "move", "dry-off", "dechlorinate", "heater-off", "carbon-out", "give-late", "leave-out", "change",
+    "put-back", "put-missing", "oxygen", "food-out", "stay", "apart", "rinse-filter", "warm", "wait",
+    "do-late",
+)  # fmt: skip
 BENEATH = "It happens. The plan starts again from what really went in."
+SETTLED = "It is still within what is published. Give nothing more today, and watch them."
+MORE_SAID = "Otherwise, or at another time"
+NOT_LATE = "Nothing is late yet. Next:"
+NOT_KEPT = "Nothing is written down yet: add --keep for that."
 
 
 def mistake_heading(name: str) -> str:
@@ -67,36 +103,52 @@ def done_heading(slip: str, name: str) -> str:
     return f"{SLIPS[slip][0]}{f', {name}' if name else ''}. Do this now, in this order."
 
 
-def after_heading(slip: str, steps: Sequence[UrgentStep], settled: bool) -> str:
+def after_heading(slip: str, steps: Sequence[UrgentStep], settled: bool, here: Here | None = None) -> str:
     """What is so, then the act that counts most."""
     act = next((s for first in FIRST for s in steps if s.act == first), None)
-    if settled:
-        return "It is still within what is published. Give nothing more today, and watch them."
-    return " ".join([SO[slip], ended(step_head(act)) if act else ""]).strip()
+    if settled and slip in ("too-much", "wrong-tank"):
+        return SETTLED
+    early = isinstance(act.of, Also) and here is not None and act.of.step.at > here.now if act else False
+    so = NOT_LATE if early and slip == "forgot-one" else SO[slip]
+    return " ".join([so, head_of(act, here) if act else ""]).strip()
+
+
+def head_of(step: UrgentStep, here: Here | None) -> str:
+    """One act as a sentence."""
+    said = mend_said(step, here) if here is not None else None
+    return ended(said.head if said else step_head(step))
 
 
 def level_says(substance: str, level: Estimate, unit: str, facts: Facts) -> str:
     """How strong it is in the water now."""
     name = upper(facts.substances[substance].names[0])
-    return f"{name}: about {shown(level.value, unit)}"
+    return f"{name}: about {level_shown(level.value, unit)}"
 
 
-def level_soft(level: Estimate, unit: str, span: Published | None, thin: Dilution | None) -> str:
-    """Its range, what is published, and what changes bring it to."""
-    parts = [shown_range(level.low, level.high, unit)] if level.high > level.low else []
-    parts.append(f"published: {span.shown}" if span else "nothing is published to hold it against")
+def level_soft(x: InIt) -> str:
+    """Its range, what is published, what everybody bears, and what changes bring it to."""
+    unit = x.unit
+    parts = [level_range(x.level.low, x.level.high, unit)] if x.level.high > x.level.low else []
+    parts.append(
+        f"published: {x.published.shown}" if x.published else "nothing is published to hold it against"
+    )
+    if x.safe.who and x.safe.level is not None:
+        parts.append(f"{listed(x.safe.who)} bear {level_shown(x.safe.level, unit)}")
+    if x.safe.none:
+        parts.append(f"{listed(x.safe.none)} bear none of it")
+    if x.safe.unknown:
+        parts.append(f"not measured on {listed(x.safe.unknown)}")
     told = ended("; ".join(parts))
-    return f"{told} {thinned_says(thin)}".strip() if thin and thin.levels else told
+    return f"{told} {thinned_says(x.thin)}".strip() if x.thin and x.thin.changes else told
 
 
-def thinned_says(thin: Dilution) -> str:
+def thinned_says(thin: Series) -> str:
     """A row of changes: "Two changes bring it to 4.2, then 2.1 mg/L."."""
-    first = thin.levels[: 4 if len(thin.levels) <= 4 else 2]
-    levels = [shown(x, thin.unit) for x in first]
-    levels += [f"at last {shown(thin.levels[-1], thin.unit)}"] if len(thin.levels) > len(first) else []
-    many = "One change brings" if thin.changes == 1 else f"{thin.changes} changes bring"
-    apart = "" if thin.changes == 1 else f", {thin.every_h:g} h apart or more"
-    return f"{many} it to {listed(levels, 'then')}{apart}."
+    levels = [shown(c.after.value, thin.unit) for c in thin.changes]
+    first = levels if len(levels) <= 4 else [*levels[:2], f"at last {levels[-1]}"]
+    many = "One change brings" if len(levels) == 1 else f"{len(levels)} changes bring"
+    apart = "" if len(levels) == 1 else f", {thin.every_h:g} h apart or more"
+    return f"{many} it to {listed(first, 'then')}{apart}."
 
 
 def ahead_says(before: Estimate, after: Estimate, unit: str, name: str, *, over: bool, full: bool) -> str:
@@ -123,7 +175,14 @@ def ahead_says(before: Estimate, after: Estimate, unit: str, name: str, *, over:
     return f"As planned. About {shown(before.value, unit)} of {name} is left by then{span}."
 
 
-def without(steps: Iterable[UrgentStep], done: Iterable[str]) -> list[UrgentStep]:
-    """The acts that are still to do."""
-    gone = set(done)
-    return [s for s in steps if s.act not in gone]
+def told_entries(entries: Iterable[Entry]) -> list[Entry]:
+    """What is told of entries: of a correction the entry that it makes."""
+    return [e for e in entries if not isinstance(e, Corrected)]
+
+
+def kept_line(entries: Sequence[Entry], room: Room, facts: Facts, keep: bool) -> list[str]:
+    """What was written down, or would be."""
+    told = [entry_words(e, room, facts) for e in told_entries(entries)]
+    if not told:
+        return []
+    return [f"{'Written down' if keep else 'Taken as'}: {'; '.join(told)}.", *([] if keep else [NOT_KEPT])]

@@ -10,6 +10,7 @@ from tankward.room.time import local
 
 from .acts import ended, upper
 from .judge import step_head
+from .lowering import lowering_short
 from .steps import PLAIN, STOP_SIGNS
 
 RULES = (
@@ -62,6 +63,8 @@ def _do(step: UrgentStep) -> str:
     told.append(ended(step_head(step)))
     if step.act == "change" and step.caution:
         told.append(ended(step.caution))
+    if step.act == "change":
+        told += [short] if (short := lowering_short(step.share)) else []
     if step.again_h:
         told.append(f"Again every {step.again_h[0]:g} to {step.again_h[1]:g} hours.")
     elif asks == "old_tank":

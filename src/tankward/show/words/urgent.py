@@ -10,6 +10,8 @@ from tankward.room.things import Kit
 from .acts import ended, listed, upper
 from .judge import share_words, step_head
 from .kit import hose_said
+from .lowering import lowering_says
+from .mending import plain_said
 
 AIRLESS = frozenset({"gasping_surface", "low_oxygen", "on_side"})
 HEADS: Mapping[str, str] = {
@@ -50,8 +52,9 @@ def act_head(step: UrgentStep) -> str:
 
 def act_soft(step: UrgentStep, temp_shown: str = "", kit: Kit | None = None) -> str:
     """How, and what to mind; new water in minutes of the keeper's hose where it was timed."""
-    if step.act in SOFT:
-        return SOFT[step.act]
+    plain = plain_said(step)
+    if plain or step.act in SOFT:
+        return plain.soft if plain else SOFT[step.act]
     parts = [step.why, step.caution]
     if step.act == "change":
         warm = f"The tank has {temp_shown}" if temp_shown else ""
@@ -61,6 +64,11 @@ def act_soft(step: UrgentStep, temp_shown: str = "", kit: Kit | None = None) -> 
     if step.unless:
         parts.append(f"not if {listed([u.replace('_', ' ') for u in step.unless], 'or')} went in")
     return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def act_below(step: UrgentStep) -> str:
+    """What stands in a line of its own: what to mind where half of the water goes (safety rule 21)."""
+    return lowering_says(step.share) if step.act == "change" else ""
 
 
 def hose_of(step: UrgentStep, kit: Kit) -> str:

@@ -32,7 +32,8 @@ from .inside import InIt
 
 LASTS_H = (1e9, 1e9)
 WORTH = 0.1  # of a full dose: less is not worth a second opening of the packet [our own choice]
-Why = Literal["works", "below", "unknown", "at-safe"]
+ENOUGH = 1.0 - WORTH  # of a full dose: a course that aims lower than what works has that as its own
+Why = Literal["works", "below", "at-safe"]
 Acts = Sequence[tuple[datetime, AnyAct]]
 
 
@@ -131,8 +132,8 @@ def put_back_now(
     Notes
     -----
     (full level − level now) × volume; level now by the model for what is likely, with every loss left out
-    but the changes for what lasts, nothing for what has gone. While the likely level still works, nothing is
-    put back. Of a packet of several actives the one that needs least decides.
+    but the changes for what lasts, nothing for what has gone. While the likely level still works, or is all
+    but a full dose, nothing is put back. Of a packet of several actives the one that needs least decides.
     """
     volume, dose = litres(room.tanks[tank]), last_dose(room, tank, now, facts)
     if volume is None or dose is None:
@@ -224,10 +225,9 @@ def _given(
 
 
 def _why(by: Ends) -> Why:
-    """By the likely level: it works still, lies under what works, or nobody knows what works."""
-    if by.works is None:
-        return "unknown"
-    return "works" if by.level.value >= by.works else "below"
+    """By the likely level: it works still, or is all but a full dose; else it lies under that."""
+    enough = ENOUGH * by.full if by.works is None else min(by.works, ENOUGH * by.full)
+    return "works" if by.level.value >= enough else "below"
 
 
 def _room_left(ends: Sequence[Ends], by: Ends, volume: Estimate) -> float:

@@ -129,7 +129,12 @@ def late_doses(
 
 def is_dose(step: Step, facts: Facts) -> bool:
     """Whether a step gives a medicine."""
-    return isinstance(step.act, Dose) and any(is_medicine(s, facts) for s in step.act.actives)
+    return isinstance(step.act, Dose) and is_medicated(step.act, facts)
+
+
+def is_medicated(act: Dose, facts: Facts) -> bool:
+    """Whether a dose is one of a medicine, not only of what makes tap water fit."""
+    return any(is_medicine(s, facts) for s in act.actives)
 
 
 def _late(story: _Story, missed: Step, substance: str, doses: Sequence[Step]) -> Late:

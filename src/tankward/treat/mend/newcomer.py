@@ -45,9 +45,9 @@ class Newcomer(msgspec.Struct, frozen=True, kw_only=True):
         return tuple(dict.fromkeys(v.limit.who for v in self.verdicts if v.says == "refused"))
 
     @property
-    def unknown(self) -> tuple[str, ...]:
-        """Of whom nobody knows it, what they are included."""
-        return tuple(dict.fromkeys(v.limit.who for v in self.verdicts if v.says == "unknown"))
+    def nameless(self) -> bool:
+        """Whether nobody has said which animal it is."""
+        return any(not s.kind for s in self.stock)
 
 
 def newcomers(

@@ -16,7 +16,6 @@ from tankward.judge.urgent import (
     UrgentStep,
     carbon_steps,
     change_step,
-    old_or_acid,
     whole_l,
 )
 from tankward.knowledge.known import Facts
@@ -147,7 +146,7 @@ def _change(x: InIt, series: Series, change: OneChange, number: int, g: Ground) 
         share=change.share,
         amount=change_amount(volume, share),
         again_h=None,
-        ask=bare.ask if number == 1 and old_or_acid(g.told) else None,
+        ask=bare.ask if number == 1 else None,
         at=add_hours(g.now, change.at_h) if change.at_h else None,
         status="computed",
     )

@@ -26,7 +26,7 @@ from tankward.treat.amounts.kitchen import OFFERED_MIN
 
 from .back import Back, Ends, put_back_now
 from .ground import Ground
-from .late import TOGETHER, Late, is_dose, late_doses
+from .late import TOGETHER, Late, is_dose, is_medicated, late_doses
 from .newcomer import newcomers
 from .over import MoveOut, too_much
 from .power import is_off, oxygen_lasts
@@ -149,7 +149,8 @@ def _forgotten(g: Ground) -> Steps:
     """The change that belongs to it, then the dose: now, later, or not at all."""
     late = late_doses(g.room, g.tank, g.now, g.facts, g.open, g.inside, step=g.step)
     if not late:
-        rest = [s for s in g.open if s.at <= g.now and not isinstance(s.act, Dose)]
+        meant = [s for s in g.open if s.id == g.step]
+        rest = meant or [s for s in g.open if s.at <= g.now and not isinstance(s.act, Dose)]
         yield from (UrgentStep(act="do-late", of=Also(step=s), status="computed") for s in rest)
         if not rest:
             yield from mending("forgot-one", g.told, g.facts)
@@ -218,7 +219,16 @@ def _no_change(g: Ground) -> Steps:
 def _big_change(g: Ground) -> Steps:
     """Air, calm, no further change; what it took with it goes back where too little is left."""
     yield from mending("big-change", g.told, g.facts)
-    yield from _put_back(g)
+    if _changed_since_dose(g):
+        yield from _put_back(g)
+
+
+def _changed_since_dose(g: Ground) -> bool:
+    """Whether the last change came after the last medicine: it took nothing of what came later."""
+    acts = [act for at, act in g.room.acts(g.tank) if at <= g.now]
+    doses = [n for n, act in enumerate(acts) if isinstance(act, Dose) and is_medicated(act, g.facts)]
+    changes = [n for n, act in enumerate(acts) if isinstance(act, Change)]
+    return bool(doses and changes) and changes[-1] > doses[-1]
 
 
 def _newcomer(g: Ground) -> Steps:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import ClassVar
+from urllib.parse import parse_qsl, urlencode
 
 import msgspec
 from starlette.requests import Request
@@ -11,7 +12,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from tankward.desk.find import find_tank
+from tankward.desk.slip_touches import touches
 from tankward.desk.slips import NEW, happened
+from tankward.desk.slips_around import taken_back_by
 from tankward.judge.slips import what_now
 from tankward.judge.urgent import Told
 from tankward.knowledge.loader import load
@@ -20,8 +23,20 @@ from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.words.days import moment_line
 from tankward.show.words.judge import step_ask
-from tankward.show.words.mistake import ASKED, BENEATH, SLIPS, SOFT, done_heading, mistake_heading
+from tankward.show.words.mistake import (
+    ASKED,
+    BENEATH,
+    MORE_SAID,
+    ROWS,
+    SLIPS,
+    SOFT,
+    done_heading,
+    mistake_heading,
+)
+from tankward.show.words.slip_touches import Group, groups_of, touch_said
+from tankward.show.words.slip_touches import Told as TouchTold
 from tankward.show.words.urgent import act_head, act_soft
+from tankward.treat.mend.touch import Touch
 
 from ..border import border_of
 from ..faults import by_field
@@ -29,13 +44,22 @@ from ..fields import Shown
 from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
 from ..slips import Asking, Choice, asked
 
+ELSE = "something-else"
+SHORT = 14  # letters that fit a button of a third of a phone's width
+
 
 class Act(msgspec.Struct, frozen=True, kw_only=True):
-    """One act, with its question where an answer decides it."""
+    """One act, with its question where an answer decides it; `done` ticks it off."""
 
     head: str
     soft: str
     ask: str
+    more: list[str] = []
+    url: str = ""
+    when: str = ""
+    danger: bool = False
+    how: list[dict[str, str]] = []
+    done: str = ""
 
 
 class Way(msgspec.Struct, frozen=True, kw_only=True):
@@ -60,12 +84,33 @@ class Mistake(Page, frozen=True, kw_only=True):
     tell: list[str]
 
 
+class Button(msgspec.Struct, frozen=True, kw_only=True):
+    """One touch that writes a slip down; `value` is what the form of that slip would have sent."""
+
+    words: str
+    soft: str
+    value: str
+
+
+class Touches(msgspec.Struct, frozen=True, kw_only=True):
+    """Touches that answer one question, and where more can be said."""
+
+    head: str
+    soft: str
+    buttons: list[Button]
+    wide: bool  # their words need room
+    more: str
+
+
 class Telling(Page, frozen=True, kw_only=True):
-    """What, when, how much."""
+    """One touch for what is likeliest; what, when, how much for the rest."""
 
     template: ClassVar[str] = "mistake_told.html"
     place: ClassVar[str] = "Look"
     slip: str
+    groups: list[Touches]
+    more: str  # above the form
+    more_open: bool
     choices: list[Choice]
     fields: list[Shown]
     unwritten: list[Shown]  # for a dose that is not in the log yet
@@ -96,18 +141,24 @@ async def show(request: Request) -> Response:
         return see_other(f"/tanks/{tank.id}/mistake/{slip_of(slip)}")
     found = what_now((), SLIPS[slip_of(slip)][1], Told(), load()) if slip else None
     record = Mistake(
-        title=done_heading(slip, "") if slip else mistake_heading(tank.name if tank else ""),
+        title=_title(slip, tank),
         place_line=_place(tank, request),
         tank=tank.id if tank else "",
         name=tank.name if tank else "",
         now_url=f"/tanks/{tank.id}/now" if tank else "/now",
         beneath="" if slip else BENEATH,
         others=_others(room, tank),
-        ways=[] if slip else _ways(tank),
+        ways=_ways(tank, slip),
         acts=[Act(head=act_head(s), soft=act_soft(s), ask=step_ask(s)) for s in found.steps] if found else [],
         tell=[a.says for a in found.ask] if found else [],
     )
     return page(request, record, mistake_url="")
+
+
+def _title(slip: str, tank: Tank | None) -> str:
+    if slip == ELSE:
+        return ASKED[ELSE]
+    return done_heading(slip, "") if slip else mistake_heading(tank.name if tank else "")
 
 
 def _place(tank: Tank | None, request: Request) -> str:
@@ -120,9 +171,37 @@ def _others(room: Room, tank: Tank | None) -> list[tuple[str, str]]:
     return [(t.name, f"/tanks/{t.id}/mistake") for t in tanks if tank is None or t.id != tank.id]
 
 
-def _ways(tank: Tank | None) -> list[Way]:
+def _ways(tank: Tank | None, slip: str) -> list[Way]:
+    """Five plain slips; the rest behind "something else"."""
+    if slip and slip != ELSE:
+        return []
     base = f"/tanks/{tank.id}/mistake/" if tank else "/mistake?slip="
-    return [Way(words=words, soft=SOFT.get(slip, ""), url=base + slip) for slip, (words, _) in SLIPS.items()]
+    rows = [s for s in SLIPS if s not in ROWS] if slip == ELSE else ROWS
+    return [Way(words=SLIPS[s][0], soft=SOFT.get(s, ""), url=base + s) for s in rows]
+
+
+def _groups(request: Request, slip: str, room: Room, tank: Tank) -> list[Touches]:
+    """The touches of a slip, each a button of one form."""
+    facts, now, zone = load(), now_of(request), str(request.app.state.zone)
+    found = touches(room, tank.id, now, zone, facts)
+    told = TouchTold(room=room, facts=facts, now=now, zone=zone)
+    return [_touches(g, tank.id, slip, told) for g in groups_of(slip, found, told)]
+
+
+def _touches(group: Group, tank: str, slip: str, told: TouchTold) -> Touches:
+    buttons = [_button(t, told) for t in group.touches]
+    return Touches(
+        head=group.head,
+        soft=group.soft,
+        buttons=buttons,
+        wide=max(len(b.words) for b in buttons) > SHORT,
+        more=f"/tanks/{tank}/mistake/{group.slip}?more=open" if slip == ELSE else "",
+    )
+
+
+def _button(t: Touch, told: TouchTold) -> Button:
+    said = touch_said(t, told)
+    return Button(words=said.words, soft=said.soft, value=urlencode({"slip": t.slip, **t.texts}))
 
 
 def _page(request: Request, slip: str, typed: Mapping[str, str], fault: BadInput | None) -> Response:
@@ -131,12 +210,16 @@ def _page(request: Request, slip: str, typed: Mapping[str, str], fault: BadInput
     faults = by_field(fault) if fault else {}
     ask = Asking(room=room, tank=tank, now=now, zone=zone, typed=typed, faults=faults)
     choices, fields, unwritten = asked(slip, ask)
+    groups = _groups(request, slip, room, tank)
     named = {f.name for f in (*fields, *unwritten)}
     record = Telling(
         title=ASKED[slip],
         place_line=f"{tank.name}, {SLIPS[slip][0].lower()}",
         tank=tank.id,
         slip=slip,
+        groups=groups,
+        more=MORE_SAID if groups and slip != ELSE else "",
+        more_open=bool(fault) or not groups or bool(request.query_params.get("more")),
         choices=choices,
         fields=fields,
         unwritten=unwritten,
@@ -154,17 +237,23 @@ async def write(request: Request) -> Response:
     """What happened becomes entries; the next page begins with what to do now."""
     slip = slip_of(request.path_params["slip"])
     typed = await read_form(request)
+    if typed.get("touch"):
+        typed = dict(parse_qsl(typed["touch"]))
+        slip = slip_of(typed.pop("slip", slip))
     tank = find_tank(desk_of(request).room(), request.path_params["tank"]).id
     try:
         written = happened(border_of(request), slip, tank, typed)
     except BadInput as fault:
         return _page(request, slip, typed, fault)
+    there = written.entry.tank if written is not None and slip == "wrong-tank" else tank
+    told = {"step": typed.get("step", ""), "without": tank if there != tank else ""}
+    if slip == ELSE and written is not None:
+        told["note"] = written.entry.id
+    query = urlencode({k: v for k, v in told.items() if v})
+    url = f"/tanks/{there}/mistake/{slip}/after{'?' if query else ''}{query}"
     if written is None:
-        return see_other(f"/tanks/{tank}/mistake/{slip}/after")
-    there = written.entry.tank
-    # A correction is taken back as a whole: the entry that says so comes last.
-    undo = written.entries[-1:] if written.corrects else written.entries
-    return keep(request, f"/tanks/{there}/mistake/{slip}/after", *written.entries, undo=undo)
+        return see_other(url)
+    return keep(request, url, *written.entries, undo=taken_back_by(written))
 
 
 ROUTES = [

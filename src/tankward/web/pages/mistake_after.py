@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from itertools import groupby
 from typing import ClassVar
+from urllib.parse import urlencode
 
 import msgspec
 from msgspec.structs import replace
@@ -13,20 +14,18 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from tankward.desk.bears import bears_here
 from tankward.desk.doses_ahead import Ahead, doses_ahead
-from tankward.desk.examine import told_of
 from tankward.desk.find import find_tank
 from tankward.desk.forecasts import Held, planned_of
-from tankward.desk.in_it_now import InIt, in_it_now
 from tankward.desk.running import running, skipped
-from tankward.judge.slips import what_now
+from tankward.desk.slip_ticks import entries_of, off_everywhere, ticks
+from tankward.desk.what_now import Now, Slip, what_now_in
+from tankward.judge.slips import slips_in
 from tankward.judge.urgent import Told, UrgentStep
-from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.digits import shown
-from tankward.room.acts import Dose, Media
+from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Step
 from tankward.room.entries.notes import Note
 from tankward.room.replay import Room
@@ -38,22 +37,22 @@ from tankward.show.drawings.svg import Svg
 from tankward.show.words.acts import MAIN, ended, group_head, is_dechlorinator
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.judge import step_ask
-from tankward.show.words.mistake import (
-    LEFT_BELOW,
-    SLIPS,
-    after_heading,
-    ahead_says,
-    level_says,
-    level_soft,
-    without,
-)
-from tankward.show.words.urgent import act_head, act_soft
+from tankward.show.words.mend_parts import Here
+from tankward.show.words.mending import mend_said
+from tankward.show.words.mistake import after_heading, ahead_says, level_says, level_soft
+from tankward.show.words.urgent import act_below, act_head, act_soft
+from tankward.show.words.working import working_rows
+from tankward.treat.mend.inside import InIt
+from tankward.treat.mend.steps import ElseWhere
 
+from ..border import border_of
 from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
 from ..kept import KEPT
-from .mistake import Act, slip_of
+from ..power_first import FirstRow, first_rows
+from .mistake import ELSE, Act, slip_of
 
-AT_RISK = ("refused", "care")
+EVERYWHERE = "everywhere"
+DANGERS = ("move", "dry-off", "dechlorinate")
 
 
 class LevelRow(Page, frozen=True, kw_only=True):
@@ -87,6 +86,8 @@ class After(Page, frozen=True, kw_only=True):
     now_url: str
     acts: list[Act]
     again: str
+    first: list[FirstRow]  # which tank comes first without power
+    first_pending: bool
     levels: list[LevelRow]
     chart: Svg | None
     legend: str
@@ -97,27 +98,7 @@ class After(Page, frozen=True, kw_only=True):
     plan: list[PlanRow]
     leave_out: str  # ids of the doses that would be too much now
     tell: list[str]
-
-
-def did_of(slip: str, room: Room, request: Request) -> str:
-    """The words by which a slip is known; of something else, what the keeper wrote."""
-    ids = request.query_params.get(KEPT, "").split(",")
-    notes = [e.text for e in room.log if isinstance(e, Note) and e.id in ids]
-    return notes[0] if slip == "something-else" and notes else SLIPS[slip][1]
-
-
-def out_already(room: Room, tank: str) -> tuple[str, ...]:
-    """Acts that the log says are done: a medium that came out is not taken out again."""
-    media = [act for _, act in room.acts(tank) if isinstance(act, Media)]
-    return ("carbon-out",) if media and not media[-1].into else ()
-
-
-def settled(slip: str, levels: Sequence[InIt], room: Room, tank: str, request: Request) -> bool:
-    """Whether the water is within what is published after all, and nobody who lives there is at risk."""
-    if slip != "too-much" or not levels or KEPT not in request.query_params:
-        return False
-    verdicts = bears_here(room, tank, {x.substance: x.level for x in levels}, load())
-    return not any(x.over or not x.lies for x in levels) and not any(v.says in AT_RISK for v in verdicts)
+    put_right: str
 
 
 def forecast_of(request: Request, room: Room, tank: str, told: Told, now: datetime) -> Held:
@@ -143,12 +124,12 @@ def charted(
 
 
 def level_row(found: InIt, facts: Facts) -> LevelRow:
-    unit = found.published.unit if found.published else "mg/L"
     mark = {"refused": "danger", "above": "caution", "": "unknown"}.get(found.lies, "")
+    harmed = "danger" if found.harmed.rows else mark
     return LevelRow(
-        title=level_says(found.substance, found.level, unit, facts),
-        soft=level_soft(found.level, unit, found.published, found.thin),
-        mark=mark,
+        title=level_says(found.substance, found.level, found.unit, facts),
+        soft=level_soft(found),
+        mark=harmed,
     )
 
 
@@ -195,48 +176,90 @@ def _hour(
     )
 
 
-async def show(request: Request) -> Response:
+def slips_of(request: Request, slip: str, room: Room) -> list[Slip]:
+    """The slip of this page; of something else, what the keeper wrote down in his own words."""
+    step, other, note = (request.query_params.get(k, "") for k in ("step", "without", "note"))
+    text = next((e.text for e in room.log if isinstance(e, Note) and e.id == note), "")
+    if slip == ELSE and text:
+        return [Slip(slip=s) for s in slips_in(text)]
+    return [Slip(slip=slip, step=step, other=other)]
+
+
+class Worked(msgspec.Struct, frozen=True, kw_only=True):
+    """What to do now in this tank, and the words that go with it."""
+
+    now: Now
+    room: Room
+    tank: Tank
+    here: Here
+    slip: str
+
+
+def worked_of(request: Request) -> Worked:
+    """What to do now, worked out from what is written down."""
     facts, now, zone = load(), now_of(request), str(request.app.state.zone)
-    room = desk_of(request).room()
+    desk = desk_of(request)
+    room = desk.room()
     tank = find_tank(room, request.path_params["tank"])
     slip = slip_of(request.path_params["slip"])
-    state = water_state(room, tank.id, now, facts)
-    told = told_of(room, tank.id, state, now)
-    found = what_now((), did_of(slip, room, request), told, facts)
-    steps = without(found.steps, out_already(room, tank.id))
-    levels = in_it_now(room, tank.id, now, facts, told)
-    held = forecast_of(request, room, tank.id, told, now)
-    calm = settled(slip, levels, room, tank.id, request)
-    steps = without(steps, ("change", "carbon")) if calm else steps
-    title = after_heading(slip, steps, calm)
+    found = what_now_in(
+        room, tank.id, slips_of(request, slip, room), now, zone, facts, entries=desk.entries()
+    )
+    return Worked(now=found, room=room, tank=tank, here=Here(facts=facts, now=now, zone=zone), slip=slip)
+
+
+async def show(request: Request) -> Response:
+    """The acts first; the curve does not hold them up."""
+    w = worked_of(request)
+    room, tank, facts, now, zone = w.room, w.tank, w.here.facts, w.here.now, w.here.zone
+    held = forecast_of(request, room, tank.id, w.now.told, now)
+    steps = w.now.urgent.steps
+    title = after_heading(w.slip, steps, w.now.calm, w.here)
+    first, first_pending = first_rows(request, room, tank.id, w.slip, now)
     chart = charted(held, room, tank.id, title, now, zone) if held.forecast else (None, "", None)
     plan = plan_of(room, tank.id, held, now, zone, facts)
     carbon = any(s.act == "carbon" for s in steps) and bool(plan.rows)
-    warm = state.of("temp_c")
     record = After(
         title=title, place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         now_url=f"/tanks/{tank.id}/now",
-        acts=[_act(s, shown(warm.value, "C") if warm else "", levels) for s in steps if s.act != "look"],
-        again=f"Look at them again in {found.look_again_min} minutes.",
-        levels=[level_row(x, facts) for x in levels],
+        acts=[_act(s, w, at) for at, s in enumerate(steps) if s.act != "look"],
+        again=f"Look at them again in {w.now.urgent.look_again_min} minutes.",
+        first=first, first_pending=first_pending,
+        levels=[level_row(x, facts) for x in w.now.inside],
         chart=chart[0], legend=chart[1], chart_table=chart[2],
-        pending=not held.fresh and not held.fault,
+        pending=(not held.fresh and not held.fault) or first_pending,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
         plan=[*([CARBON_OUT] if carbon else []), *plan.rows], leave_out=",".join(plan.leave_out),
-        tell=[a.says for a in found.ask],
+        tell=[a.says for a in w.now.urgent.ask],
+        put_right=f"/tanks/{tank.id}/mistake/{w.slip}?more=open",
     )  # fmt: skip
     return page(request, record)
 
 
-def _act(step: UrgentStep, warm: str, levels: Sequence[InIt]) -> Act:
-    soft = LEFT_BELOW if step.act == "wait" and levels else act_soft(step, warm)
-    return Act(head=act_head(step), soft=soft, ask=step_ask(step))
+def _act(step: UrgentStep, w: Worked, at: int) -> Act:
+    """An act in words, with what ticks it off where it is an entry."""
+    warm = shown(w.tank.temp_c.value, "C") if w.tank.temp_c else ""
+    said = mend_said(step, w.here)
+    amount = step.amount
+    return Act(
+        head=said.head if said else act_head(step),
+        soft=said.soft if said else act_soft(step, warm, w.room.kit),
+        more=list(said.more) if said else [below] if (below := act_below(step)) else [],
+        url=f"/tanks/{step.of.tank}" if isinstance(step.of, ElseWhere) else "",
+        ask=step_ask(step),
+        when=w.here.when(step.at) if step.at is not None else "",
+        danger=step.act in DANGERS,
+        how=working_rows(amount.how) if amount is not None and amount.how else [],
+        done=f"{step.act}.{at}" if ticks(step) is not None else "",
+    )
 
 
 async def use_plan(request: Request) -> Response:
-    """The doses that would be too much now are left out; the rest of the course goes on."""
+    """An act is done, or the doses that would be too much now are left out: written down."""
     typed = await read_form(request)
+    if typed.get("done"):
+        return _everywhere(request) if typed["done"] == EVERYWHERE else _ticked(request, typed["done"])
     desk, now, zone = desk_of(request), now_of(request), str(request.app.state.zone)
     tank: Tank = find_tank(desk.room(), request.path_params["tank"])
     ids = dict.fromkeys(i for i in typed.get("leave-out", "").split(",") if i)
@@ -244,6 +267,34 @@ async def use_plan(request: Request) -> Response:
     entries = [e for e in made if e is not None]
     where = f"/tanks/{tank.id}#planned"
     return keep(request, where, *entries) if entries else see_other(where)
+
+
+def _everywhere(request: Request) -> Response:
+    """The power is off in every tank in which somebody lives, since it is here."""
+    now, room = now_of(request), desk_of(request).room()
+    tank = find_tank(room, request.path_params["tank"]).id
+    entries = off_everywhere(room, tank, now, border_of(request).made)
+    back = _back(request)
+    return keep(request, back, *entries) if entries else see_other(back)
+
+
+def _back(request: Request) -> str:
+    """This page, without what was kept before."""
+    kept = [(k, v) for k, v in request.query_params.multi_items() if k != KEPT]
+    return f"{request.url.path}?{urlencode(kept)}" if kept else request.url.path
+
+
+def _ticked(request: Request, word: str) -> Response:
+    """One act done just now. The list is made again: a second touch finds it gone, and writes nothing."""
+    w = worked_of(request)
+    act, _, at = word.partition(".")
+    steps = w.now.urgent.steps
+    step = steps[int(at)] if at.isdecimal() and int(at) < len(steps) else None
+    back = _back(request)
+    if step is None or step.act != act:
+        return see_other(back)
+    entries = entries_of(step, border_of(request), w.tank.id)
+    return keep(request, back, *entries) if entries else see_other(back)
 
 
 ROUTES = [

@@ -133,7 +133,7 @@ def known_of(
         thin=thinned(held.forecast, course.substance, _least(course, facts), facts) if course else "",
         forecast=held.forecast,
         over=over_head(over.substance, over.level, unit, facts) if over else "",
-        over_why=level_soft(over.level, unit, over.published, over.thin) if over else "",
+        over_why=level_soft(over) if over else "",
     )
 
 

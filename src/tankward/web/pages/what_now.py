@@ -14,13 +14,14 @@ from starlette.routing import Route
 
 from tankward.desk.examine import told_of
 from tankward.desk.find import find_tank
+from tankward.desk.slip_ticks import ticks
 from tankward.desk.walk import Walk, litres
 from tankward.judge.choices import OLD_TANK_D
 from tankward.judge.finding import Finding
 from tankward.judge.findings import findings
 from tankward.judge.from_room import room_evidence
 from tankward.judge.slips import what_now
-from tankward.judge.urgent import Told, Urgent, UrgentStep, urgent
+from tankward.judge.urgent import Ask, Told, Urgent, UrgentStep, urgent
 from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
@@ -52,13 +53,20 @@ class Answer(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Row(msgspec.Struct, frozen=True, kw_only=True):
-    """An act with its tick, or a question with its answers."""
+    """An act with its tick, and the question that may change it: nobody has to answer before acting.
+
+    An act that an answer has ruled out leaves its question as the head, without a tick.
+    """
 
     id: str
     head: str
     soft: str
+    below: str
     done: bool
-    answers: list[Answer]  # empty: an act
+    act: bool
+    ask: str
+    ask_id: str
+    answers: list[Answer]
     then: str  # where the page stands after a touch
 
 
@@ -145,35 +153,35 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def rows_of(case: Case, sofar: Sofar, facts: Facts) -> list[Row]:
-    """Acts and questions in their order. The act that a question decides stands below it once answered."""
+    """Acts in their order, each with the question that may change it. What is not answered is done as if
+    nobody knew: the safe way.
+    """
     asked = {s.act: s.ask for s in case.urgent({}, facts).steps if s.ask}
     steps = case.urgent(sofar.answers, facts).steps
     by_act = {s.act: s for s in steps if s.act != "look"}
     order = dict.fromkeys(["air", "stop", "dechlorinate", "change", *by_act])
-    rows: list[Row] = []
-    for act in order:
-        ask = asked.get(act)
-        if ask:
-            chosen = sofar.answers.get(ask.id, "")
-            answers = [Answer(value=v, words=w, chosen=v == chosen) for v, w in ANSWERS]
-            rows.append(
-                Row(id=ask.id, head=words.question(ask), soft="", done=False, answers=answers, then="")
-            )
-            if not chosen:
-                continue
-        if act in by_act:
-            rows.append(_act(by_act[act], sofar, case))
+    rows = [
+        _row(act, by_act.get(act), asked.get(act), sofar, case)
+        for act in order
+        if act in by_act or act in asked
+    ]
     following = [*(r.id for r in rows[1:]), "again"]
     return [msgspec.structs.replace(r, then=n) for r, n in zip(rows, following, strict=True)]
 
 
-def _act(step: UrgentStep, sofar: Sofar, case: Case) -> Row:
+def _row(act: str, step: UrgentStep | None, ask: Ask | None, sofar: Sofar, case: Case) -> Row:
+    chosen = sofar.answers.get(ask.id, "") if ask else ""
+    answers = [Answer(value=v, words=w, chosen=v == chosen) for v, w in ANSWERS] if ask else []
     return Row(
-        id=step.act,
-        head=words.act_head(step),
-        soft=words.act_soft(step, case.temp, case.kit),
-        done=step.act in sofar.done,
-        answers=[],
+        id=act,
+        head=words.act_head(step) if step else "",
+        soft=words.act_soft(step, case.temp, case.kit) if step else "",
+        below=words.act_below(step) if step else "",
+        done=act in sofar.done,
+        act=step is not None,
+        ask=words.question(ask) if ask else "",
+        ask_id=ask.id if ask else "",
+        answers=answers,
         then="",
     )
 
@@ -248,12 +256,7 @@ async def show_tank(request: Request) -> Response:
 
 def texts_of(row: Row, step: UrgentStep) -> tuple[str, dict[str, str]]:
     """What was done, as the border reads it."""
-    share = f"{100 * step.share:g}%" if step.share else ""
-    return {
-        "air": ("air", {"more": "yes"}),
-        "change": ("change", {"share": share, "dechlorinated": "yes"}),
-        "carbon": ("media", {"medium": "activated_carbon", "in": "yes"}),
-    }.get(step.act, ("note", {"text": row.head}))
+    return ticks(step) or ("note", {"text": row.head})
 
 
 async def write(request: Request) -> Response:

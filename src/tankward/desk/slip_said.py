@@ -1,0 +1,166 @@
+"""Slips in a keeper's words: "dosed ten times; carbon still in; power cut 6 h" as slips with their texts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+
+import msgspec
+
+from tankward.judge.slips import parts_of, slip_in
+from tankward.knowledge.known import Facts
+from tankward.room.replay import Room
+
+from .running import running
+from .slips import AS_WRITTEN, NEW, NOTHING, open_steps, recent_changes, recent_doses
+
+PER_CENT = re.compile(r"(\d+(?:[.,]\d+)?) ?%")
+DEGREES = re.compile(r"(-?\d+(?:[.,]\d+)?) ?°? ?([CF])\b", re.IGNORECASE)
+LASTED = re.compile(r"(\d+(?:[.,]\d+)?) ?(h|hours?|min|minutes?|days?)\b", re.IGNORECASE)
+FACTOR = re.compile(r"(\d+(?:[.,]\d+)?) ?(?:x|×|times)\b", re.IGNORECASE)
+CAME = re.compile(r"(?:added|put in|brought|moved(?: in)?|new) (?:an? )?(\d+ )?([a-z _]+)", re.IGNORECASE)
+# Words for how much more or less went in than it says.
+TIMES: tuple[tuple[str, float], ...] = (
+    (r"ten times", 10.0), (r"\bg (instead of|for|not) mg", 1000.0), (r"mg (instead of|for|not) g\b", 0.001),
+    (r"table ?spoons? (instead of|for|not) tea", 3.0), (r"tea ?spoons? (instead of|for|not) table", 1 / 3),
+    (r"tea ?spoons? (instead of|for|not) ml", 5.0), (r"imperial .*US|imp .*US", 1.2), (r"US .*imp", 1 / 1.2),
+    (r"a third", 1 / 3), (r"quarter", 0.25), (r"tenth", 0.1), (r"three quarters", 0.75), (r"half", 0.5),
+)  # fmt: skip
+SHARES = ((r"two thirds", "66 %"), (r"three quarters", "75 %"), (r"nearly all|almost all", "95 %"),
+          (r"third", "33 %"), (r"quarter", "25 %"), (r"half", "50 %"))  # fmt: skip
+NO_MORE = ("fish", "animal", "one", "arrival", "shrimp", "snail")
+
+
+class Told(msgspec.Struct, frozen=True, kw_only=True):
+    """One slip as it was said, with the texts that a form would have sent."""
+
+    slip: str
+    said: str
+    texts: Mapping[str, str] = {}
+
+
+def slips_told(did: str, room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> tuple[Told, ...]:
+    """What was said to have happened in a tank, part by part.
+
+    Parameters
+    ----------
+    did : str
+        "dosed twice; carbon left in".
+    room : Room
+        Which dose, change and step is meant: the last of each.
+    tank : str
+        Its id.
+    now : datetime
+        With zone.
+    zone : str
+        Of the keeper's wall clock.
+    facts : Facts
+        What is a medicine.
+    """
+    found = []
+    for said in parts_of(did):
+        slip = slip_in(said)
+        texts = dict(_texts(slip, said, room, tank, now, zone, facts))
+        found.append(Told(slip=slip, said=said, texts=texts))
+    return tuple(found)
+
+
+def _texts(
+    slip: str, said: str, room: Room, tank: str, now: datetime, zone: str, facts: Facts
+) -> Iterator[tuple[str, str]]:
+    dose = next(iter(recent_doses(room, tank, now, facts)), None)
+    change = next(iter(recent_changes(room, tank, now)), None)
+    if slip in ("too-much", "too-little", "wrong-tank") and dose is not None:
+        yield "dose", dose.id
+    match slip:
+        case "too-much" | "too-little":
+            yield from _amount(slip, said)
+        case "wrong-tank":
+            yield from _into(said, room, tank)
+        case "forgot-one":
+            yield from _step(said, [s.id for s in open_steps(room, tank, now, zone)][:1])
+        case "carbon-in":
+            yield "out", "yes" if re.search(r"\bout\b|taken out|removed", said) else "no"
+        case "untreated-tap" | "big-change":
+            yield "change", change.id if change is not None else NEW
+            yield from _share(said, "" if slip == "untreated-tap" and change else "50 %")
+        case "little-water":
+            yield from _share(said, "50 %")
+        case "no-change":
+            late = (
+                [s.step.id for s in run.open if s.step.at <= now]
+                if (run := running(room, tank, now, zone))
+                else []
+            )
+            yield from _step(said, late[:1])
+        case "no-flow":
+            lasted = LASTED.search(said)
+            yield "hours", lasted[0] if lasted else "still"
+            yield "off", "filter" if re.search(r"filter|pump|flow", said) else "all"
+        case "too-warm" | "too-cold":
+            new = re.search(r"change|new water|tap", said, re.IGNORECASE)
+            if m := DEGREES.search(said):
+                yield ("new-temp" if new else "temp"), f"{m[1]} {m[2].upper()}"
+                yield from [("change", change.id if change else NEW)] if new else ()
+                yield from _share(said, "50 %") if new and not change else ()
+        case "newcomer":
+            yield from _came(said)
+        case "not-eaten":
+            yield "eaten", "half" if "half" in said else "nothing"
+            yield "left", "yes" if re.search(r"lies|still there|on the floor", said) else "no"
+        case "something-else":
+            yield "text", said
+
+
+def _amount(slip: str, said: str) -> Iterator[tuple[str, str]]:
+    """How much more or less; a second dose where it was given twice; else just as it is written down."""
+    if slip == "too-little" and re.search(r"nothing|none|not at all", said):
+        yield "amount", NOTHING
+        return
+    found = FACTOR.search(said)
+    factor = (
+        float(found[1].replace(",", "."))
+        if found
+        else next((x for w, x in TIMES if re.search(w, said)), None)
+    )
+    if factor is not None and not re.search(r"\btwice\b|\b2 ?(x|times)\b", said):
+        yield "how", "more"
+        yield "amount", f"{factor:.6g} times"
+    elif slip == "too-much":
+        yield "how", "twice" if re.search(r"twice|double|\b2 ?(x|times)\b", said) else AS_WRITTEN
+    else:
+        yield "amount", "0.5 times"
+
+
+def _into(said: str, room: Room, tank: str) -> Iterator[tuple[str, str]]:
+    """The tank that is named."""
+    words = {w.lower() for w in re.findall(r"\w+", said)}
+    named = [t.id for t in room.tanks.values() if t.id != tank and {t.id.lower(), t.name.lower()} & words]
+    if named:
+        yield "into", named[0]
+
+
+def _step(said: str, steps: list[str]) -> Iterator[tuple[str, str]]:
+    if steps:
+        yield "step", steps[0]
+        given = re.search(r"given (late|now)|gave it|done now", said)
+        yield "how", "late" if given else "leave" if re.search(r"left? (it )?out|skip", said) else "not-yet"
+
+
+def _share(said: str, unknown: str) -> Iterator[tuple[str, str]]:
+    found = PER_CENT.search(said)
+    told = f"{found[1]} %" if found else next((x for w, x in SHARES if re.search(w, said)), unknown)
+    if told:
+        yield "share", told
+
+
+def _came(said: str) -> Iterator[tuple[str, str]]:
+    """Which animal came; what nobody names is an animal that nobody knows."""
+    found = CAME.search(said)
+    kind = found[2].strip() if found else ""
+    named = kind and not any(kind.removesuffix("s") == w for w in NO_MORE)
+    yield "kind", kind if named else "unknown"
+    yield "number", (found[1] or "1").strip() if found else "1"
+    if not named:
+        yield "name", "newcomer"

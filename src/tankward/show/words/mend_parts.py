@@ -1,0 +1,90 @@
+"""What the words after a slip share: an act said, names, times, levels."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+import msgspec
+
+from tankward.judge.urgent import UrgentStep
+from tankward.knowledge.known import Facts
+from tankward.quantities.digits import plain_number
+from tankward.quantities.parse import Estimate
+
+from .acts import ended, part_words, upper
+from .days import clock, day_said
+from .measured import level_range, level_shown
+
+
+class Said(msgspec.Struct, frozen=True, kw_only=True):
+    """One act: verb first with its amount, why, how (`more`, a line each); `amount` alone, for a program."""
+
+    head: str
+    soft: str = ""
+    more: tuple[str, ...] = ()
+    amount: str = ""
+
+    @property
+    def why(self) -> str:
+        """All that stands under the head."""
+        return " ".join(t for t in (self.soft, *self.more) if t)
+
+
+class Here(msgspec.Struct, frozen=True, kw_only=True):
+    """What sentences need besides: names, the moment, the keeper's clock."""
+
+    facts: Facts
+    now: datetime
+    zone: str
+
+    def name(self, substance: str) -> str:
+        """A substance as it is called."""
+        known = self.facts.substances.get(substance)
+        return known.names[0] if known else substance.replace("_", " ")
+
+    def when(self, at: datetime) -> str:
+        """ "tonight 22:00", "Thu 14 May 18:30"."""
+        return f"{day_said(at, self.now, self.zone)} {clock(at, self.zone)}"
+
+
+def sentences(parts: Iterable[str]) -> str:
+    """Parts as sentences, what is empty left out."""
+    return " ".join(ended(upper(p)) for p in parts if p)
+
+
+def lines(parts: Iterable[str]) -> tuple[str, ...]:
+    """Parts as lines of their own, what is empty left out."""
+    return tuple(sentences([p]) for p in parts if p)
+
+
+def joined(one: str, other: str) -> str:
+    """Two halves of a sentence; one where the other is empty."""
+    return f"{one}; {other}" if other else one
+
+
+def level_of(x: Estimate, unit: str) -> str:
+    """How strong, with its range."""
+    span = f" ({level_range(x.low, x.high, unit)})" if x.high > x.low else ""
+    return f"{level_shown(x.value, unit)}{span}"
+
+
+def long_said(hours: float) -> str:
+    """How long: 5 hours, 3 days."""
+    return f"{hours:.0f} hours" if hours < 36 else f"{hours / 24:.0f} days"
+
+
+def days_said(hours: float) -> str:
+    """How far apart: 12 hours, 4 days."""
+    return f"{plain_number(hours / 24.0)} days" if hours > 24.5 else f"{hours:.0f} hours"
+
+
+def litres_of(step: UrgentStep) -> str:
+    """Litres of a change; "" where the tank's are not known."""
+    return step.amount.shown if step.amount is not None and "every" not in step.amount.says else ""
+
+
+def change_head(step: UrgentStep, share: float) -> str:
+    """ "16 L out, 16 L in"; a part of the water where its litres are not known."""
+    litres = litres_of(step)
+    return f"{litres} out, {litres} in" if litres else f"Change {part_words(share)} of the water"
