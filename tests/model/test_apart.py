@@ -10,9 +10,11 @@ from tankward.model.events import Stocked
 from tankward.model.follow import follow, herd_of, prepared
 from tankward.model.from_room import story
 from tankward.model.happening import EMPTY, on_the_fish, spared
+from tankward.model.living import Living
 from tankward.model.organisms import fish_number, life_of
 from tankward.model.simulate import simulate
-from tankward.room.acts import Apart, Transfer
+from tankward.quantities.parse import Estimate
+from tankward.room.acts import Apart, Change, Transfer
 from tankward.room.text import room_of_text
 from tests.model.lives import course
 from tests.model.tanks import FACTS, START, after, tank
@@ -93,14 +95,15 @@ def test_apart_before_the_beginning_of_a_run_they_are_out_of_the_water():
     assert not [e for _, e in back.events if isinstance(e, Stocked)]
 
 
-def test_a_clean_tub_holds_nothing_but_what_is_on_the_fish_and_in_the_cup():
+def test_a_clean_tub_holds_nothing_but_what_is_on_the_fish_and_swims_in_the_cup():
     life = course("ichthyophthirius", 16).life
     left = spared(Transfer(carried=0.02), life, ())
     for row, share in zip(life.gathered.rows, left, strict=True):
-        kept = 0.02 if row.place in ("water", "surface", "corpse") else 1.0
+        kept = {"water": 0.02, "surface": 0.0, "corpse": 0.0}.get(row.place, 1.0)
         assert (share == kept).all(), row.name
     usual = spared(Transfer(), life, ())
-    assert usual.min() == pytest.approx(FACTS.conversion["transfer_carried"].high)
+    swims = [r for r, row in enumerate(life.gathered.rows) if row.place == "water"]
+    assert (usual[swims] == FACTS.conversion["transfer_carried"].high).all()
 
 
 def test_a_clean_tub_holds_new_water():
@@ -113,3 +116,31 @@ def test_a_clean_tub_holds_new_water():
     before, at = np.flatnonzero(minutes == DAY)[[0, -1]]
     assert level[before].min() > 0.05
     assert level[at].max() == pytest.approx(0.0, abs=1e-6)
+
+
+def test_the_walls_of_a_clean_tub_turn_nothing_over():
+    """What grew in a tub in a fortnight is not in the next: moved every day, nitrite is never made."""
+    fish = Living(mass_g=Estimate.exact(4.0), breath_50g=Estimate.exact(4.0 * 0.02**0.79))
+    bare = tank(volume_l=Estimate.exact(10.0), filter="none", filter_age_d=None, living=fish, air=True)
+    still = [(after(days=d), Change(share=0.5)) for d in range(1, 15)]
+    moved = [(after(days=d), Transfer(volume_l=10.0)) for d in range(1, 15)]
+    one, other = (simulate(bare, acts, FACTS, start=START, hours=360, draws=64) for acts in (still, moved))
+    assert other.guild_mg_h[-1].max() < 0.1 * one.guild_mg_h[-1].max()
+    assert other.levels("nitrite_n").max() < 0.2 * one.levels("nitrite_n").max()
+
+
+def test_the_hospital_tub_of_rule_22():
+    """4 g of fish in 10 L fed 1 %, no filter: 0.17 mg/L TAN-N a day; at pH 7.8 and 25 °C half a change daily
+    holds NH3-N at 0.011 mg/L. Worked by hand for food of one protein, all eaten; here both are drawn.
+    """
+    fish = Living(mass_g=Estimate.exact(4.0), breath_50g=Estimate.exact(4.0 * 0.02**0.79))
+    bare = tank(
+        volume_l=Estimate.exact(10.0), ph=Estimate.exact(7.8), filter="none", filter_age_d=None, living=fish,
+        air=True, food_g=0.04,
+    )  # fmt: skip
+    half = [(after(days=d), Change(share=0.5)) for d in range(1, 15)]
+    kept = simulate(bare, half, FACTS, start=START, hours=336, draws=256)
+    left = simulate(bare, [], FACTS, start=START, hours=24, draws=256)
+    low, _, high = np.quantile(left.levels("ammonia_n")[-1], (0.05, 0.5, 0.95))
+    assert low < 0.17 < high
+    assert np.median(kept.levels("nh3_n").max(axis=0)) == pytest.approx(0.011, rel=0.15)

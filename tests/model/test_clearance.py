@@ -12,7 +12,7 @@ from tankward.model.events import Stocked
 from tankward.model.happening import by_minute, spared
 from tankward.model.lives.tables import Gathering, fixed
 from tankward.room.acts import Change, Siphon
-from tests.model.lives import DAY, course, water
+from tests.model.lives import DAY, course, herd, water
 from tests.model.tanks import FACTS
 
 ACTS = ((1.5, Change(share=0.4)), (2.25, Siphon(floor_share=0.8)))
@@ -162,3 +162,13 @@ def test_each_kind_says_for_what_its_chance_holds():
 def test_no_substance_is_no_death_by_it():
     assert not course("gyrodactylus", 16).reach
     assert water(16, days=1).logs == {}
+
+
+@pytest.mark.parametrize("every", [60, 45, 30])
+def test_swimmers_that_settle_within_minutes_leave_no_draw_without_an_answer(every):
+    """A stage of a step that looks a little below nothing, times a clutch of hundreds, was endless."""
+    crowded = herd(256, fish=20.0, litres=58.0, gram=4.6)
+    made = course("ichthyophthirius", 256, days=3, at=crowded, temp_c=23.65)
+    found, fine = (gone_by(made, [3 * DAY], every=minutes).chance[0] for minutes in (every, 10))
+    assert np.isfinite(found).all()
+    assert np.abs(found - fine).max() < 1e-6

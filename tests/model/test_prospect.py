@@ -312,13 +312,34 @@ def test_in_a_bare_tub_ammonia_climbs_until_it_is_changed():
     assert made.mean(changed.peaks["ammonia_n"]) < 0.5 * made.mean(still.peaks["ammonia_n"])
 
 
-def test_only_what_sits_on_the_fish_comes_along():
+def test_only_what_sits_on_the_fish_comes_along_and_what_is_in_the_cup():
     made, _ = tub(())
     one = made.suspected[SPOT.organism]
-    there = {row.place for r, row in enumerate(one.life.gathered.rows) if one.rows[r].any()}
-    assert there <= {"none", "host", "in_host", "on_host"}
     tank = prospect(
         room_of_text(TANK + READ + LOOK), "nursery", NOW, FACTS, days=8, suspects=(SPOT,)
     ).suspected[SPOT.organism]
+    carried = FACTS.conversion["transfer_carried"].high
+    for r, row in enumerate(one.life.gathered.rows):
+        if row.place == "water":
+            assert one.rows[r] == pytest.approx(tank.rows[r] * carried)
+        elif row.place in ("surface", "corpse"):
+            assert not one.rows[r].any()
     each, before = (s.rows[s.life.table.hosted].sum(axis=0) / s.rows[s.life.table.fish] for s in (one, tank))
     assert each == pytest.approx(before)
+
+
+def test_a_tub_may_be_made_of_a_tank_that_is_ready_and_be_filled_later():
+    """The past is run once; until they go in, what sits on them lives on in the tank."""
+    room = room_of_text(TANK + READ + LOOK)
+    tank = prospect(room, "nursery", NOW, FACTS, days=8, suspects=(SPOT,))
+    told = {"volume_l": Estimate.exact(20), "stock_ids": ["nursery-guppy"], "days": 4, "tank": tank}
+    alone = tub_prospect(room, "nursery", NOW, FACTS, **{**told, "tank": None, "days": 8}, suspects=(SPOT,))
+    now, later = (
+        tub_prospect(room, "nursery", NOW, FACTS, at=NOW + timedelta(days=d), **told) for d in (0, 3)
+    )
+    rows = [made.suspected[SPOT.organism].rows for made in (alone, now, later)]
+    assert (rows[0] == rows[1]).all()
+    hosted = now.suspected[SPOT.organism].life.table.hosted
+    assert (rows[2][hosted].sum(axis=0) != rows[1][hosted].sum(axis=0)).all()
+    assert later.now == NOW + timedelta(days=3)
+    assert later.suspected[SPOT.organism].infected_d == now.suspected[SPOT.organism].infected_d + 3.0

@@ -29,7 +29,7 @@ from numpy.typing import NDArray
 from . import run
 from .happening import spared
 from .integrate_rows import Rates, Shares, exactly, shares, step
-from .maths import expm1
+from .maths import expm1, maximum
 from .organisms import Life
 from .processes.organism import see
 from .rows import ALL, Array, At, Rows
@@ -130,7 +130,8 @@ def backward(r: Any, p: Rows, n: Any, dr: Any, i: At) -> None:
     for k in range(1, len(dr)):
         dr[k, i] = -p.die[k, i] * r[k, i]
     for k in range(n.litters):
-        arrives = -expm1(-p.turn_give[k, i] * r[n.turn_to[k], i])
+        # A stage of a step may look a little below nothing; a clutch of hundreds makes that endless.
+        arrives = -expm1(-maximum(p.turn_give[k, i] * r[n.turn_to[k], i], 0.0))
         dr[n.turn_from[k], i] += p.turn[k, i] * (arrives - r[n.turn_from[k], i])
     for k in range(n.litters, len(n.turn_from)):
         arrives = p.turn_give[k, i] * r[n.turn_to[k], i]

@@ -19,7 +19,7 @@ from tankward.room.things import Reading, Tank
 from tankward.room.volume import sizes_of
 
 from .events import Event
-from .inhabitants import animals, leaving
+from .inhabitants import animals, leaving, shared_bath
 from .kits import alkalinity
 from .known import dissolved, row
 from .levels import levels
@@ -83,7 +83,7 @@ def story(
     living, events = animals(room, tank_id, start, facts)
     before = [(at, act) for at, act in done if start - LONGEST_COURSE <= at < start]
     setup = _setup(room, tank, volume, living, before, start, facts)
-    since = [(at, act) for at, act in done if start <= at <= now]
+    since = [(at, shared_bath(act, room, tank_id, facts)) for at, act in done if start <= at <= now]
     ahead = [(at, act) for at, act in planned if at >= now]
     acts = (*_still_off(before, start), *since, *ahead)
     events = [*events, *leaving(room, tank_id, ahead, living, facts)]

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+import msgspec
+
 from tankward.knowledge.known import Facts
-from tankward.room.acts import AnyAct, Apart, Move, Remove
+from tankward.room.acts import AnyAct, Apart, Bath, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Counted, Death, StockAdded
 from tankward.room.entries.base import Entry
@@ -60,6 +62,17 @@ def leaving(
             continue
         events += _shared(when, at, tank_id, first, facts)
     return events
+
+
+def shared_bath(act: AnyAct, room: Room, tank_id: str, facts: Facts) -> AnyAct:
+    """A bath of one group with the share of the fish that it is, where that was not said."""
+    if not isinstance(act, Bath) or act.share is not None or act.stock not in room.stock:
+        return act
+    every = living_of(room.stock_of(tank_id), facts)
+    some = living_of([room.stock[act.stock]], facts)
+    if not every.fish_g or not some.fish_g or every.fish_g.value <= 0:
+        return act
+    return msgspec.structs.replace(act, share=min(some.fish_g.value / every.fish_g.value, 1.0))
 
 
 def _told_before(room: Room, tank_id: str, start: datetime) -> tuple[list[Entry], list[Entry]]:

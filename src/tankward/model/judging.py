@@ -23,7 +23,7 @@ from .follow import met
 from .in_fish import in_fish
 from .judged import Judged
 from .organisms import Life, life_of
-from .outbreak import Course, step_min
+from .outbreak import Course, run, step_min
 from .record import Record, recorded
 from .resume import Stopped, first, going_on
 from .rows import Array
@@ -181,18 +181,46 @@ class Prospect:
         fed = in_fish(made.run, found, made.timed, self.facts, self.water.in_fish)
         return msgspec.structs.replace(record, in_fish=fed, breaks=made.breaks)
 
+    def rows_at(self, at: datetime) -> dict[str, Array]:
+        """The rows of each organism at an instant from now on, if nothing is done until then.
+
+        Raises
+        ------
+        BadInput
+            If it lies outside of the prospect.
+        """
+        minute = minutes(at, self.water.start)
+        if minute <= self.here:
+            return {name: one.rows for name, one in self.suspected.items()}
+        record = self._record((), self._minute(at))
+        found = {name: self._course(one, (), record) for name, one in self.suspected.items()}
+        return {
+            name: self.suspected[name].rows
+            if isinstance(course, tuple)
+            else run(course, apart=minute).rows[-1]
+            for name, course in found.items()
+        }
+
     def _gone(
         self, one: Suspected, planned: Sequence[Timed], record: Record, ends: Sequence[int]
     ) -> Gone | tuple[str, ...] | None:
         """The chances, or the substances of which no number can be made."""
+        course = self._course(one, planned, record)
+        if isinstance(course, tuple):
+            return course
+        if not ends:
+            return None
+        gone = gone_by(course, ends)
+        return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
+
+    def _course(self, one: Suspected, planned: Sequence[Timed], record: Record) -> Course | tuple[str, ...]:
+        """What it meets from now on, or the substances of which no number can be made."""
         happening = (*one.done, *(_of_all(t, one.left) for t in planned))
         found = met(one.life, self.water.setup, happening, record, self.facts, self._highest)
         if found.unknown:
             return found.unknown
-        if not ends:
-            return None
         now = found.around.around(self.here, after=True)
-        course = Course(
+        return Course(
             life=one.life,
             around=found.around,
             begin=self.here,
@@ -203,8 +231,6 @@ class Prospect:
             every=step_min(one.life, now, dosed=bool(found.reach)),
             infected_d=one.infected_d,
         )
-        gone = gone_by(course, ends)
-        return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
 
 
 def _of_all(timed: Timed, left: float) -> Timed:

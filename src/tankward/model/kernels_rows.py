@@ -465,7 +465,7 @@ def gained_back(
                 w.load[i] *= w.less[node, i]
         if t.turn_litter[n]:
             for i in range(lanes):
-                w.load[i] = 1.0 - exponential(-w.load[i])
+                w.load[i] = 1.0 - exponential(-max(w.load[i], 0.0))
         for i in range(lanes):
             out[here, i] += p[turn, i] * w.load[i]
     for n in range(t.bear_from.size):

@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 import msgspec
 import numpy as np
 
+from tankward.knowledge import rules
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
@@ -22,11 +23,12 @@ from .draws import COUNTS
 from .events import Timed
 from .follow import herd_of
 from .from_room import Story, story
+from .happening import IN_THE_CUP, on_the_fish
 from .inhabitants import leaving
 from .judging import Prospect, Suspected
 from .known import row
 from .learned import so_far
-from .lives.tables import HOSTED, Herd
+from .lives.tables import Herd
 from .living import Living, living_of
 from .now import Now, up_to_now
 from .organisms import fish_number, life_of
@@ -144,8 +146,10 @@ def tub_prospect(
     days: float,
     suspects: Sequence[Suspect] = (),
     draws: int = 64,
+    at: datetime | None = None,
+    tank: Prospect | None = None,
 ) -> Prospect:
-    """A bare hospital tub into which animals of a tank go now: no filter, air, water from the tap.
+    """A bare hospital tub into which animals of a tank go: no filter, air, water from the tap.
 
     Parameters
     ----------
@@ -157,11 +161,16 @@ def tub_prospect(
         Groups that go into it.
     temp_c : float, optional
         How warm it is kept; None: as the tank.
+    at : datetime, optional
+        When they go in, and from when it is judged; None: now. The days count from then.
+    tank : Prospect, optional
+        Of the tank, where there is one: its past is then not run again, and its suspects and draws hold.
 
     Notes
     -----
-    pH and alkalinity are the tank's; what sits on a fish comes with it, what lives off the fish stays behind.
-    The draws are those of the tank, with its weights: the same animals, the same food.
+    pH and alkalinity are the tank's; what sits on a fish comes with it, what lives off the fish stays behind
+    but for what is in the cup. The draws are those of the tank, with its weights: the same animals, the same
+    food.
 
     Raises
     ------
@@ -171,13 +180,14 @@ def tub_prospect(
     away = [s for s in stock_ids if s not in room.stock or room.stock[s].tank != tank_id]
     if away or not stock_ids:
         raise BadInput("stock", ", ".join(away) or "nothing", "is no group of animals of this tank.")
-    tank = prospect(room, tank_id, now, facts, days=days, suspects=suspects, draws=draws)
-    moved = room
+    if tank is None:
+        tank = prospect(room, tank_id, now, facts, days=days, suspects=suspects, draws=draws)
+    into, draws, moved = max(at or now, now), tank.draws, room
     for one in stock_ids:
         moved = moved.moved(one, TUB, None)
     living = _weighed(living_of(moved.stock_of(TUB), facts), tank.water.setup, facts)
     setup = _bare(tank.water.setup, living, volume_l, temp_c)
-    start = now.replace(second=0, microsecond=0)
+    start = into.replace(second=0, microsecond=0)
     run = prepare(setup, (), (), facts, start=start, hours=days * 24.0, draws=max(tank.water.of, draws))
     water = begun(run, setup, start, draws, tank.water.kept)
     told = Story(
@@ -185,13 +195,17 @@ def tub_prospect(
         unweighed=living.unweighed,
     )  # fmt: skip
     herd = msgspec.structs.replace(herd_of(told, facts, draws), gravel=False)
+    rows, later = tank.rows_at(into), (into - tank.now) / timedelta(days=1)
     return Prospect(
         water,
         tank.weights,
         facts,
         days=days,
         highest={},
-        suspected=[_taken_along(one, herd, facts) for one in tank.suspected.values()],
+        suspected=[
+            _taken_along(one, rows[name], max(later, 0.0), herd, facts)
+            for name, one in tank.suspected.items()
+        ],
         leaves=lambda ahead: leaving(moved, TUB, ahead, living, facts),
     )
 
@@ -226,11 +240,14 @@ def _bare(setup: Setup, living: Living, volume_l: Estimate, temp_c: float | None
     )
 
 
-def _taken_along(one: Suspected, herd: Herd, facts: Facts) -> Suspected:
-    """What sits on the fish that move, on as many as those are."""
+def _taken_along(one: Suspected, there: Array, later_d: float, herd: Herd, facts: Facts) -> Suspected:
+    """What sits on the fish that move, on as many as those are; of what is free what comes in the cup."""
     life = life_of(facts, one.life.organism.id, herd, one.life.draws)
-    on_them = np.array([row.place in (*HOSTED, "host") for row in life.gathered.rows])
-    share = herd.fish / np.maximum(fish_number(one.life, one.rows), LEAST_FISH)
-    rows = np.where(on_them[:, None], one.rows * share, 0.0)
+    share = herd.fish / np.maximum(fish_number(one.life, there), LEAST_FISH)
+    swims = np.array([row.place in IN_THE_CUP for row in life.gathered.rows])
+    rows = np.where(swims[:, None], there * rules.span("transfer_carried")[1], 0.0)
+    hosted = on_the_fish(life)
+    rows[hosted] = there[hosted] * share
     rows[0] = 1.0
-    return msgspec.structs.replace(one, life=life, rows=rows, done=(), left=1.0)
+    infected_d = one.infected_d + later_d
+    return msgspec.structs.replace(one, life=life, rows=rows, infected_d=infected_d, done=(), left=1.0)

@@ -103,6 +103,7 @@ def as_met(timed: Iterable[Timed], line: WaterLine | None, th: Rows) -> list[Tim
     for t in in_order(timed):
         what = t.what
         if isinstance(what, Transfer):
+            found.append(t)
             what = Change(share=1.0, dechlorinated=what.dechlorinated)  # none of the old water stays
         if isinstance(what, PowerCut) and what.hours is not None:
             found.append(Timed(t.minute + round(60.0 * what.hours), PowerBack()))

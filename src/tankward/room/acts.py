@@ -106,6 +106,8 @@ class Bath(Act, frozen=True, tag="bath"):
     volume_l: A[float, Ask("In how much water?", "volume", above=0)]
     minutes: A[float, Ask("For how long?", "time", above=0)]
     stock: A[str, Ask("Which animals?", "stock")] = ""
+    # Of all fish of the tank; None: all, or as many as `stock` is.
+    share: A[float | None, Ask("How many of the fish?", "share", above=0, at_most=1, hidden=True)] = None
 
 
 class Move(Act, frozen=True, tag="move"):

@@ -35,6 +35,7 @@ from .words.label import holds_together, label_rows, label_says
 from .words.outlook import gone_what
 from .words.step_parts import Context
 from .words.steps import step_said
+from .words.without import parts_said
 
 JAR_FIRST = (
     "Somebody here was never measured. A jar first: 2 L of the dosed water, three shrimp, one snail, one "
@@ -67,7 +68,7 @@ def step_row(step: CourseStep, c: Context) -> CourseStepRow:
 def chance_row(row: ChanceOf, c: Context) -> CourseChanceRow:
     """One chance."""
     return CourseChanceRow(
-        what=row.what, about=row.about, who=list(row.who), says=chance_what(row, c.facts),
+        what=row.what, where=row.where, about=row.about, who=list(row.who), says=chance_what(row, c.facts),
         by=row.by.isoformat(), low=row.low, value=row.value, high=row.high, limit=row.line, unit=row.unit,
         source=row.source, status=row.status,
     )  # fmt: skip
@@ -77,11 +78,23 @@ def cleared_rows(chances: Chances, c: Context) -> list[CourseChanceRow]:
     """That each germ is gone by the end."""
     return [
         CourseChanceRow(
-            what="none-ill" if o.holds == "never-gone" else "clear", about=o.organism, who=[],
+            what="none-ill" if o.holds == "never-gone" else "clear",
+            where="both" if chances.parts else "tank", about=o.organism, who=[],
             says=gone_what(o, o.chances[-1], c.facts), by=o.chances[-1].by.isoformat(), low=o.chances[-1].low,
             value=o.chances[-1].value, high=o.chances[-1].high, limit=0.0, unit="1", **COMPUTED,
         )
         for o in chances.cleared if o.chances
+    ]  # fmt: skip
+
+
+def part_rows(chances: Chances, c: Context) -> list[CourseChanceRow]:
+    """The same of the tank and of the tub alone."""
+    return [
+        CourseChanceRow(
+            what="clear", where=p.where, about=p.organism, who=[], says=said, by=c.course.ends.isoformat(),
+            low=p.low, value=p.value, high=p.high, limit=0.0, unit="1", **COMPUTED,
+        )
+        for p, said in parts_said(chances, c.facts)
     ]  # fmt: skip
 
 
@@ -195,7 +208,7 @@ def course_result(
         level=level_row(course.level),
         steps=[step_row(s, c) for s in course.steps],
         put_back=[put_back_row(b, p) for b in course.put_back for p in b.parts],
-        chances=[*(chance_row(r, c) for r in chances.rows), *cleared_rows(chances, c)],
+        chances=[*(chance_row(r, c) for r in chances.rows), *cleared_rows(chances, c), *part_rows(chances, c)],
         withheld=withheld_lines(chances, c.facts),
         judged=judged(course.judged, c),
         bears=[bears_row(v, c) for v in course.bears],

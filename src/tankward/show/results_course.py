@@ -30,9 +30,10 @@ class CourseStepRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class CourseChanceRow(msgspec.Struct, frozen=True, kw_only=True):
-    """A chance of harm while the course runs, over the weighted draws."""
+    """A chance of harm while the course runs, over the weighted draws; `where`: tank, tub, or both."""
 
     what: str
+    where: str
     about: str
     who: list[str]
     says: str

@@ -38,10 +38,30 @@ def pairs_of(wanted: Wanted, without: tuple[str, ...] = ()) -> list[tuple[str, s
     return [(k, v) for k, v in msgspec.structs.asdict(wanted).items() if v and k not in without]
 
 
+OF_REMEDY = {
+    "fish_out": (
+        ("tub", "How much water in each tub?", "like 15 L; nothing: what so many fish want"),
+        ("every", "How often can you move them?", "like 8 h or 12 h; never: they stay in one tub"),
+        ("days", "For how long without fish?", "like 14 days; nothing: what it takes at this warmth"),
+    ),
+    "daily_siphon": (
+        ("change", "How much of the water each day?", "like 20 %"),
+        ("days", "For how many days?", "like 10 days"),
+    ),
+    "wait_and_count": (("days", "Count again after how long?", "like 7 days"),),
+}
+
+
 def change_form(
-    tank: Tank, room: Room, wanted: Wanted, substances: set[str], fault: BadInput | None
+    tank: Tank,
+    room: Room,
+    wanted: Wanted,
+    substances: set[str],
+    fault: BadInput | None,
+    *,
+    remedy: str = "",
 ) -> Change:
-    """Another start, another packet, the label's own rule."""
+    """Another start, another packet, the label's own rule; of a remedy without medicine its days and tub."""
     fields = [
         Shown(
             name="start",
@@ -51,6 +71,14 @@ def change_form(
             error=str(fault) if fault is not None and fault.field == "start" else "",
         )
     ]
+    fields += [
+        Shown(
+            name=name, label=label, hint=hint, value=getattr(wanted, name),
+            error=str(fault) if fault is not None and fault.field == name else "",
+        )
+        for name, label, hint in OF_REMEDY.get(remedy, ())
+    ]  # fmt: skip
+    asked = [f.name for f in fields]
     shelf = [(s.id, s.name) for s in room.shelf.values() if {a.substance for a in s.actives} & substances]
     if shelf:
         fields.append(
@@ -63,7 +91,7 @@ def change_form(
         )  # fmt: skip
     return Change(
         action=f"/tanks/{tank.id}/course",
-        hidden=pairs_of(wanted, ("start", "supply", "label") if shelf else ("start",)),
+        hidden=pairs_of(wanted, (*asked, "supply", "label") if shelf else tuple(asked)),
         fields=fields,
         button="Work it out again",
     )

@@ -7,7 +7,7 @@ from typing import Any
 from tankward.model.events import Died
 from tankward.model.maths import maximum
 from tankward.model.rows import At, Rows
-from tankward.room.acts import Siphon
+from tankward.room.acts import Siphon, Transfer
 
 STATE = ("waste_mg",)
 DRAWN = {
@@ -41,9 +41,14 @@ def siphon(y: Rows, act: Any, th: Rows, i: At) -> None:
     y.waste_mg[i] *= 1.0 - act.floor_share
 
 
+def clean_tub(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """What lies in the old tub stays there."""
+    y.waste_mg[i] *= 0.0
+
+
 def died(y: Rows, act: Any, th: Rows, i: At) -> None:
     """A corpse left in is waste."""
     y.waste_mg[i] += 1000.0 * act.grams * th.body_nitrogen[i]
 
 
-ACTS = {Siphon: siphon, Died: died}
+ACTS = {Siphon: siphon, Transfer: clean_tub, Died: died}

@@ -8,7 +8,7 @@ from typing import Any
 from tankward.model.events import NewWater, Read
 from tankward.model.maths import exp, maximum, minimum, sqrt, where
 from tankward.model.rows import At, Rows
-from tankward.room.acts import Clean
+from tankward.room.acts import Clean, Transfer
 from tankward.water.arrays import ZERO_C_IN_K
 from tankward.water.nitrogen import GAS_CONSTANT_KJ, O2_PER_N, O2_PER_NITRITE_N, PH_FULL, PH_SLOPE
 
@@ -127,6 +127,12 @@ def clean(y: Rows, act: Any, th: Rows, i: At) -> None:
         y.second_guild_mg_h[i] *= th.clean_kept[i]
 
 
+def clean_tub(y: Rows, act: Any, th: Rows, i: At) -> None:
+    """The walls of a clean, dry tub hold no more of either guild than a new one."""
+    y.first_guild_mg_h[i] = minimum(y.first_guild_mg_h[i], th.first_start_mg_h[i])
+    y.second_guild_mg_h[i] = minimum(y.second_guild_mg_h[i], th.second_start_mg_h[i])
+
+
 READS = {"ammonia_n": "tan_mg", "nitrite_n": "nitrite_mg", "nitrate_n": "nitrate_mg"}
 
 
@@ -136,4 +142,4 @@ def read(y: Rows, act: Any, th: Rows, i: At) -> None:
         getattr(y, READS[act.quantity])[i] = act.values[i] * act.volume_l[i]
 
 
-ACTS = {NewWater: change, Clean: clean, Read: read}
+ACTS = {NewWater: change, Clean: clean, Transfer: clean_tub, Read: read}

@@ -27,7 +27,7 @@ from .recipe_drug import food_name, taken_words
 from .remedies import ROUTES, as_stated, leaves_words, substance_name
 from .step_parts import Context
 from .steps import step_said
-from .without import without_head
+from .without import parts_lines, without_head
 
 GIVING = ("dose", "bath", "recipe", "heat")
 # Reasons that stand beside the animals as mark and words.
@@ -235,7 +235,8 @@ def chance_said(row: ChanceOf, facts: Facts) -> ChanceSaid:
 def chance_what(row: ChanceOf, facts: Facts) -> str:
     """What may come."""
     about = substance_name(row.about, facts) if row.about in facts.substances else row.about
-    return CHANCES[row.what].format(about=about, who=listed(row.who), line=level_shown(row.line, row.unit))
+    told = CHANCES[row.what].format(about=about, who=listed(row.who), line=level_shown(row.line, row.unit))
+    return f"in the tub {told}" if row.where == "tub" else told
 
 
 def withheld_lines(found: Chances, facts: Facts) -> list[str]:
@@ -246,7 +247,8 @@ def withheld_lines(found: Chances, facts: Facts) -> list[str]:
 
 def cleared_lines(found: Chances, facts: Facts) -> list[str]:
     """How likely it clears the illness, and how that is to be read."""
-    return [cleared_says(o, facts) for o in found.cleared if o.chances]
+    told = [cleared_says(o, facts, by_medicine=not found.without) for o in found.cleared if o.chances]
+    return [*told, *parts_lines(found, facts)]
 
 
 def bars_title(course: Course, now: datetime, zone: str) -> str:

@@ -78,11 +78,11 @@ def withheld_says(o: Outlook, facts: Facts) -> str:
     )
 
 
-def cleared_says(o: Outlook, facts: Facts) -> str:
+def cleared_says(o: Outlook, facts: Facts, *, by_medicine: bool = True) -> str:
     """What a course makes of it: the chance that it is gone at its end, and how to read that."""
     name = germ_name(o.organism, o.cause, facts)
     told = [gone_says(o, o.chances[-1], facts), HOLDS[o.holds], *_recalled(o, facts)]
-    if not o.acts:
+    if by_medicine and not o.acts:
         told.append(f"Nothing that is in the water then is known to kill {name}.")
     return " ".join(told)
 

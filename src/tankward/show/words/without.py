@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number, shown
+from tankward.treat.course.chance_of import Chances, PartGone
 from tankward.treat.course.records import Course, Without
 
-from .acts import part_words
+from .acts import part_words, upper
+from .chance import chance_words
 from .measured import Amount
+from .outlook import germ_name, percent
 
 
 def without_head(laid: Without, course: Course) -> tuple[str, Amount | None]:
     """What is done, in one line, and what it takes."""
     days = f"{plain_number(laid.days)} {'day' if laid.days == 1 else 'days'}"
     if laid.tub_l:
-        return f"all fish out, the tank without fish for {days}", _tub(laid)
+        number, _, unit = days.partition(" ")
+        return "all fish out of the tank", Amount(number=number, unit=unit, short=days, of=_tubs(laid))
     if laid.change_share and course.volume_l is not None:
         litres = shown(course.volume_l.value * laid.change_share, "L")
         number, _, unit = litres.partition(" ")
@@ -25,11 +30,30 @@ def without_head(laid: Without, course: Course) -> tuple[str, Amount | None]:
     return "count them, wait and count again", Amount(number=number, unit=unit, short=days, of="to wait")
 
 
-def _tub(laid: Without) -> Amount:
+def _tubs(laid: Without) -> str:
     litres = shown(laid.tub_l, "L")
-    number, _, unit = litres.partition(" ")
     if not laid.moves:
-        return Amount(number=number, unit=unit, short=litres, of="of tub for them")
+        return f"without fish in the tank; a tub of {litres} for them"
     moved = f"moved every {plain_number(laid.every_h)} hours for {plain_number(laid.move_days)} days"
-    of = f"in each of two tubs, {moved}"
-    return Amount(number=number, unit=unit, short=litres, of=of)
+    return f"without fish in the tank; two tubs of {litres}, {moved}"
+
+
+PLACES = {"tank": "in the tank while these are out of it", "tub": "on the fish in the tub"}
+
+
+def parts_said(found: Chances, facts: Facts) -> list[tuple[PartGone, str]]:
+    """Of a course with a tub, of each of the two waters, what the chance is of."""
+    causes = {o.organism: o.cause for o in found.cleared}
+    return [
+        (p, f"{germ_name(p.organism, causes[p.organism], facts)} gone {PLACES[p.where]}")
+        for p in found.parts
+        if p.organism in causes
+    ]
+
+
+def parts_lines(found: Chances, facts: Facts) -> list[str]:
+    """How likely it is gone from each of the two, so that the weaker one is seen."""
+    return [
+        f"{upper(said)}: {chance_words(p.low, p.high, p.value)} ({percent(p.low, p.high)})."
+        for p, said in parts_said(found, facts)
+    ]

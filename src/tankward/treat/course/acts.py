@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Iterable
+from datetime import datetime, timedelta
 
 from tankward.room.acts import AnyAct, LookAgain
 
@@ -20,3 +21,9 @@ def planned_acts(course: Course) -> list[tuple[datetime, AnyAct]]:
 def tub_acts(course: Course) -> list[tuple[datetime, AnyAct]]:
     """Acts of the course in the tub beside the tank."""
     return [(s.at, s.act) for s in course.steps if s.tub and not isinstance(s.act, LookAgain)]
+
+
+def from_now(acts: Iterable[tuple[datetime, AnyAct]], now: datetime) -> list[tuple[datetime, AnyAct]]:
+    """Acts as what comes after now: one of this very minute is done in the next, as nothing was done yet."""
+    soon = now + timedelta(minutes=1)
+    return [(max(at, soon), act) for at, act in acts]

@@ -147,13 +147,24 @@ def _bath(
     for active in found.actives:
         values[f"level {active.substance}"] = estimate(active.level, active.level_unit)
     act = Bath(
-        actives=given.amounts, volume_l=tub.value, minutes=minutes, stock=who[0].id if len(who) == 1 else ""
-    )
+        actives=given.amounts, volume_l=tub.value, minutes=minutes, stock=who[0].id if len(who) == 1 else "",
+        share=_share(who, asked),
+    )  # fmt: skip
     amount = tub_amount(found, tub)
     steps.add(at, "bath", act, values=values, amount=amount, measured=given.measured, hazard=True)
     out = at + timedelta(minutes=minutes)
     steps.add(out, "bath-out", LookAgain(what="the fish into clean water"), values=values)
     return found
+
+
+def _share(who: tuple[Stock, ...], asked: Asked) -> float | None:
+    """Of all fish of the tank, by their mass; None where all go in. What nobody can weigh counts by heads."""
+    fish = asked.chosen.situation.fish
+    if len(who) == len(fish):
+        return None
+    weights = {s.id: grams.value for s in fish if (grams := stock_g(s, asked.facts)) is not None}
+    each = weights if len(weights) == len(fish) else {s.id: s.number.value for s in fish}
+    return sum(each[s.id] for s in who) / max(sum(each.values()), 1e-9)
 
 
 def tub_amount(found: DosePlan, tub: Estimate) -> Answer:

@@ -10,8 +10,10 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Organism
+from tankward.knowledge.records.remedy import RemedyFigure
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer
 from tankward.room.acts import LookAgain, Transfer
 from tankward.room.things import Stock
 from tankward.room.time import add_hours
@@ -24,6 +26,7 @@ from .records import Valued, Without
 from .request import CourseRequest
 from .steps import Steps, dead_out, exactly
 from .tubs import back, fed, filled, grams_of, half_changed, kept, litres_for, over
+from .without_worked import days_worked, tub_worked
 
 DAY_H = 24.0
 SHORTEST_H, LONGEST_D = 2.0, 120.0  # between two moves; in all
@@ -43,6 +46,15 @@ class Knobs(msgspec.Struct, frozen=True, kw_only=True):
     siphon: float | None = None
 
 
+class Laid(msgspec.Struct, frozen=True, kw_only=True):
+    """What was laid out, with how the tub is kept and how its numbers were come by."""
+
+    found: Without
+    plan: TubPlan
+    days: Answer
+    tub: Answer
+
+
 def laid_out(
     request: CourseRequest,
     option: Option,
@@ -50,7 +62,7 @@ def laid_out(
     fish: Sequence[Stock],
     knobs: Knobs,
     facts: Facts,
-) -> tuple[Without, TubPlan]:
+) -> Laid:
     """How long, how often moved, in which tubs."""
     told = {n.id: n.high for n in option.figures}
     every = told.get("move_every_h", 0.0) if knobs.every_h is None else knobs.every_h
@@ -67,18 +79,25 @@ def laid_out(
         tub_l = min(tub_l, float(round(request.volume_l.value)))  # no larger than what they have now
     plan = kept(grams, tub_l, request, facts, food=knobs.food)
     moves = max(0, math.floor(move_days * DAY_H / every + 1e-9) - 1) if every else 0
-    return (
-        Without(
-            days=days, every_h=every, move_days=move_days, moves=moves, tub_l=tub_l,
-            tub_change_d=plan.wait_days, food_g=plan.food_mg_day / 1000.0, who=tuple(s.id for s in fish),
-            nh3_n_mg_l=plan.nh3_n_high_mg_l,
-        ),
-        plan,
+    found = Without(
+        days=days, every_h=every, move_days=move_days, moves=moves, tub_l=tub_l,
+        tub_change_d=plan.wait_days, food_g=plan.food_mg_day / 1000.0, who=tuple(s.id for s in fish),
+        nh3_n_mg_l=plan.nh3_n_high_mg_l,
     )  # fmt: skip
+    return Laid(
+        found=found,
+        plan=plan,
+        days=days_worked(found, option, organisms, _usual(facts), request, asked=knobs.days is not None),
+        tub=tub_worked(grams, tub_l, facts, asked=knobs.tub_l is not None),
+    )
+
+
+def _usual(facts: Facts) -> RemedyFigure:
+    return next(f for f in facts.remedies[FISH_OUT].figure if f.id == EMPTY_DAYS)
 
 
 def _empty(organisms: list[Organism], request: CourseRequest, facts: Facts) -> float:
-    row = next(f for f in facts.remedies[FISH_OUT].figure if f.id == EMPTY_DAYS)
+    row = _usual(facts)
     days = row.span[1] if row.span else 0.0
     return float(empty_days(organisms, request.temp_c, days, row.temp_low_c or USUAL_C))
 
@@ -86,17 +105,16 @@ def _empty(organisms: list[Organism], request: CourseRequest, facts: Facts) -> f
 def lay(
     key: str,
     request: CourseRequest,
-    laid: Without,
-    plan: TubPlan,
+    made: Laid,
     fish: Sequence[Stock],
     start: datetime,
     facts: Facts,
 ) -> tuple[Steps, Steps, datetime]:
     """The steps in the tank, the steps in the tub, and when the fish are back."""
-    tank, tub = Steps(key, facts), Steps(f"{key}-tub", facts, tub=True)
+    laid, tank, tub = made.found, Steps(key, facts), Steps(f"{key}-tub", facts, tub=True)
     ends = add_hours(start, laid.days * DAY_H)
-    _first(tank, tub, request, laid, fish, start)
-    _fed(tub, plan, start, ends)
+    _first(tank, tub, request, made, fish, start)
+    _fed(tub, made.plan, start, ends)
     _moved(tub, request, laid, start)
     _changed(tub, request, laid, start, ends)
     tank.add(ends, "read-water", LookAgain(what="ammonia, nitrite, pH, temperature"), how="read-empty",
@@ -106,16 +124,18 @@ def lay(
 
 
 def _first(
-    tank: Steps, tub: Steps, request: CourseRequest, laid: Without, fish: Sequence[Stock], start: datetime
+    tank: Steps, tub: Steps, request: CourseRequest, made: Laid, fish: Sequence[Stock], start: datetime
 ) -> None:
+    laid = made.found
     dead_out(tank, start)
     litres = exactly(laid.tub_l, "L", status="common-practice")
     two: dict[str, Valued | str] = {"tub": litres, "tubs": exactly(2.0 if laid.moves else 1.0)}
-    tub.add(start, "tubs-ready", LookAgain(what="tubs, air, covers, cups"), values=two)
+    tub.add(start, "tubs-ready", LookAgain(what="tubs, air, covers, cups"), values=two, amount=made.tub)
     filled(tub, start, request, laid.tub_l)
     over(tank, start, fish, laid.tub_l, how="fish-out")
     days: dict[str, Valued | str] = {"days": exactly(laid.days, "d")}
-    tank.add(start, "tank-empty", LookAgain(what="no fish is left in the tank"), values=days)
+    empty = LookAgain(what="no fish is left in the tank")
+    tank.add(start, "tank-empty", empty, values=days, amount=made.days)
 
 
 def _moved(tub: Steps, request: CourseRequest, laid: Without, start: datetime) -> None:

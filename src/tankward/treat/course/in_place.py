@@ -10,6 +10,7 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Organism
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer
 from tankward.room.acts import LookAgain, Siphon
 from tankward.treat.remedies.records import Option
 from tankward.treat.remedies.transfers import USUAL_C
@@ -85,11 +86,11 @@ def waited(option: Option, knobs: Knobs) -> Without:
     return Without(days=_within(knobs.days or (row.high if row else WAIT_D)))
 
 
-def lay_wait(key: str, laid: Without, start: datetime, facts: Facts) -> tuple[Steps, datetime]:
+def lay_wait(key: str, laid: Without, told: Answer, start: datetime, facts: Facts) -> tuple[Steps, datetime]:
     """Counted now and counted again; between the two nothing goes into the water."""
     steps = Steps(key, facts)
     read_water(steps, start)
-    steps.add(start, "count", LookAgain(what="how many show it, who eats, back and belly"))
+    steps.add(start, "count", LookAgain(what="how many show it, who eats, back and belly"), amount=told)
     half = start + timedelta(days=round(laid.days) // 2)
     if half > start:
         steps.add(half, "count-between", LookAgain(what="is one worse"))

@@ -26,8 +26,10 @@ from .records import Course, Recipe, Rounds, Without
 from .request import CourseRequest
 from .steps import Steps, decide, look
 from .watching import watches
+from .without_worked import waited_worked
 
 SIPHON, WAIT = "daily_siphon", "wait_and_count"
+__all__ = ["DATED", "FISH_OUT", "SIPHON", "WAIT", "without_course"]
 DATED = (FISH_OUT, SIPHON, WAIT)
 
 
@@ -139,8 +141,9 @@ def _fish_out(
     cycle = [
         o for o in organisms_of(situation.causes, facts) if o.structure in facts.remedies[FISH_OUT].structures
     ]
-    laid, plan = laid_out(request, option, cycle, fish, knobs, facts)
-    tank, tub, ends = lay(_key(FISH_OUT, start), request, laid, plan, fish, start, facts)
+    made = laid_out(request, option, cycle, fish, knobs, facts)
+    laid, plan = made.found, made.plan
+    tank, tub, ends = lay(_key(FISH_OUT, start), request, made, fish, start, facts)
     return _finished(
         FISH_OUT, request, option, situation, laid, start, ends, (tub, tank), Estimate.exact(laid.tub_l),
         (*_of_the_tub(laid, plan, request), *_of_the_tank(situation)),
@@ -193,7 +196,7 @@ def _wait(
     _: tuple[str, ...],
 ) -> Course:
     laid = waited(option, knobs)
-    steps, ends = lay_wait(_key(WAIT, start), laid, start, situation.facts)
+    steps, ends = lay_wait(_key(WAIT, start), laid, waited_worked(laid, option), start, situation.facts)
     return _finished(WAIT, request, option, situation, laid, start, ends, (steps,), request.volume_l, ())
 
 

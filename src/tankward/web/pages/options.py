@@ -37,6 +37,7 @@ from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
 from tankward.show.words.people import PEOPLE_ASKED, sore_lines
 from tankward.show.words.ruled_out import TUB, animal_reasons, change_of, other_reasons
+from tankward.treat.course.without import DATED
 from tankward.treat.remedies.records import Option, RuledOut
 
 from ..border import border_of
@@ -185,6 +186,8 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
 
 def course_url(option: Option, asked: Asked) -> str:
     """Where its amounts are worked out; "" where there are none or nobody may have them."""
+    if option.remedy in DATED and asked.way.tank is not None:
+        return asked.to("course", remedy=option.remedy)
     if option.regimen is None or option.permission is None or not option.permission.amounts:
         return ""
     if worked := WORKED_OUT.get((option.substance, option.regimen.id), ""):
