@@ -14,6 +14,7 @@ from tankward.room.replay import Room
 
 from . import bands
 from .cautions import Caution, of_lives, of_readings, of_story, of_water
+from .earlier import earlier
 from .from_room import Story, story
 from .in_fish import UNIT
 from .learn import Learning, learn
@@ -84,7 +85,10 @@ def forecast(
     start = (now - timedelta(days=past_days)).replace(minute=0, second=0, microsecond=0)
     told = story(room, tank_id, start, now, facts, planned)
     hours = (now - start) / timedelta(hours=1) + 24.0 * days
-    found = learn(told, now, facts, hours=hours, draws=draws, well=well(room, tank_id, now, facts))
+    taught = earlier(room, told, facts)
+    found = learn(
+        told, now, facts, hours=hours, draws=draws, well=well(room, tank_id, now, facts), prior=taught
+    )
     record = found.record
     asked = Asked(room=room, told=told, record=record, weights=found.weights, now=now, facts=facts)
     followed = outlooks(asked, suspects)
@@ -92,6 +96,7 @@ def forecast(
     beyond = of_lives([o.organism for o in followed], record, given, facts, lamp=told.lamp)
     cautions = (
         *of_readings(found.judged, found.fits),
+        *((Caution(kind="earlier-readings", status="computed"),) if taught else ()),
         *of_story(told, facts),
         *of_water(told, record, facts),
         *beyond,

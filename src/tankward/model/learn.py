@@ -13,6 +13,7 @@ from tankward.room.acts import Dose
 
 from .bands import effective
 from .draws import COUNTS
+from .earlier import Prior
 from .from_room import Story
 from .own_numbers import OwnNumber, of_kits, own_numbers
 from .record import Record
@@ -40,7 +41,14 @@ class Learning(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def learn(
-    told: Story, now: datetime, facts: Facts, *, hours: float, draws: int = 256, well: bool = False
+    told: Story,
+    now: datetime,
+    facts: Facts,
+    *,
+    hours: float,
+    draws: int = 256,
+    well: bool = False,
+    prior: Prior | None = None,
 ) -> Learning:
     """Run a story, and weigh the draws.
 
@@ -58,16 +66,18 @@ def learn(
         64, 128, 256, 512 or 1024.
     well : bool
         Whether the animals were well within the last week.
+    prior : callable, optional
+        What earlier courses taught of the tank: of so many draws, ln of the weight of each.
 
     Notes
     -----
     Where so few draws carry the weight that it would have to be tempered, four times as many are run, and of
     them as many as were asked for are kept, each as often as it weighs. Tempered is only what is left then.
     """
-    found = _once(told, now, facts, hours, draws, well)
+    found = _once(told, now, facts, hours, draws, well, prior)
     if found.fits or draws == COUNTS[-1]:
         return found
-    more = _once(told, now, facts, hours, min(GROW * draws, COUNTS[-1]), well)
+    more = _once(told, now, facts, hours, min(GROW * draws, COUNTS[-1]), well, prior)
     kept = resampled(more.weights, draws)
     return msgspec.structs.replace(
         more,
@@ -77,8 +87,18 @@ def learn(
     )
 
 
-def _once(told: Story, now: datetime, facts: Facts, hours: float, draws: int, well: bool) -> Learning:
+def _once(
+    told: Story,
+    now: datetime,
+    facts: Facts,
+    hours: float,
+    draws: int,
+    well: bool,
+    prior: Prior | None,
+) -> Learning:
     evidence = Evidence(facts, draws, told.start, told.setup.levels)
+    if prior is not None:
+        evidence.log = evidence.earlier = prior(draws)
     events = (*told.events, *evidence.events(told.readings))
     record = simulate(
         told.setup, told.acts, facts, start=told.start, hours=hours, draws=draws, events=events, marks=(now,)
