@@ -8,7 +8,6 @@ from tankward.knowledge.known import Facts
 from tankward.model.suspect import of_causes
 from tankward.quantities.faults import Reason
 from tankward.room.replay import Room
-from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.records import Course
 from tankward.treat.course.request import CourseRequest
 
@@ -16,7 +15,7 @@ from .judging import Judging
 from .packet import units_of
 from .plan import GERMS, by_day
 from .records import Line, Score, Wishes
-from .score import cost_of, days_from, minutes_of, tops_of
+from .score import cost_of, tops_of
 
 DRAWS = 256
 DANGER = "danger"  # the kind of a reason that stands on every sheet of the course
@@ -39,12 +38,9 @@ def checked(
     suspects = of_causes([(cause, None) for cause in course.causes], facts)[:GERMS]
     until = max(by or by_day(request, course.causes, Wishes(), now, facts), course.ends)
     judging = Judging(room, request, suspects, now, until, facts, Wishes())
-    acts = planned_acts(course)
     supply = next((s for s in request.shelf if s.id == course.supply), None)
-    return judging.scored(
-        acts, tops_of(course.limits, course.substance, facts), draws, days=days_from(now, course.ends),
-        minutes=minutes_of(acts, facts), cost=cost_of(units_of(course), supply),
-    )  # fmt: skip
+    tops = tops_of(course.limits, course.substance, facts)
+    return judging.scored_course(course, tops, draws, cost_of(units_of(course), supply))
 
 
 def broken(score: Score) -> tuple[Line, ...]:

@@ -19,6 +19,7 @@ from tankward.model.rows import Array
 from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import AnyAct, Light, Media
+from tankward.room.time import add_hours
 from tankward.treat.course.chances import refused_from
 from tankward.treat.course.changes import share_of
 from tankward.treat.course.choice import Chosen
@@ -240,6 +241,10 @@ class Dosed(Way):
         """What the water meets, without the dechlorinator."""
         shape, start = self.shape(point), self.clocks[point[0]].start
         return shape_acts(shape, start, self.strengths[point[1]].full, self.chosen, self.request, self.facts)
+
+    def ends(self, point: Point) -> datetime:
+        """When it is over."""
+        return add_hours(self.clocks[point[0]].start, self.shape(point).end_h)
 
     def course(self, point: Point) -> Course:
         """The whole course.

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tankward.knowledge.known import Facts
 from tankward.quantities.faults import Reason
+from tankward.treat.remedies.records import Option
 
 from .records import Line, Plan
 from .search import Found, Search
@@ -24,7 +26,7 @@ def why_nothing(plan: Plan, ways: Ways, found: Search, here: Setting) -> tuple[R
     """Reasons in order: what did not hold, what nobody can be there for, what is ruled out."""
     rows: list[Reason] = []
     rows += _alone(plan)
-    rows += _broken(found.found, ways)
+    rows += _broken(found.found, ways, here.facts)
     if ways.ways and not found.found:
         rows.append(_nobody_there(found, here))
     rows += [reason for _, reason in ways.closed]
@@ -69,7 +71,7 @@ def _of_100(chance: float) -> str:
     return f"{max(1, round(100 * chance))} of 100 such tanks"
 
 
-def _broken(found: Sequence[Found], ways: Ways) -> list[Reason]:
+def _broken(found: Sequence[Found], ways: Ways, facts: Facts) -> list[Reason]:
     """Of each remedy the draft that came nearest, and the line that it passes."""
     rows = []
     for way in range(len(ways.ways)):
@@ -78,17 +80,24 @@ def _broken(found: Sequence[Found], ways: Ways) -> list[Reason]:
             continue
         nearest = min(mine, key=lambda f: max(line.chance - line.most for line in f.score.lines))
         line = max(nearest.score.lines, key=lambda x: x.chance - x.most)
-        rows.append((line.chance, ways.ways[way].option.id, line))
+        rows.append((line.chance, name_of(ways.ways[way].option, facts), line))
     return [
         Reason(
             kind=f"passes-{line.what}",
-            because=f"{name.split('/')[0].replace('_', ' ').capitalize()}: the best found still passes "
+            because=f"{name}: the best found still passes "
             f"{line.line:g} {line.unit} of {NAMES.get(line.about, line.about.replace('_', ' '))} in "
             f"{_of_100(line.chance)}; {_of_100(line.most)} is borne.",
             would_change=CHANGES[line.what], who=(line.who,) if line.who else (), source=line.source,
         )
         for _, name, line in sorted(rows, key=lambda row: row[0])
     ]  # fmt: skip
+
+
+def name_of(option: Option, facts: Facts) -> str:
+    """A remedy by its name."""
+    known = facts.substances.get(option.substance)
+    name = known.names[0] if known else facts.remedies[option.remedy].name
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 def _nobody_there(found: Search, here: Setting) -> Reason:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.things import Supply
-from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course
 from tankward.treat.remedies.levels import supply_of
@@ -12,7 +11,7 @@ from tankward.treat.remedies.records import Option, Options
 
 from .judging import Judging
 from .records import Packet, Planned
-from .score import cost_of, days_from, minutes_of, tops_of_option
+from .score import cost_of, tops_of_option
 from .ways import Setting
 
 FINE = 1024
@@ -48,11 +47,8 @@ def _judged(option: Option, supply: Supply, here: Setting, judging: Judging) -> 
         return Packet(
             supply=supply.name, planned=None, refused=(Reason(kind="not-known", because=str(fault)),)
         )
-    acts = planned_acts(course)
-    score = judging.scored(
-        acts, tops_of_option(option, here.facts), FINE, days=days_from(here.now, course.ends),
-        minutes=minutes_of(acts, here.facts), cost=cost_of(units_of(course), supply),
-    )  # fmt: skip
+    tops = tops_of_option(option, here.facts)
+    score = judging.scored_course(course, tops, FINE, cost_of(units_of(course), supply))
     planned = Planned(best=(), option=option, course=course, score=score)
     return Packet(supply=supply.name, planned=planned)
 

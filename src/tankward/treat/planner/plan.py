@@ -14,8 +14,6 @@ from tankward.model.suspect import of_causes
 from tankward.quantities.faults import Refused
 from tankward.quantities.parse import Estimate
 from tankward.room.replay import Room
-from tankward.treat.course.acts import planned_acts
-from tankward.treat.course.records import Course
 from tankward.treat.course.request import CourseRequest
 from tankward.treat.course.watching import cycle_d
 from tankward.treat.medicine import is_medicine
@@ -25,11 +23,13 @@ from tankward.treat.remedies.transfers import USUAL_C
 
 from .front import BESTS, GIVEN_UP, Key, measures, named
 from .judging import Judging
-from .nothing import why_nothing
+from .looser import in_the_way
+from .nothing import name_of, why_nothing
 from .packet import packets
 from .records import Loss, Plan, Planned, Point, Score, Wishes
-from .score import days_from, minutes_of
+from .score import days_from, minutes_of, tops_of_option
 from .search import THREADS, Budget, Search, search
+from .then import followed, of_first_turn
 from .way import Way
 from .ways import Ways, setting, ways_of
 
@@ -52,6 +52,7 @@ def make_plan(
     budget: Budget = Budget(),
     told: Told = lambda stage, done, of: None,
     first: Callable[[Planned], None] = lambda planned: None,
+    look_further: bool = True,
 ) -> Plan:
     """The few courses that are each the best of their kind.
 
@@ -75,6 +76,8 @@ def make_plan(
         Stage, done, of.
     first : callable
         Given the first sound course as soon as it is there.
+    look_further : bool
+        Where nothing holds: look whether it would without one of the wishes.
 
     Returns
     -------
@@ -89,19 +92,34 @@ def make_plan(
     for what in wishes.most:
         wishes.most_of(what)
     here = setting(request, wishes, now, facts)
-    open_ways = ways_of(options.open, here)
-    by = by_day(request, options.causes, wishes, now, facts)
-    suspects = of_causes([(cause, None) for cause in options.causes], facts)[:GERMS]
+    causes, remedies = of_first_turn(options)
+    open_ways = ways_of(remedies, here)
+    by = by_day(request, causes, wishes, now, facts)
+    suspects = of_causes([(cause, None) for cause in causes], facts)[:GERMS]
     judging = Judging(room, request, suspects, now, by, facts, wishes)
     planner = _Planner(open_ways, judging, wishes, by, now, facts)
     found = planner.search(budget, told, first)
-    courses = planner.best(found, budget, told)
+    courses = tuple(followed(p, options, here, room) for p in planner.best(found, budget, told))
     plan = Plan(
         tank=request.tank.id, causes=options.causes, now=now, by=by, wishes=wishes, courses=courses,
         packets=packets(here, options, judging), ruled_out=options.ruled_out,
         left_alone=judging.left_alone(), searched=replace(found.counted, refined=planner.refined),
     )  # fmt: skip
-    return plan if courses else replace(plan, nothing=why_nothing(plan, open_ways, found, here))
+    if courses:
+        return plan
+    reasons = why_nothing(plan, open_ways, found, here)
+    if look_further:
+        small = Budget(*(max(4, n // SMALLER) for n in budget))
+        wishing = in_the_way(
+            wishes,
+            lambda w: make_plan(room, request, options, w, now, facts, budget=small, look_further=False),
+            lambda option: name_of(option, facts),
+        )
+        reasons = (*wishing, *reasons)
+    return replace(plan, nothing=reasons)
+
+
+SMALLER = 8  # of the whole search, to see whether there is any course at all
 
 
 def by_day(
@@ -141,12 +159,18 @@ class _Planner:
         return search(self.ways, scorer, weights, self.by, self.wishes, budget=budget, told=told)
 
     def draft_score(self, way: Way, point: Point, draws: int) -> Score:
+        tops = tops_of_option(way.option, self.facts)
         acts = way.acts(point)
-        ends = max(at for at, _ in acts)
-        return self.judging.score(
-            acts, way, draws, days=days_from(self.now, ends), minutes=minutes_of(acts, self.facts),
+        if acts is None:
+            return self.judging.scored_course(way.course(point), tops, draws, way.cost(point))
+        return self.judging.scored(
+            acts,
+            tops,
+            draws,
+            days=days_from(self.now, way.ends(point)),
+            minutes=minutes_of(acts, self.facts),
             cost=way.cost(point),
-        )  # fmt: skip
+        )
 
     def best(self, found: Search, budget: Budget, told: Told) -> tuple[Planned, ...]:
         """The best of each kind, exactly; where one does not hold then, the next of its kind."""
@@ -190,19 +214,9 @@ class _Planner:
             course = one.course(point)
         except Refused:
             return None
-        score = self.course_score(course, one, draws, one.cost(point))
+        tops = tops_of_option(one.option, self.facts)
+        score = self.judging.scored_course(course, tops, draws, one.cost(point))
         return Planned(best=(), option=one.option, course=course, score=score, **one.link(point))  # type: ignore[arg-type]
-
-    def course_score(self, course: Course, way: Way, draws: int, cost: float | None) -> Score:
-        acts = planned_acts(course)
-        return self.judging.score(
-            acts,
-            way,
-            draws,
-            days=days_from(self.now, course.ends),
-            minutes=minutes_of(acts, self.facts),
-            cost=cost,
-        )
 
     def losses(self, way: int, point: Point) -> tuple[Loss, ...]:
         """What each simplification would lose, with the draws of the search."""

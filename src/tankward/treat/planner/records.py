@@ -128,7 +128,8 @@ class Planned(msgspec.Struct, frozen=True, kw_only=True):
     shape: str = ""  # as a line of text, where it has one
     level: float | None = None
     units: float | None = None
-    days: float | None = None  # of a food
+    days: float | None = None  # of a food, or of a remedy without medicine
+    every_h: float | None = None  # between two moves
     losses: tuple[Loss, ...] = ()
     then: tuple[Planned, ...] = ()  # what follows it, for a further cause
 

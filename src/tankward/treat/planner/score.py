@@ -16,9 +16,23 @@ from tankward.knowledge.known import Facts
 from tankward.model.bands import centiles, effective
 from tankward.model.rows import Array
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct, Change, Clean, Dose, Feed, Heat, Media, Move, Siphon
+from tankward.room.acts import (
+    AnyAct,
+    Apart,
+    Bath,
+    Change,
+    Clean,
+    Dose,
+    Feed,
+    Heat,
+    Media,
+    Move,
+    Siphon,
+    Transfer,
+)
 from tankward.room.things import Supply
 from tankward.treat.course.chances import counted, refused_from
+from tankward.treat.course.records import Course
 from tankward.treat.medicine import is_medicine
 from tankward.treat.remedies.labour import CHANGE, FEED_DAY, MOVE, ONE
 from tankward.treat.remedies.records import Option
@@ -146,6 +160,16 @@ def minutes_of(acts: Iterable[tuple[datetime, AnyAct]], facts: Facts) -> tuple[f
     return sum(low for low, _ in rows), sum(high for _, high in rows)
 
 
+def minutes_of_course(course: Course, facts: Facts) -> tuple[float, float]:
+    """The same of a course; in a tub a change is a small one, and somebody feeds and looks there each day."""
+    rows = [_small(s.act, facts) if s.tub else _minutes(s.act, facts) for s in course.steps]
+    return sum(low for low, _ in rows), sum(high for _, high in rows)
+
+
+def _small(act: AnyAct, facts: Facts) -> tuple[float, float]:
+    return SMALL if isinstance(act, Change) else FEED_DAY if isinstance(act, Feed) else _minutes(act, facts)
+
+
 def _minutes(act: AnyAct, facts: Facts) -> tuple[float, float]:
     match act:
         case Dose():
@@ -158,9 +182,11 @@ def _minutes(act: AnyAct, facts: Facts) -> tuple[float, float]:
             return FEED_DAY if act.actives_mg_per_g else (0.0, 0.0)
         case Heat():
             return HEAT
+        case Bath():
+            return ONE["water_bath"][0] + act.minutes, ONE["water_bath"][1] + act.minutes
         case Media():
             return MEDIA
-        case Move():
+        case Move() | Apart() | Transfer():
             return MOVE
     return 0.0, 0.0
 

@@ -40,9 +40,13 @@ class Way(ABC):
     def screen(self, points: Sequence[Point], weights: Array, by: datetime) -> list[Screen | None]:
         """A first look at many points; None where one can't be done."""
 
-    @abstractmethod
-    def acts(self, point: Point) -> list[tuple[datetime, AnyAct]]:
-        """What the water meets."""
+    def acts(self, point: Point) -> list[tuple[datetime, AnyAct]] | None:
+        """What the tank's water meets, where that is known without the course; None: make the course."""
+        return None
+
+    def ends(self, point: Point) -> datetime:
+        """When it is over."""
+        return self.course(point).ends
 
     @abstractmethod
     def course(self, point: Point) -> Course:

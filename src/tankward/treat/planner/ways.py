@@ -10,11 +10,13 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.treat.course.asked import FoodWish
 from tankward.treat.course.choice import choose
+from tankward.treat.course.fish_out import FISH_OUT
 from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course
 from tankward.treat.course.request import CourseRequest
 from tankward.treat.course.shape import Changed, Shape
 from tankward.treat.course.what_if import warmest
+from tankward.treat.course.without import DATED, WAIT, without_course
 from tankward.treat.medicine import is_medicine
 from tankward.treat.remedies.levels import own_span
 from tankward.treat.remedies.records import Option
@@ -69,7 +71,7 @@ def ways_of(options: Sequence[Option], here: Setting) -> Ways:
     ways: list[Way] = []
     closed: list[tuple[Option, Reason]] = []
     for option in options:
-        if option.kind == "vet" or option.adjunct or option.relieves or option.first:
+        if option.kind == "vet" or option.adjunct or option.first or not _aims(option):
             continue
         reason = against_wishes(option, here)
         if reason is not None:
@@ -86,12 +88,21 @@ def ways_of(options: Sequence[Option], here: Setting) -> Ways:
     return Ways(tuple(ways), tuple(closed))
 
 
+def _aims(option: Option) -> bool:
+    """What only relieves is no course; what needs no medicine is followed all the same."""
+    return not option.relieves or option.remedy in DATED
+
+
 def way_of(option: Option, here: Setting) -> Way | None:
     """All the ways in which one remedy can be given; None where it is no course with dates."""
+    if option.remedy in DATED and option.remedy != WAIT:
+        return _without(option, here)
     if option.kind != "substance" or option.regimen is None:
         return None
-    if option.route == "water_long" and option.place == "tank":
-        return _dosed(option, here)
+    if option.route == "water_long":
+        return _dosed(option, here) if option.place == "tank" else _in_a_tub(option, here)
+    if option.route in ("water_bath", "dip"):
+        return _bathed(option, here)
     if option.route == "feed":
         return _fed(option, here)
     if option.route == "heat":
@@ -167,6 +178,53 @@ def _heated(option: Option, here: Setting) -> Way:
     return Whole(option, make, choices, here.now, care=care, simpler=LEFT_OUT | {"feed": "usual-food"})
 
 
+def _in_a_tub(option: Option, here: Setting) -> Way:
+    """The same medicine with the fish in a bare tub: its half changes are its own."""
+    assert option.regimen is not None
+    litres = (here.wishes.tub_l,)
+
+    def make(clock: Clock, level: float | None, tub_l: float | None) -> Course:
+        return _made(option, here, clock, level=level, place="tub", tub_l=tub_l)
+
+    choices = {"clock": here.clocks, "level": _levels(option, here), "tub_l": litres}
+    return Whole(option, make, choices, here.now)
+
+
+def _levels(option: Option, here: Setting) -> list[float | None]:
+    """As published: the low end, and where there is a span its middle and its high end."""
+    assert option.regimen is not None
+    span = own_span(option.regimen, here.facts.substances[option.substance])
+    if span is None or span[0] == span[1]:
+        return [None]
+    return [None, (span[0] + span[1]) / 2, span[1]]
+
+
+def _bathed(option: Option, here: Setting) -> Way:
+    """A timed bath."""
+
+    def make(clock: Clock, level: float | None) -> Course:
+        return _made(option, here, clock, level=level, tub_l=here.wishes.tub_l)
+
+    return Whole(option, make, {"clock": here.clocks, "level": _levels(option, here)}, here.now)
+
+
+def _without(option: Option, here: Setting) -> Way:
+    """A remedy without medicine: as long as the organism needs, and longer; moved or in one tub."""
+
+    def make(clock: Clock, days: float | None, every_h: float | None) -> Course:
+        return without_course(
+            here.request, option.remedy, here.facts, clock.start, here.now, days=days, every_h=every_h,
+            tub_l=here.wishes.tub_l if option.remedy == FISH_OUT else None,
+        )  # fmt: skip
+
+    usual = make(here.clocks[0], None, None)
+    days = round((usual.ends - usual.start).total_seconds() / 86400)
+    longer: list[float | None] = [None, *(float(d) for d in (days + 7, days + 14) if d <= FISHLESS_MOST_D)]
+    moves: tuple[float | None, ...] = (None, 24.0, 0.0) if option.remedy == FISH_OUT else (None,)
+    return Whole(option, make, {"clock": here.clocks, "days": longer, "every_h": moves}, here.now)
+
+
+FISHLESS_MOST_D = 35  # the fish have been in a tub for long enough then [our own choice]
 CARE = (Extra(), Extra(1, 0.1), Extra(1, 0.25), Extra(2, 0.3), Extra(3, 0.3))
 LEFT_OUT = {"extra": "fewer-changes", "siphon": "no-siphon"}
 WEEK_H = 7 * DAY_H
@@ -203,8 +261,9 @@ def against_wishes(option: Option, here: Setting) -> Reason | None:
     medicine = option.kind == "substance" and is_medicine(option.substance, facts)
     if medicine and not wishes.medicine:
         return Reason(kind="no-medicine", because="You want no medicine.", would_change="a medicine")
-    if wishes.place and option.place in ("tank", "tub") and option.place != wishes.place:
-        where = "the tank" if option.place == "tank" else "a tub"
+    place = "tub" if option.remedy == FISH_OUT else option.place
+    if wishes.place and place in ("tank", "tub") and place != wishes.place:
+        where = "the tank" if place == "tank" else "a tub"
         return Reason(kind="place", because=f"It is given in {where}.", would_change=where)
     if wishes.on_shelf and option.route not in ("", "heat") and option.shelf is None:
         name = facts.substances[option.substance].names[0]

@@ -7,8 +7,6 @@ from datetime import datetime
 
 from tankward.model.rows import Array
 from tankward.quantities.faults import BadInput, Reason, Refused
-from tankward.room.acts import AnyAct
-from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.records import Course
 from tankward.treat.course.shape import Shape
 from tankward.treat.remedies.records import Option
@@ -31,10 +29,9 @@ class Whole(Way):
         now: datetime,
         *,
         care: Callable[..., Shape | None] | None = None,
-        place: str = "tank",
         simpler: Mapping[str, str] | None = None,
     ) -> None:
-        self.option, self._make, self.now, self.place = option, make, now, place
+        self.option, self._make, self.now = option, make, now
         self.names = tuple(choices)
         self.axes = tuple(tuple(values) for values in choices.values())
         self._simpler, self._care = simpler or {}, care
@@ -73,9 +70,6 @@ class Whole(Way):
             found.append(Screen(over=0.0, at_work_h=24.0 * days, days=days, steps=len(course.steps)))
         return found
 
-    def acts(self, point: Point) -> list[tuple[datetime, AnyAct]]:
-        return planned_acts(self.course(point))
-
     def course(self, point: Point) -> Course:
         course = self.tried(point)
         if course is None:
@@ -88,6 +82,7 @@ class Whole(Way):
         shape = self._care(**values) if self._care else None
         return {
             "shape": shape.text if shape else "", "level": values.get("level"), "days": values.get("days"),
+            "every_h": values.get("every_h"),
         }  # fmt: skip
 
     def simpler(self, point: Point) -> list[tuple[str, Point]]:
