@@ -8,13 +8,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 from itertools import pairwise
 
+import msgspec
+
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Change, Feed
-from tankward.room.entries.acts import CourseBegun, CourseStopped
+from tankward.room.entries.acts import CourseBegun
 from tankward.room.entries.animals import Death, StockAdded
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 from tankward.room.time import hours_between
+from tankward.room.treated import Treated, treated
 
 from .evidence import Happened
 from .phrases import substance_marks
@@ -26,6 +29,8 @@ FED_TOO_MUCH = 1.5  # of the usual ration (common-practice)
 PAST_D = 180.0
 ANSWERS_AFTER_D = 5.0  # of the context "treatment_failed"
 OVER_D = 10.0  # days after which a course is of the past (common-practice)
+HELPED, CHANGED_NOTHING = ("cleared", "better"), ("no_change", "worse")  # how a course ended, as it was told
+FEW_CAUSES = 3  # a medicine against more than that speaks for none of them [our own choice]
 NEW_D = 60.0  # who came later than this is a newcomer (common-practice)
 BITES, WOUNDS = frozenset({"biting_seen"}), frozenset({"scale_loss", "ulcer"})
 HOURS_IN_DAY = 24.0
@@ -80,25 +85,62 @@ def _overfed(room: Room, tank: str, now: datetime) -> Iterator[Happened]:
 
 
 def _courses(room: Room, tank: str, facts: Facts, now: datetime) -> Iterator[Happened]:
-    """Treated for it before; and of a course that is over, whether the same signs were seen after it."""
-    entries = room.of_tank(tank)
+    """Treated for it before; and of a course that is over, whether it changed anything: as its end was told,
+    else whether the same signs were seen after it.
+    """
     looks = room.looks(tank)
-    for begun in (e for e in entries if isinstance(e, CourseBegun)):
+    for one in treated(room, tank):
+        begun = one.begun
         if not 0.0 <= _days(begun.at, now) <= PAST_D:
             continue
-        end = _end(begun, entries)
-        if begun.cause and _over(begun, end, now):
-            yield Happened(context="had_before", age_d=_days(end or begun.at, now), of=(begun.cause,))
-        if end is not None and begun.substance in facts.substances and _unchanged(begun.at, end, looks, now):
+        told = _as_it_stood(one, now)
+        end = _end(told)
+        causes = _spoken_for(told, facts)
+        if causes and _over(begun, end, now):
+            yield Happened(context="had_before", age_d=_days(end or begun.at, now), of=causes)
+        if begun.substance in facts.substances and (since := _failed(told, end, looks, now)) is not None:
             marks = substance_marks((begun.substance,), facts)
-            yield Happened(context="treatment_failed", age_d=_days(end, now), of=marks)
+            yield Happened(context="treatment_failed", age_d=_days(since, now), of=marks)
 
 
-def _end(begun: CourseBegun, entries: Sequence[object]) -> datetime | None:
+def _as_it_stood(one: Treated, now: datetime) -> Treated:
+    """Without an end that was told later than now."""
+    later = one.closed is not None and one.closed.at > now
+    return msgspec.structs.replace(one, closed=None) if later else one
+
+
+def _spoken_for(one: Treated, facts: Facts) -> tuple[str, ...]:
+    """The causes for which a course speaks: what the keeper believes it was, else what it was begun against.
+
+    A course that cleared it speaks for its cause: where none was named, for what its substance is given
+    against, if that is not nearly everything. One that changed nothing speaks for no cause of its own.
+    """
+    if one.outcome in CHANGED_NOTHING:
+        return (one.closed.cause,) if one.closed and one.closed.cause else ()
+    if one.cause:
+        return (one.cause,)
+    if one.outcome not in HELPED or one.begun.substance not in facts.substances:
+        return ()
+    rows = facts.substances[one.begun.substance].regimen
+    treats = dict.fromkeys(c for r in rows if r.route == one.begun.route for c in r.treats)
+    return tuple(treats) if len(treats) <= FEW_CAUSES else ()
+
+
+def _failed(one: Treated, end: datetime | None, looks: Sequence[Look], now: datetime) -> datetime | None:
+    """When a course that changed nothing was over; None where that is not known, or it changed something."""
+    if one.closed is not None and one.outcome in CHANGED_NOTHING and one.stopped_at is None:
+        return one.closed.at
+    if one.outcome in HELPED or end is None:
+        return None
+    return end if _unchanged(one.begun.at, end, looks, now) else None
+
+
+def _end(one: Treated) -> datetime | None:
     """When its last step was due. None: it was stopped before, which says nothing of the medicine."""
+    begun = one.begun
     last = max((s.at for s in begun.steps), default=begun.at)
-    stops = (e.at for e in entries if isinstance(e, CourseStopped))
-    return None if any(begun.at <= at < last for at in stops) else last
+    stop = one.stopped.at if one.stopped else None
+    return None if stop is not None and begun.at <= stop < last else last
 
 
 def _over(begun: CourseBegun, end: datetime | None, now: datetime) -> bool:
