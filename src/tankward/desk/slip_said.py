@@ -19,7 +19,10 @@ PER_CENT = re.compile(r"(\d+(?:[.,]\d+)?) ?%")
 DEGREES = re.compile(r"(-?\d+(?:[.,]\d+)?) ?°? ?([CF])\b", re.IGNORECASE)
 LASTED = re.compile(r"(\d+(?:[.,]\d+)?) ?(h|hours?|min|minutes?|days?)\b", re.IGNORECASE)
 FACTOR = re.compile(r"(\d+(?:[.,]\d+)?) ?(?:x|×|times)\b", re.IGNORECASE)
-CAME = re.compile(r"(?:added|put in|brought|moved(?: in)?|new) (?:an? )?(\d+ )?([a-z _]+)", re.IGNORECASE)
+CAME = re.compile(
+    r"(?:added|put in|brought|moved(?: in)?|new) (?:an? )?(?:new )?(\d+ )?([a-z _]+?)(?: came| in\b| to\b|$)",
+    re.IGNORECASE,
+)
 # Words for how much more or less went in than it says.
 TIMES: tuple[tuple[str, float], ...] = (
     (r"ten times", 10.0), (r"\bg (instead of|for|not) mg", 1000.0), (r"mg (instead of|for|not) g\b", 0.001),

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 
 import msgspec
 
-from tankward.judge.slips import each_once
-from tankward.judge.urgent import AFTERWARDS, NEVER, Told, Urgent, UrgentStep, urgent
+from tankward.judge.slips import DANGEROUS, each_once
+from tankward.judge.urgent import (
+    AFTER_A_SLIP,
+    AFTERWARDS,
+    LOOK_AGAIN,
+    LOOK_CALMLY,
+    NEVER,
+    Told,
+    Urgent,
+    UrgentStep,
+    urgent,
+)
 from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
@@ -93,13 +103,15 @@ def what_now_in(
         ground.meant = meant_dose(entries, room, tank, now) if slip.slip == "too-little" else None
         steps += steps_after(slip.slip, ground)
     done = (*done_already(room, tank, now), *(["dechlorinate"] if told.untreated_tap is False else []))
+    danger = first is not None or bool(ground.over) or any(s.slip in DANGEROUS for s in slips)
+    look = LOOK_AGAIN if danger else LOOK_CALMLY
     return Now(
         urgent=Urgent(
             because=(*(first.because if first else ()), *(s.slip for s in slips)),
-            steps=tuple(s for s in each_once(steps) if s.act not in done),
-            ask=AFTERWARDS,
+            steps=tuple(s for s in each_once(steps, look) if s.act not in done),
+            ask=AFTERWARDS if danger else AFTER_A_SLIP,
             tells=first.tells if first else (),
-            never=NEVER,
+            never=NEVER if danger else (),
         ),
         inside=ground.inside,
         calm=bool(ground.inside) and not ground.over and all(x.safe.level is not None for x in ground.inside),
@@ -123,15 +135,15 @@ def done_already(room: Room, tank: str, now: datetime) -> tuple[str, ...]:
     return tuple(act for act, done in stands.items() if done)
 
 
-def meant_dose(entries: Sequence[Entry], room: Room, tank: str, now: datetime) -> Mapping[str, float] | None:
-    """Active -> amount that the last dose was meant to have, where less of it went in, or nothing."""
+def meant_dose(entries: Sequence[Entry], room: Room, tank: str, now: datetime) -> Dose | None:
+    """The last dose as it was meant, where less of it went in, or nothing."""
     every = {e.id: e for e in entries}
     pointers = [e for e in room.log if isinstance(e, Corrected | Undone) and e.tank == tank]
     pointers = [e for e in pointers if now - LATELY <= e.at <= now]
     for pointer in reversed(pointers):
         old = every.get(pointer.entry)
         if isinstance(old, Done) and isinstance(old.act, Dose):
-            return dict(old.act.actives)
+            return old.act
     return None
 
 

@@ -36,6 +36,9 @@ SLIPS = (
     "little-water", "newcomer", "not-eaten",
 )  # fmt: skip
 
+# After these the water itself may be the danger.
+DANGEROUS = frozenset({"too-much", "wrong-tank", "untreated-tap", "little-water", "something-else"})
+
 # What is typed -> the slip. The first that fits a part of the text counts, so the narrower stand first.
 SAID: tuple[tuple[str, str], ...] = (
     (r"\bsp[ai]t\b|spit out|not eaten|n[o']t eat|refus\w* (the )?food|left the (food|gel)", "not-eaten"),
@@ -62,8 +65,21 @@ SAID: tuple[tuple[str, str], ...] = (
 
 
 def parts_of(did: str) -> tuple[str, ...]:
-    """What was done, part by part: they stand between semicolons, or commas that no number follows."""
-    return tuple(p.strip() for p in re.split(r"[;\n]|,(?!\s*\d)", did) if p.strip())
+    """What was done, slip by slip: they stand between semicolons, or between commas where what follows is
+    another slip and not more of the same.
+    """
+    found: list[str] = []
+    for told in re.split(r"[;\n]", did):
+        first, *more = [p.strip() for p in told.split(",")]
+        parts = [first]
+        for part in more:
+            slip = slip_in(part)
+            if slip in ("something-else", slip_in(parts[-1])):
+                parts[-1] = f"{parts[-1]}, {part}"
+            else:
+                parts.append(part)
+        found += [p for p in parts if p]
+    return tuple(found)
 
 
 def slip_in(part: str) -> str:
@@ -112,11 +128,11 @@ def what_now(seen: Collection[str], did: str, told: Told, facts: Facts) -> Urgen
     )
 
 
-def each_once(steps: Collection[UrgentStep]) -> tuple[UrgentStep, ...]:
+def each_once(steps: Collection[UrgentStep], look: UrgentStep = LOOK_AGAIN) -> tuple[UrgentStep, ...]:
     """Each act once, where it first stands; to look again comes last."""
     kept = {(s.act, s.at): s for s in reversed(list(steps))}
     order = [(s.act, s.at) for s in steps if s.act != LOOK_AGAIN.act]
-    return (*(kept[key] for key in dict.fromkeys(order)), LOOK_AGAIN)
+    return (*(kept[key] for key in dict.fromkeys(order)), look)
 
 
 def mending(slip: str, told: Told, facts: Facts) -> list[UrgentStep]:

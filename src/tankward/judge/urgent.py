@@ -211,6 +211,8 @@ CARBON = UrgentStep(
 DIM = UrgentStep(act="dim", why="lights down: calm fish need less oxygen")
 LOOK_AGAIN = UrgentStep(act="look", why="look again: better within minutes of air points at oxygen")
 
+LOOK_CALMLY = UrgentStep(act="look", why="breathing, balance, shrimp and snails")
+
 UNTREATED_TAP = Ask(
     id="untreated_tap",
     says="Did fresh tap water go in today without, or perhaps without, dechlorinator?",
@@ -225,6 +227,10 @@ AFTERWARDS = (
     Ask(id="water", says="What do ammonia, pH, nitrite and chlorine read?"),
     Ask(id="gills", says="Are the gills brown?"),
     Ask(id="shrimp_first", says="Did shrimp or snails go down first?"),
+)
+AFTER_A_SLIP = (
+    Ask(id="gasping", says="Do any of them gasp, roll or lie down?"),
+    Ask(id="when", says="When was it, and how much, as well as you know?"),
 )
 TELLS = (
     ("brown gills", "nitrite"),

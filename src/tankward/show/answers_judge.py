@@ -12,14 +12,17 @@ from tankward.judge.laboratory import Sent
 from tankward.judge.next_look import NextLook
 from tankward.judge.urgent import LOOK_AGAIN, Urgent, UrgentStep
 from tankward.knowledge.known import Facts
+from tankward.room.replay import Room
 from tankward.room.things import Kit
 from tankward.treat.mend.inside import InIt
+from tankward.treat.mend.power import Lasts
 
-from .results_judge import ActRow, CauseRow, FindingRow, InWaterRow, LookRow
+from .results_judge import ActRow, CauseRow, FindingRow, FirstRow, InWaterRow, LookRow
 from .words.acts import upper
 from .words.causes import look_head, people_words, why_moved
 from .words.closer import WAIT_HEAD, lens_head, sent_head
 from .words.judge import cause_name, finding_says, ranked_words, step_ask, step_head, step_soft
+from .words.mend_around import first_said
 from .words.mend_parts import Here
 from .words.mending import mend_said
 from .words.mistake import level_says, level_soft
@@ -129,3 +132,9 @@ def in_water_row(x: InIt, facts: Facts) -> InWaterRow:
         source=x.safe.source,
         status=x.safe.status,
     )
+
+
+def first_row(x: Lasts, room: Room) -> FirstRow:
+    """One tank without power."""
+    name = room.tanks[x.tank].name
+    return FirstRow(tank=x.tank, danger_h=x.danger[0], care_h=x.care[0], says=f"{name}: {first_said(x)}")

@@ -94,6 +94,17 @@ class InWaterRow(msgspec.Struct, frozen=True, kw_only=True):
     status: str
 
 
+class FirstRow(msgspec.Struct, frozen=True, kw_only=True):
+    """How long the oxygen of a tank lasts without power, at the cautious end. null: longer than is told."""
+
+    tank: str
+    danger_h: float | None
+    care_h: float | None
+    says: str
+    source: str = "none"
+    status: str = "computed"
+
+
 class WhatNowResult(Result, frozen=True, kw_only=True):
     """The next ten minutes."""
 
@@ -102,6 +113,7 @@ class WhatNowResult(Result, frozen=True, kw_only=True):
     never: list[str]
     tank: str = ""
     in_water: list[InWaterRow] = []
+    first: list[FirstRow] = []  # without power: which tank first
     written: list[str] = []  # entries that were kept
     would_write: list[str] = []  # what keeping would write down
 

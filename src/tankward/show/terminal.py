@@ -9,6 +9,7 @@ from tankward.quantities.digits import shown, shown_range
 from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
+from .results_after import CasesResult
 from .results_course import CourseResult
 from .results_data import CheckedResult, CopyList, FaultReportResult
 from .results_facts import FactRow, FactsResult
@@ -141,7 +142,11 @@ def acts(rows: list[ActRow]) -> Iterator[str]:
 def _(result: WhatNowResult) -> Iterator[str]:
     yield result.says
     yield from acts(result.steps)
-    yield f"  Never: {'; '.join(result.never)}."
+    if result.first:
+        yield "  Which tank first:"
+        yield from (f"    {row.says}" for row in result.first)
+    if result.never:
+        yield f"  Never: {'; '.join(result.never)}."
     yield "  Then tell:"
     yield from (f"    {question}" for question in result.ask)
     yield from frame(result)
@@ -159,6 +164,13 @@ def _(result: RoundResult) -> Iterator[str]:
     if result.done:
         yield "Done:"
         yield from (f"  {row.name:<6} {row.at[11:16]}  {row.says}" for row in result.done)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: CasesResult) -> Iterator[str]:
+    yield result.says
+    yield from (f"  {row.says}" for row in result.cases)
     yield from frame(result)
 
 
@@ -287,6 +299,7 @@ def _open(row: OpenRow) -> Iterator[str]:
     how = ", ".join(t for t in (row.level.shown if row.level else "", row.days.says if row.days else "") if t)
     yield f"  {row.name}" + (f" ({how})" if how else "")
     yield f"     {row.fits}"
+    yield from (f"     {says}" for says in row.here)
     if row.may not in ("yes", "held"):
         yield "     A veterinarian has to order it."
     yield from (f"     {says}" for says in row.steps[1:])

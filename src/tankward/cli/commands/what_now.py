@@ -18,12 +18,13 @@ from tankward.knowledge.find import find_sign
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import quantity
-from tankward.show.answers_judge import act_rows, in_water_row
+from tankward.show.answers_judge import act_rows, first_row, in_water_row
 from tankward.show.results_judge import WhatNowResult
 from tankward.show.words.judge import urgent_heading
 from tankward.show.words.log import entry_words
 from tankward.show.words.mend_parts import Here
 from tankward.show.words.mistake import after_heading, kept_line, told_entries
+from tankward.treat.mend.power import Lasts, is_off, which_first
 
 from ..common import FLAG, Common, opened
 from .examine import named, sources_of
@@ -120,9 +121,18 @@ def told_there(found: Now, made: AsIf, signs: list[str], keep: bool, common: Com
         now=common.told,
         tank=made.tank,
         in_water=[in_water_row(x, facts) for x in found.inside],
+        first=[first_row(x, made.room) for x in tanks_first(made, common)],
         written=[e.id for e in made.entries] if keep else [],
         would_write=[entry_words(e, made.room, facts) for e in told_entries(made.entries)],
     )
+
+
+def tanks_first(made: AsIf, common: Common) -> tuple[Lasts, ...]:
+    """Without power in the whole room: every tank, the first to be short of oxygen at the head."""
+    cut = any(s.slip == "no-flow" for s in made.slips)
+    if not cut or is_off(made.room, made.tank, common.moment) != "all" or len(made.room.tanks) < 2:
+        return ()
+    return which_first(made.room, common.moment, load())
 
 
 def add_to(app: App) -> None:

@@ -105,18 +105,19 @@ def newcomer_said(step: UrgentStep, n: Newcomer, here: Here) -> Said:
         return Said(head=f"The clock starts again: until {until}.", soft=soft, amount=f"{CLOCK_D} days")
     if step.act == "dose-stays":
         return Said(head="The dose stays as it is.", soft="It goes by the water, not by the heads.")
+    fry = "Fry, should one give birth, would not bear it" if n.fry else ""
     if n.nameless:
-        soft = "Say which animal it is, below. Until then it counts as the most tender: watch it closely."
-        return Said(head=f"{who}: we don't know what it bears.", soft=soft)
+        told = "Say which animal it is, below. Until then it counts as the most tender: watch it closely"
+        return Said(head=f"{who}: we don't know what it bears.", soft=sentences([told]))
     if n.says == "unknown":
-        soft = "Into a tub of its own if it can be caught quietly. Else look every ten minutes for an hour."
-        return Said(head=f"{who}: we don't know what it bears.", soft=soft)
+        told = "Into a tub of its own if it can be caught quietly. Else look every ten minutes for an hour"
+        return Said(head=f"{who}: we don't know what it bears.", soft=sentences([told, fry]))
     if n.says == "care":
-        soft = "It needs care with this. Fast breathing or rolling: out into a tub."
-        return Said(head=f"{who} may stay: watch closely.", soft=soft)
+        told = "It needs care with this. Fast breathing or rolling: out into a tub"
+        return Said(head=f"{who} may stay: watch closely.", soft=sentences([told, fry]))
     bears = "It was measured on its like" if n.says == "bears" else "No harm is reported, but nobody measured"
     bears = bears if n.verdicts else "No medicine is in the water"
-    return Said(head=f"{who} may stay.", soft=sentences([bears, "Chasing it now would be worse"]))
+    return Said(head=f"{who} may stay.", soft=sentences([bears, "Chasing it now would be worse", fry]))
 
 
 # Acts of any water, of which no number is known.

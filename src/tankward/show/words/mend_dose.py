@@ -8,7 +8,7 @@ from tankward.treat.mend.back import Back, Ends
 from tankward.treat.mend.late import Late
 from tankward.treat.mend.steps import Also, ElseWhere, NextDose, Rises
 
-from .acts import ended, part_words, upper
+from .acts import ended, lowered, part_words, upper
 from .acts import step_head as course_head
 from .lowering import lowering_says
 from .measured import amount_of, level_shown
@@ -66,16 +66,19 @@ def late_said(step: UrgentStep, x: Late, here: Here) -> Said:
     then = here.when(x.next_then) if x.next_then else ""
     planned = f"The next one as planned, {then}" if then else ""
     late = _lateness((here.now - x.due).total_seconds() / 3600.0)
+    dose, amount = course_head(x.planned, here.facts).rstrip("."), x.planned.amount
     if x.advice == "give":
         more = lines([sentences([planned, after]), _left(x, here)])
-        return Said(head="Give it now.", soft=sentences([late, makes]), more=more)
+        return Said(head=f"{dose}, now.", soft=sentences([late, makes]), more=more, amount=amount)
     if x.advice == "give-and-move":
-        head = f"Give it now. The next one not before {then}."
+        head = f"{dose}, now. The next one not before {then}."
         more = lines([sentences([apart, after]), _left(x, here)])
-        return Said(head=head, soft=sentences([late, makes]), more=more)
+        return Said(head=head, soft=sentences([late, makes]), more=more, amount=amount)
     if x.advice == "wait":
         told = ["The one before it was late as well", apart, makes, _left(x, here)]
-        return Said(head=f"Wait: give it {here.when(x.give_at)}.", soft=sentences(told))
+        return Said(
+            head=f"Wait: {lowered(dose)} {here.when(x.give_at)}.", soft=sentences(told), amount=amount
+        )
     return Said(head="Leave this one out.", soft=sentences([_too_full(x, here), planned]))
 
 

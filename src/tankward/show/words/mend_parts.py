@@ -64,9 +64,12 @@ def joined(one: str, other: str) -> str:
 
 
 def level_of(x: Estimate, unit: str) -> str:
-    """How strong, with its range."""
-    span = f" ({level_range(x.low, x.high, unit)})" if x.high > x.low else ""
-    return f"{level_shown(x.value, unit)}{span}"
+    """How strong, with its range; the unit once: "15 mg/L (12 to 18)"."""
+    value = level_shown(x.value, unit)
+    span = level_range(x.low, x.high, unit) if x.high > x.low else ""
+    own = value.partition(" ")[2]
+    span = span.removesuffix(f" {own}") if own else span
+    return f"{value} ({span})" if span else value
 
 
 def long_said(hours: float) -> str:

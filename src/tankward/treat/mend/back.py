@@ -101,7 +101,7 @@ def put_back_now(
     facts: Facts,
     inside: Sequence[InIt],
     *,
-    full: Mapping[str, float] | None = None,
+    meant: Dose | None = None,
     fill_up: bool = False,
 ) -> Back | None:
     """What to put back into a tank now.
@@ -118,9 +118,8 @@ def put_back_now(
         The facts.
     inside : sequence of InIt
         What is in the water now.
-    full : mapping, optional
-        Active -> amount of a full dose as it was meant; None: the largest dose of the course that runs, else
-        the last one.
+    meant : Dose, optional
+        A full dose as it was meant; None: the largest dose of the course that runs, else the last one.
     fill_up : bool
         A part of a dose did not go in: what is missing goes in, whether the rest works or not.
 
@@ -135,17 +134,17 @@ def put_back_now(
     but the changes for what lasts, nothing for what has gone. While the likely level still works, or is all
     but a full dose, nothing is put back. Of a packet of several actives the one that needs least decides.
     """
-    volume, dose = litres(room.tanks[tank]), last_dose(room, tank, now, facts)
+    volume, dose = litres(room.tanks[tank]), meant or last_dose(room, tank, now, facts)
     if volume is None or dose is None:
         return None
-    meant = dict(full) if full is not None else full_dose(room, tank, dose)
+    full = dict(meant.actives) if meant is not None else full_dose(room, tank, dose)
     acts = [(at, act) for at, act in room.acts(tank) if now - STILL_IN <= at <= now]
     course = room.courses.get(tank)
     causes = (course.cause,) if course and course.cause else ()
     known = {x.substance: x for x in inside}
     ends = tuple(
         _ends(s, amount, acts, known.get(s), volume, now, causes, facts)
-        for s, amount in meant.items()
+        for s, amount in full.items()
         if is_medicine(s, facts)
     )
     if not ends:

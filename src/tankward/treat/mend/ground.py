@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import datetime
 from functools import cached_property
 
 from tankward.judge.urgent import Told
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
+from tankward.room.acts import Dose
 from tankward.room.entries.acts import Step
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -21,7 +21,7 @@ class Ground:
     """One tank at one moment, with the slip in its logbook.
 
     `open`: steps of the course that runs which are neither done nor left out; `step`: the one that is meant;
-    `meant`: active -> amount of the dose that a correction made smaller; `other`: the tank that went without.
+    `meant`: the dose that a correction made smaller; `other`: the tank that went without.
     """
 
     def __init__(
@@ -35,14 +35,12 @@ class Ground:
         *,
         open_steps: tuple[Step, ...] = (),
         step: str = "",
-        meant: Mapping[str, float] | None = None,
+        meant: Dose | None = None,
         other: str = "",
-        left_in: bool = False,
     ) -> None:
         self.room, self.tank, self.now, self.zone = room, tank, now, zone
         self.facts, self.told = facts, told
         self.open, self.step, self.meant, self.other = open_steps, step, meant, other
-        self.left_in = left_in
 
     @property
     def here(self) -> Tank:

@@ -12,6 +12,7 @@ from tankward.judge.bearing import Safe
 from tankward.knowledge.known import Facts
 from tankward.model.levels import levels
 from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Answer, Working, answer
 from tankward.room.acts import AnyAct, Change, Dose
 from tankward.room.entries.acts import CourseBegun, Done, Step
 from tankward.room.replay import Room
@@ -40,6 +41,7 @@ class Late(msgspec.Struct, frozen=True, kw_only=True):
     """
 
     step: str
+    planned: Step
     substance: str
     unit: str
     due: datetime
@@ -101,16 +103,19 @@ def late_doses(
     inside : sequence of InIt
         What is in the water now.
     step : str
-        Id of the step that is meant; "": the first dose that is due.
+        Id of the step that is meant; "", or one that is not late: the last dose that is.
 
     Notes
     -----
     Two doses stand no closer than the least interval of the recommended course, or the label's; where neither
-    says one, than planned. Levels by `model/levels`, from what really happened.
+    says one, than planned. Levels by `model/levels`, from what really happened. It is left out where more
+    than a full dose is in, or where it would come higher than both what everybody bears and what the course
+    itself would have come to.
     """
     volume = litres(room.tanks[tank])
     doses = [s for s in sorted(open_steps, key=lambda s: s.at) if is_dose(s, facts)]
-    due = [s for s in doses if s.id == step] or [s for s in doses if s.at <= now]
+    late = [s for s in doses if s.at <= now]
+    due = [s for s in late if s.id == step] or late
     if volume is None or not due:
         return ()
     story = _Story(
@@ -122,7 +127,7 @@ def late_doses(
         open=tuple(open_steps),
         inside=tuple(inside),
     )
-    missed = due[-1] if not step else due[0]
+    missed = due[0] if due[0].id == step else due[-1]
     actives = missed.act.actives if isinstance(missed.act, Dose) else {}
     return tuple(_late(story, missed, s, doses) for s in actives if is_medicine(s, facts))
 
@@ -152,6 +157,7 @@ def _late(story: _Story, missed: Step, substance: str, doses: Sequence[Step]) ->
     works = works_from(substance, (course.cause,) if course and course.cause else (), story.facts)
     return Late(
         step=missed.id,
+        planned=missed,
         substance=substance,
         unit=known.unit if known else "mg/L",
         due=missed.at,
@@ -184,13 +190,22 @@ def _advice(
     next_then: datetime | None,
 ) -> Advice:
     full = max(_actives(s).get(substance, 0.0) for s in _planned(story, missed)) / story.volume.value
-    over = safe is not None and safe.level is not None and peak.value > safe.level * STEP
+    as_planned = _level_after(story, substance, _as_planned(story, missed), missed.at)
+    most = max(as_planned.value, safe.level if safe and safe.level else as_planned.value)
+    over = peak.value > most * STEP
     if level.value > FULL_ALREADY * full or over:
         return "leave-out"
     if give_at > story.now + NOT_LATE:
         return "wait"
     moved = following is not None and next_then is not None and next_then > following.at + NOT_LATE
     return "give-and-move" if moved else "give"
+
+
+def _as_planned(story: _Story, missed: Step) -> list[tuple[datetime, AnyAct]]:
+    """What the water would have met until then, had all gone as planned."""
+    began = story.course.at if story.course else story.now
+    before = [(at, act) for at, act in story.room.acts(story.tank) if began - STILL_IN <= at < began]
+    return [*before, *((s.at, s.act) for s in _planned(story, missed) if s.at <= missed.at)]
 
 
 def _planned(story: _Story, missed: Step) -> tuple[Step, ...]:
@@ -256,3 +271,21 @@ def _level_after(
         filter=tank.filter, until=at,
     )  # fmt: skip
     return found.end
+
+
+def late_answer(x: Late) -> Answer:
+    """The working of a late dose: what is left, what it makes, what may stay."""
+    work = Working("levels by the model, from what really happened")
+    amount = x.planned.act.actives[x.substance] if isinstance(x.planned.act, Dose) else 0.0
+    work.step("in it now", "by the model", x.level.value, x.unit)
+    if x.works is not None:
+        work.step("works from", "the lowest that is recommended", x.works, x.unit)
+    if x.safe is not None:
+        work.step("may stay", "what everybody bears, the most that is published", x.safe, x.unit)
+    work.step("apart", "two doses stand no closer", x.apart_h, "h")
+    work.step("right after it", "in it then + dose ÷ volume", x.peak.value, x.unit)
+    if x.peak_next is not None:
+        work.step("right after the next", "by the model", x.peak_next.value, x.unit)
+    unit = "mg" if x.unit == "mg/L" else "uL"
+    work.step("dose", "as it was planned", amount, unit)
+    return answer(amount, unit, work, says="{shown}")

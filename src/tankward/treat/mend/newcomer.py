@@ -18,7 +18,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Stock
 from tankward.room.time import add_days
 
-from .inside import InIt
+from .inside import PRESUMED, InIt
 
 LATELY = timedelta(days=2)  # who came longer ago is nobody's slip of tonight [our own choice]
 CLOCK_D = 28  # safety rule 27
@@ -33,6 +33,7 @@ class Newcomer(msgspec.Struct, frozen=True, kw_only=True):
     verdicts: tuple[Verdict, ...]
     clock_until: datetime
     treated: bool  # a course runs, or a medicine is in the water
+    fry: bool = False  # what one of them may give birth to would not bear it
 
     @property
     def says(self) -> str:
@@ -58,7 +59,8 @@ def newcomers(
     Notes
     -----
     Level by level as the judge does it for a day. Whether somebody came has no bearing on the dose: it goes
-    by the water (rule 4). A newcomer restarts the clock of its tank: 28 days for all (rule 27).
+    by the water (rule 4). What a newcomer may give birth to is told beside it, not as somebody who is there.
+    A newcomer restarts the clock of its tank: 28 days for all (rule 27).
     """
     came = [e for e in room.of_tank(tank) if now - LATELY <= e.at <= now and isinstance(e, StockAdded)]
     moved = [
@@ -75,14 +77,19 @@ def newcomers(
         return None
     at = max(e.at for e in (*came, *moved))
     found: list[Verdict] = []
+    fry = False
     for x in inside:
-        made = limits(x.substance, here, facts)
+        made = limits(x.substance, here, facts, not_there=PRESUMED)
         found += judge_levels(made, {x.substance: (x.level.low, x.level.value, x.level.high)}, HOURS, facts)
-        found += [v for v, _ in harmed(x.substance, x.level.high, here, facts).rows if v not in found]
+        rows = harmed(x.substance, x.level.high, here, facts).rows
+        young = [v for v, _ in rows if v.limit.presumed in PRESUMED]
+        fry = fry or bool(young)
+        found += [v for v, _ in rows if v not in found and v not in young]
     return Newcomer(
         stock=here,
         came=at,
         verdicts=tuple(found),
         clock_until=add_days(at, CLOCK_D, zone),
         treated=bool(inside) or tank in room.courses,
+        fry=fry,
     )

@@ -20,7 +20,7 @@ from tankward.judge.urgent import (
 )
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
-from tankward.quantities.working import Answer
+from tankward.quantities.working import Answer, Working
 from tankward.room.time import add_hours
 
 from .ground import Ground
@@ -131,7 +131,6 @@ def _changes(g: Ground) -> Steps:
 
 def _change(x: InIt, series: Series, change: OneChange, number: int, g: Ground) -> UrgentStep:
     volume, described = whole_l(g.told), g.here.temp_c
-    share = Choice(value=change.share, unit="share", why="as they bear it", status="computed")
     needs = g.here.tap != "none"
     of = Thinning(
         series=series, change=change, number=number,
@@ -144,12 +143,25 @@ def _change(x: InIt, series: Series, change: OneChange, number: int, g: Ground) 
         bare,
         of=of,
         share=change.share,
-        amount=change_amount(volume, share),
+        amount=_amount(x, series, change, number, volume),
         again_h=None,
         ask=bare.ask if number == 1 else None,
         at=add_hours(g.now, change.at_h) if change.at_h else None,
         status="computed",
     )
+
+
+def _amount(x: InIt, series: Series, change: OneChange, number: int, volume: Estimate | None) -> Answer:
+    """Litres of one change of the series, with the level that it meets and leaves."""
+    litres = change_amount(volume, Choice(value=change.share, unit="share", why="as they bear it"))
+    work = Working("nothing fades meanwhile, and carbon takes nothing: no rate of it is published")
+    work.step("in the water now", "by the model, from what really happened", series.start.value, series.unit)
+    whose = ", ".join(x.safe.who) or "the most that is published"
+    work.step("may stay", whose, series.target, series.unit, source=x.safe.source, status=x.safe.status)
+    work.step("changes", "until the high end is under it", float(len(series.changes)))
+    work.step(f"before change {number}", "left by the one before", change.before.value, series.unit)
+    work.step(f"after change {number}", "before × (1 − share)", change.after.value, series.unit)
+    return msgspec.structs.replace(litres, how=(*work.steps, *litres.how), assumes=tuple(work.assumes))
 
 
 def _thiosulfate(volume: Estimate | None, share: float, facts: Facts) -> Answer:

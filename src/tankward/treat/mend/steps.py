@@ -20,19 +20,19 @@ from tankward.judge.urgent import (
     whole_l,
 )
 from tankward.quantities.working import Answer, Working, answer
-from tankward.room.acts import Change, Dose
-from tankward.room.entries.acts import Step
+from tankward.room.acts import Change, Dose, Feed
+from tankward.room.entries.acts import Done, Step
 from tankward.treat.amounts.kitchen import OFFERED_MIN
 
 from .back import Back, Ends, put_back_now
 from .ground import Ground
-from .late import TOGETHER, Late, is_dose, is_medicated, late_doses
+from .late import TOGETHER, Late, is_dose, is_medicated, late_answer, late_doses
 from .newcomer import newcomers
 from .over import MoveOut, too_much
 from .power import is_off, oxygen_lasts
 from .refuge import refuge
-from .uneaten import last_meal, leaching, next_meal
-from .warmth import astray
+from .uneaten import leaching, next_meal
+from .warmth import Astray, astray, astray_answer
 
 Steps = Iterator[UrgentStep]
 
@@ -119,7 +119,7 @@ def back_answer(e: Ends, back: Back) -> Answer:
 
 
 def _put_back(g: Ground, *, fill_up: bool = False) -> Steps:
-    found = put_back_now(g.room, g.tank, g.now, g.facts, g.inside, full=g.meant, fill_up=fill_up)
+    found = put_back_now(g.room, g.tank, g.now, g.facts, g.inside, meant=g.meant, fill_up=fill_up)
     if found is not None:
         yield back_step(found)
 
@@ -160,7 +160,8 @@ def _forgotten(g: Ground) -> Steps:
     if first.advice != "leave-out":
         yield from (UrgentStep(act="do-late", of=Also(step=s), status="computed") for s in with_it)
     act = {"wait": "wait", "leave-out": "leave-out"}.get(first.advice, "give-late")
-    yield UrgentStep(act=act, of=first, at=first.give_at if act == "wait" else None, status="computed")
+    at = first.give_at if act == "wait" else None
+    yield UrgentStep(act=act, of=first, at=at, amount=late_answer(first), status="computed")
 
 
 def hardest(late: tuple[Late, ...]) -> Late:
@@ -193,14 +194,20 @@ def _too_warm(g: Ground) -> Steps:
     off, air = mending("too-warm", g.told, g.facts)[:2]
     found = astray(g.room, g.tank, g.now, g.facts)
     yield from (off, air)
-    yield UrgentStep(act="cool", of=found, source=found.source, status=found.status)
+    yield _back_home("cool", found)
 
 
 def _too_cold(g: Ground) -> Steps:
     on = mending("too-cold", g.told, g.facts)[0]
     found = astray(g.room, g.tank, g.now, g.facts)
     yield on
-    yield UrgentStep(act="warm", of=found, source=found.source, status=found.status)
+    yield _back_home("warm", found)
+
+
+def _back_home(act: str, found: Astray) -> UrgentStep:
+    return UrgentStep(
+        act=act, of=found, amount=astray_answer(found), source=found.source, status=found.status
+    )
 
 
 def _no_change(g: Ground) -> Steps:
@@ -260,8 +267,9 @@ def _not_eaten(g: Ground) -> Steps:
 
 def _leaches(g: Ground) -> tuple[tuple[str, float, float], ...]:
     """Of each active in the last food, the least and the most of it that leaves the food. [share]"""
-    meal = last_meal(g.room, g.tank, g.now)
-    actives = meal.actives_mg if meal else {}
+    fed = [e.act for e in g.room.of_tank(g.tank) if isinstance(e, Done) and isinstance(e.act, Feed)]
+    medicated = [act.actives_mg_per_g for act in fed if act.actives_mg_per_g][-1:]
+    actives = medicated[0] if medicated else {}
     return tuple((s, x.low, x.high) for s in actives for x in [leaching(s, g.facts)])
 
 
