@@ -1,0 +1,82 @@
+"""The courses of a plan as small multiples: one time, one scale, so that they can be laid side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+from msgspec.structs import replace
+
+from tankward.knowledge.known import Facts
+from tankward.model.result import Forecast
+from tankward.room.acts import AnyAct
+from tankward.room.replay import Room
+
+from .bedside import bedside_chart
+from .charts.bedside import bedside_views
+from .charts.quiet import matters, quiet_line
+from .charts.records import Chart, Strip
+from .charts.scale import drawn_span
+from .drawings.svg import Svg
+
+WIDTHS = (280.0, 350.0, 450.0, 680.0)  # two stand beside each other on a wide sheet
+PAST_D = 0.25
+AMMONIA = "Ammonia"
+
+
+class Drawn(msgspec.Struct, frozen=True, kw_only=True):
+    """What one course is drawn from."""
+
+    says: str
+    forecast: Forecast
+    acts: tuple[tuple[datetime, AnyAct], ...]
+    causes: tuple[str, ...]
+
+
+def plan_charts(drawn: Sequence[Drawn], room: Room, facts: Facts, zone: str) -> list[Chart]:
+    """A chart for each; a strip of the water stands in all where it matters in one."""
+    charts = [
+        bedside_chart(
+            d.forecast, room, facts, says=d.says, zone=zone, planned=d.acts, causes=d.causes, past_days=PAST_D
+        )
+        for d in drawn
+    ]
+    shown = _shown(charts)
+    spans = _spans(charts)
+    return [_one(chart, shown, spans) for chart in charts]
+
+
+def plan_views(chart: Chart) -> Svg:
+    """The chart at the widths of a small one."""
+    return bedside_views(chart, WIDTHS)
+
+
+def _shown(charts: Sequence[Chart]) -> set[str]:
+    """The strips that are drawn, by name; ammonia where there would be none."""
+    found = {s.name for c in charts for s in c.strips if matters(c, s, ahead_h=float(c.hours[-1]))}
+    bare = any(not any(s.lead for s in c.strips) for c in charts)
+    return found | {AMMONIA} if bare else found
+
+
+def _spans(charts: Sequence[Chart]) -> dict[str, tuple[float, float]]:
+    """Lowest and highest of each quantity over all charts."""
+    found: dict[str, tuple[float, float]] = {}
+    for strip in (s for c in charts for s in c.strips):
+        low, high = drawn_span(strip)
+        before = found.get(strip.name, (low, high))
+        found[strip.name] = min(low, before[0]), max(high, before[1])
+    return found
+
+
+def _one(chart: Chart, shown: set[str], spans: dict[str, tuple[float, float]]) -> Chart:
+    open_ = [s for s in chart.strips if s.name in shown]
+    quiet = [s for s in chart.strips if s.name not in shown]
+    strips = tuple(_scaled(s, spans) for s in open_)
+    told = " ".join(line for line in (quiet_line(quiet), chart.quiet) if line)
+    return replace(chart, strips=strips, quiet=told, counts=())
+
+
+def _scaled(strip: Strip, spans: dict[str, tuple[float, float]]) -> Strip:
+    low, high = spans[strip.name]
+    return replace(strip, least=low, most=high)

@@ -1,0 +1,55 @@
+"""A course that is changed by hand, in words: its rows, and what stands against it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from tankward.knowledge.known import Facts
+from tankward.treat.course.records import Course
+from tankward.treat.planner.checked import broken
+from tankward.treat.planner.danger import because, name_of
+from tankward.treat.planner.records import Score
+
+from .acts import ended, part_words, upper
+from .course import course_name
+from .days import clock, day_said
+from .plan import line_words
+
+WHY = "Each change is judged again: what it would do to the animals and the water stands below."
+
+
+def hand_heading(course: Course | None, substance: str, tank: str, facts: Facts) -> str:
+    """What is changed."""
+    if course is not None and (course.substance or course.remedy):
+        return f"{upper(course_name(course, facts))} in {tank}, by hand."
+    name = facts.substances[substance].names[0] if substance in facts.substances else "This course"
+    return f"{upper(name)} in {tank}, by hand."
+
+
+def row_head(kind: str, at: datetime, share: float, amount: str, now: datetime, zone: str) -> str:
+    """Tomorrow 21:30: give 20.6 g."""
+    day = f"{upper(day_said(at, now, zone))} {clock(at, zone)}"
+    what = {"dose": f"give {amount}", "change": f"change {part_words(share)}", "siphon": "siphon the floor"}
+    return f"{day}: {what[kind]}"
+
+
+TICK_FIRST = "Not begun: tick each danger that you take, or change the course."
+AT, MUCH = "When?", {"dose": "How much of it?", "change": "How much of the water?"}
+
+
+def danger_rows(score: Score, keys: tuple[str, ...], facts: Facts) -> list[tuple[str, str, str]]:
+    """Each line that it would pass, by its key: how far it goes, and what is ticked."""
+    return [
+        (key, ended(because(line, facts)), f"{upper(name_of(line, facts))} may go too far")
+        for key, line in zip(keys, broken(score), strict=True)
+    ]
+
+
+def held_lines(score: Score, facts: Facts) -> list[str]:
+    """The lines that hold."""
+    return [line_words(line, facts) for line in score.lines if line.holds]
+
+
+def full_words(amount: str) -> str:
+    """What a part is a part of."""
+    return f"A whole dose is {amount}. Write an amount, or a share like 50 %." if amount else ""
