@@ -18,7 +18,9 @@ MOST_PAGES = 200
 # What follows is one of many of a kind.
 NAMED = ("tanks", "entries", "copies", "work-it-out", "log", "know", "shelf", "photos", "microscope")
 COURSE = "course?substance=praziquantel&route=water_long&cause=skin_flukes"
-BY_FORMS = ("causes", "options?cause=skin_flukes", COURSE)  # of a tank; what the walk reaches by its forms
+PLAN = "plan?cause=skin_flukes"
+# Of a tank; what the walk reaches by its forms.
+BY_FORMS = ("causes", "options?cause=skin_flukes", PLAN, COURSE)
 
 
 @contextmanager

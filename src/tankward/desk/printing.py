@@ -20,7 +20,8 @@ from tankward.room.replay import Room
 from tankward.room.things import Kit, Supply, Tank
 from tankward.treat.course.records import Course
 
-from .courses import Wanted, propose
+from .by_hand import proposed
+from .courses import Wanted
 from .desk import Desk
 from .examine import examine_tank, told_of
 from .lives import Lives, lives_here
@@ -63,7 +64,7 @@ def course_to_print(
         If what is wanted would do harm.
     """
     room = desk.room()
-    course = propose(room, tank, wanted, now, zone, facts) if wanted is not None else None
+    course = proposed(room, tank, wanted, now, zone, facts) if wanted is not None else None
     begun, steps = (None, ()) if course is not None else _running(room, tank, now, zone)
     told = told_of(room, tank, water_state(room, tank, now, facts), now)
     gasping = urgent(GASPING, told, facts)

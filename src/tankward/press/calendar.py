@@ -5,7 +5,8 @@ from __future__ import annotations
 import msgspec
 
 from tankward import __version__
-from tankward.desk.courses import Wanted, propose
+from tankward.desk.by_hand import proposed
+from tankward.desk.courses import Wanted
 from tankward.room.hours import Hours, hours_of
 from tankward.room.names import slug
 from tankward.rounds.calendar import Calendar, calendar_of, moments_of
@@ -41,7 +42,7 @@ def gathered(asked: Asked, wanted: Wanted | None = None) -> Gathered:
     if wanted is None or asked.tank is None:
         told = {t: danger_told(course) for t, course in room.courses.items()}
         return Gathered(calendar=found, hours=hours, danger={t: d for t, d in told.items() if d})
-    course = propose(room, asked.tank.id, wanted, now, zone, asked.facts)
+    course = proposed(room, asked.tank.id, wanted, now, zone, asked.facts)
     name = course_name(course, asked.facts)
     said = entry_steps(Context(course=course, facts=asked.facts, kit=room.kit, shelf=room.shelf))
     moments = moments_of(asked.tank.id, name, said.values(), hours, zone)

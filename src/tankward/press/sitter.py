@@ -7,7 +7,8 @@ from datetime import date, datetime, time, timedelta
 
 import msgspec
 
-from tankward.desk.courses import Wanted, propose
+from tankward.desk.by_hand import proposed
+from tankward.desk.courses import Wanted
 from tankward.desk.lives import Lives, lives_here
 from tankward.desk.several import shelves
 from tankward.quantities.faults import BadInput
@@ -78,7 +79,7 @@ def _steps(asked: Asked) -> tuple[Sequence[Step], Sequence[str]]:
     room, typed = asked.desk.room(), {k: v for k, v in asked.typed.items() if k != DAYS}
     if typed:
         wanted = Wanted(**{"substance": "", "route": "", **typed})
-        course = propose(room, asked.tank.id, wanted, asked.now, asked.zone, asked.facts)
+        course = proposed(room, asked.tank.id, wanted, asked.now, asked.zone, asked.facts)
         said = entry_steps(Context(course=course, facts=asked.facts, kit=room.kit, shelf=room.shelf))
         return tuple(said.values()), danger_lines(course.cautions)
     begun = room.courses.get(asked.tank.id)

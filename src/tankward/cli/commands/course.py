@@ -7,12 +7,14 @@ from typing import Annotated
 from cyclopts import App
 from msgspec.structs import replace
 
-from tankward.desk.courses import Wanted, begun, chances_of, propose
+from tankward.desk.by_hand import refuse_unsaid, with_score
+from tankward.desk.courses import Wanted, begun, chances_of
 from tankward.desk.find import find_tank
 from tankward.desk.remedy import young_named
 from tankward.desk.running import stopped
 from tankward.desk.sources import titles
 from tankward.knowledge.loader import load
+from tankward.room.lists import words
 from tankward.show.answers_course import course_result
 from tankward.show.results import Source
 from tankward.show.results_course import CourseResult, CourseStopped
@@ -58,6 +60,7 @@ def course(
     window: str = "",
     goggles: str = "",
     expert: str = "",
+    danger: str = "",
     begin: Annotated[bool, FLAG] = False,
     common: Common = Common(),
 ) -> CourseResult:
@@ -120,6 +123,8 @@ def course(
         Do you have goggles? yes, no or dont-know.
     expert
         Have you handled it before? yes, no or dont-know.
+    danger
+        Of a shape that may do harm: each danger that you take, like "nh3-nh3_n"; it is begun only so.
     begin
         Begin it: its steps are then part of the logbook.
     """
@@ -136,12 +141,14 @@ def course(
     with opened(common) as desk:
         room = desk.room()
         found = find_tank(room, tank)
-        made = propose(room, found.id, wanted, now, common.zone, facts)
+        made, score = with_score(room, found.id, wanted, now, common.zone, facts)
         context = Context(course=made, facts=facts, kit=room.kit, shelf=room.shelf)
         chances = chances_of(made, room, now, facts)
         head = heading(context, found.name, now, common.zone)
         entry = ""
         if begin:
+            if score is not None:
+                refuse_unsaid(score, words(danger))
             name = course_name(made, facts)
             written = begun(
                 room, made, entry_steps(context), name, now, common.zone,

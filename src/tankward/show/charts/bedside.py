@@ -41,9 +41,9 @@ def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> 
     )
 
 
-def bedside_views(chart: Chart) -> Svg:
+def bedside_views(chart: Chart, widths: tuple[float, ...] = WIDTHS) -> Svg:
     """The chart at all widths; the style sheet shows the one that fits, so text never shrinks."""
-    return views(((width, bedside(chart, width)) for width in WIDTHS), read=_reading_line(chart))
+    return views(((width, bedside(chart, width)) for width in widths), read=_reading_line(chart))
 
 
 def _reading_line(chart: Chart) -> str:

@@ -21,9 +21,9 @@ def opened(chart: Chart) -> tuple[Chart, str]:
     return msgspec.structs.replace(chart, strips=kept), "" if not open_ else quiet_line(quiet)
 
 
-def matters(chart: Chart, strip: Strip) -> bool:
-    """In question, or its band or a reading touches a limit from yesterday until a week from now."""
-    near = (chart.hours >= chart.now_h - BEFORE_H) & (chart.hours <= chart.now_h + AHEAD_H)
+def matters(chart: Chart, strip: Strip, *, ahead_h: float = AHEAD_H) -> bool:
+    """In question, or its band or a reading touches a limit from yesterday until so many hours ahead."""
+    near = (chart.hours >= chart.now_h - BEFORE_H) & (chart.hours <= chart.now_h + ahead_h)
     return strip.lead or any(_touches(strip, limit, near, chart) for limit in strip.limits)
 
 

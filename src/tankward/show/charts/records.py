@@ -70,12 +70,14 @@ class Strip(msgspec.Struct, frozen=True, kw_only=True):
     value: str = ""  # the last value, as it is said
     value_range: str = ""
     readings: tuple[Reading, ...] = ()
-    dots: str = "read"  # or counted: what the readings are
+    dots: str = "read"  # or counted, looked: what the readings are
     limits: tuple[Limit, ...] = ()
     works: Works | None = None
     lead: bool = False  # the quantity in question
     said: Callable[[float], str] | None = None  # how its values are printed; None: by their unit
     floor: float | None = 0.0  # None: the scale begins where the values do
+    least: float | None = None  # the scale reaches from here
+    most: float | None = None  # to here at least, where several charts have one scale
 
 
 class Chart(msgspec.Struct, frozen=True, kw_only=True):

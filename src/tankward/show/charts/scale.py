@@ -70,7 +70,14 @@ def _drawn_values(strip: Strip) -> list[float]:
         values += [v for v in (reading.value, reading.low, reading.high) if v is not None]
     if strip.works:
         values += [strip.works.low, strip.works.high]
+    values += [v for v in (strip.least, strip.most) if v is not None]
     return values or [0.0, 1.0]
+
+
+def drawn_span(strip: Strip) -> tuple[float, float]:
+    """The lowest and the highest of all that is drawn of it."""
+    values = _drawn_values(strip)
+    return min(values), max(values)
 
 
 def _least(curve: np.ndarray) -> float | None:

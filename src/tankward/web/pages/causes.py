@@ -101,6 +101,7 @@ class CausesPage(Page, frozen=True, kw_only=True):
     looks: list[LookRow]
     lens: str
     look_url: str
+    plan: tuple[str, str]  # the first cause in words, and the way to its plan; both "" where there is none
     seen: str
     absent: str
     missing: str
@@ -207,6 +208,7 @@ def record(found: Examination, way: Way, facts: Facts, breath: str) -> CausesPag
         looks=[look_row(n, way, facts) for n in found.next_look[1:4]],
         lens=words.lens_words(found.ranking.ranked, facts) if said else "",
         look_url=way.to("look"),
+        plan=plan_way(worth[0], way, facts) if said and worth and tank else ("", ""),
         doubts=doubt_lines(evidence, facts),
         breath=breath,
         counted=counted_words(found.counted, facts),
@@ -218,6 +220,13 @@ def record(found: Examination, way: Way, facts: Facts, breath: str) -> CausesPag
         vet=words.vet_head(found.vet),
         vet_lines=words.vet_lines(found.vet, facts),
     )
+
+
+def plan_way(first: Ranked, way: Way, facts: Facts) -> tuple[str, str]:
+    """To the courses against what comes first; none where nothing would be given against it."""
+    if not (cause := facts.causes.get(first.id)) or not cause.organisms:
+        return "", ""
+    return words.short_name(first.id, facts), way.to("plan", cause=first.id)
 
 
 def breath_of(room: Room, tank: str, facts: Facts, now: datetime) -> str:

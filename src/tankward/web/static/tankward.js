@@ -19,30 +19,47 @@ document.addEventListener("visibilitychange", stay);
 stay();
 
 // Something is being worked out: the page is read anew once it is there, and never before.
-const ASK_MS = 2000;
+// Where parts of it come one by one, each is put in its place as it comes.
+const ASK_MS = 2000, SOON_MS = 700;
+const between = () => (document.querySelector("[data-comes]") ? SOON_MS : ASK_MS);
+const come = (page) => {
+  for (const place of document.querySelectorAll("[data-comes]")) {
+    const there = page.getElementById(place.id);
+    if (!there || there.innerHTML === place.innerHTML) continue;
+    place.replaceChildren(...there.childNodes);
+    readable(place);
+  }
+};
 const ask = async () => {
-  const answer = await fetch(location.href).then((found) => found.text()).catch(() => "data-waits");
-  if (answer.includes("data-waits")) setTimeout(ask, ASK_MS);
+  const text = await fetch(location.href).then((found) => found.text()).catch(() => "data-waits");
+  const page = new DOMParser().parseFromString(text, "text/html");
+  const same = document.querySelector("[data-comes]") && page.title === document.title;
+  const waits = text.includes("data-waits");
+  if (waits || same) come(page);
+  if (waits) setTimeout(ask, between());
+  else if (same) document.querySelector("main").removeAttribute("data-waits");
   else location.reload();
 };
-if (document.querySelector("main[data-waits]")) setTimeout(ask, ASK_MS);
+if (document.querySelector("main[data-waits]")) setTimeout(ask, between());
 
 // A question whose answer stands below it: it is put in place and read out, and the page stays where it is.
 const AGAIN_MS = 400;
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 let asking = 0;
-const answer = async (form, url, turn) => {
-  const place = document.getElementById(form.dataset.inPlace);
+const answer = async (id, url, turn) => {
+  const place = document.getElementById(id);
   for (;;) {
-    const text = await fetch(url).then((found) => (found.ok ? found.text() : Promise.reject()));
+    const found = await fetch(url);
+    if (!found.ok) throw new Error("no answer");
+    const text = await found.text();
     const page = new DOMParser().parseFromString(text, "text/html");
     const there = page.getElementById(place.id);
-    if (turn !== asking) return;
+    if (turn !== asking) return "";
     if (!there) throw new Error("no answer");
     if (!("pending" in there.dataset)) {
       place.className = there.className;
       place.replaceChildren(...there.childNodes);
-      return;
+      return found.url;
     }
     await pause(AGAIN_MS);
   }
@@ -63,7 +80,23 @@ document.addEventListener("submit", (event) => {
   url.search = new URLSearchParams(new FormData(form, touched)).toString();
   const whole = () => { location.href = url.href + hash; };
   asking += 1;
-  answer(form, url.href, asking).then(() => history.replaceState(null, "", url.href + hash), whole);
+  answer(form.dataset.inPlace, url.href, asking).then(() => history.replaceState(null, "", url.href + hash), whole);
+});
+
+// A form whose answer stands beside it and is judged anew after each change.
+document.addEventListener("change", (event) => {
+  const form = event.target.form;
+  const place = document.getElementById(form?.dataset?.live);
+  if (!place) return;
+  const url = new URL(form.action);
+  url.search = new URLSearchParams(new FormData(form)).toString();
+  place.setAttribute("aria-busy", "true");
+  asking += 1;
+  answer(place.id, url.href, asking).then((at) => {
+    if (!at) return;
+    place.removeAttribute("aria-busy");
+    history.replaceState(null, "", at);
+  }, () => { location.href = url.href; });
 });
 
 // A place on the fish is touched as its word is.
@@ -81,7 +114,10 @@ const drawn = (name, attributes, words = "") => {
 const clear = (plot) => plot.querySelectorAll(".reader-line, .reader-time").forEach((e) => e.remove());
 
 // A reading line for charts: touch, or the arrow keys. What it says appears in the heads of the strips.
-for (const views of document.querySelectorAll(".views[data-read]")) {
+const readable = (root) => {
+  for (const views of root.querySelectorAll(".views[data-read]")) lined(views);
+};
+const lined = (views) => {
   const read = JSON.parse(views.dataset.read);
   const keys = Object.assign(document.createElement("input"), {
     type: "range", min: 0, max: read.rows.length - 1, className: "unseen reader",
@@ -129,4 +165,5 @@ for (const views of document.querySelectorAll(".views[data-read]")) {
   views.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") rest(); });
   keys.addEventListener("input", () => show(+keys.value));
   keys.addEventListener("blur", rest);
-}
+};
+readable(document);
