@@ -22,8 +22,8 @@ def _own(value: float, unit: str, why: str) -> Choice:
     return Choice(value=value, unit=unit, why=why, status="memory")
 
 
-SAID_HELPING = _own(0.8, "chance", "from here on a course is said to be helping")
-SAID_NOT = _own(0.2, "chance", "up to here it is said to be not helping")
+SAID_HELPING = _own(0.85, "chance", "from here on a course is said to be helping")
+SAID_NOT = _own(0.15, "chance", "up to here it is said to be not helping")
 IDLE = _own(0.2, "chance", "a medicine that acts elsewhere does nothing here: spoiled, taken out, resisted")
 LEAST_RIGHT = _own(0.5, "chance", "a course is begun against what is held likelier than not")
 MOST_RIGHT = _own(0.95, "chance", "no cause is surer than that by signs")

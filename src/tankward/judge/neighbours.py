@@ -80,6 +80,11 @@ def likely(evidence: Evidence, of: _Net) -> tuple[str, ...]:
     return tuple(c for c, p in zip(of.net.ids, middle, strict=False) if p >= LIKELY and c in spreads)
 
 
+def likely_there(evidence: Evidence, facts: Facts) -> tuple[str, ...]:
+    """Catching causes that are likely by a tank's own evidence."""
+    return likely(evidence, _Net(network_of(facts)))
+
+
 def _came(room: Room, other: str, tank: str, cause: str, now: datetime) -> Iterator[Happened]:
     for at, act in room.acts(other):
         age = hours_between(at, now) / HOURS_IN_DAY

@@ -1,7 +1,8 @@
-"""Progress of a course: helping, too early or not helping, by heads counted before it and since.
+"""Progress of a course: helping, too early or not helping.
 
-What is counted is fish that show a sign. Fading signs never say that the cause is gone: only that fewer
-show it than chance explains.
+Where the life of the organism is in the facts and something is known of what the course does to it, the
+counts since are held against what it makes of them each way (`helping.py`); else heads counted before and
+since are compared. Fading signs never say that the cause is gone.
 """
 
 from __future__ import annotations
@@ -22,11 +23,14 @@ from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 
 from .causes import Ranked, Ranking
+from .helping import BEFORE, LEAST_D, Helped
+from .hypotheses import SAID_HELPING, SAID_NOT
 
 Verdict = Literal["helping", "too-early", "not-helping"]
-Why = Literal["before-the-day", "not-counted", "within-chance", "fewer", "as-many", "more-dead"]
-LEAST_D = 7.0  # no course is judged before a week [common practice, our choice]
-BEFORE = timedelta(days=14)  # looks so long before a course tell how it stood [our own choice]
+Why = Literal[
+    "before-the-day", "not-counted", "within-chance", "fewer", "as-many", "more-dead",
+    "likely", "likely-but-deaths", "too-little", "other-cause",
+]  # fmt: skip
 AGAIN = timedelta(days=3)  # where the counts can't tell, they are made again then [our own choice]
 SURE = 0.9  # chance that fewer show it, from which it counts as fewer [our own choice]
 NO_FALL = 0.5  # chance up to which nothing speaks for fewer [our own choice]
@@ -67,6 +71,13 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
     pace: str  # hours, days or weeks: how fast the illness mostly shows; "" where no cause was named
     pace_source: str = "none"
     pace_status: str = ""
+    dead_late: int = 0  # since the day before which nothing is said
+    helped: Helped | None = None  # by the life of the organism; None: by heads alone
+
+    @property
+    def by_life(self) -> bool:
+        """Whether the life of the organism was asked."""
+        return self.helped is not None
 
     @property
     def worse(self) -> bool:
@@ -113,6 +124,58 @@ def progress(room: Room, tank: str, now: datetime, facts: Facts) -> Progress | N
         verdict=verdict, why=why, course=course, day=(now - course.at).days + 1, decidable_on=on, rows=rows,
         dead_before=before, dead_since=since, pace=pace, pace_source=source, pace_status=status,
     )  # fmt: skip
+
+
+def by_life(found: Progress, helped: Helped | None, room: Room, now: datetime) -> Progress:
+    """The same where the life of the organism was asked too; as it is where that told nothing.
+
+    Parameters
+    ----------
+    found : Progress
+        By heads alone.
+    helped : Helped or None
+        By the organism's life.
+    room : Room
+        Deaths there.
+    now : datetime
+        With a zone.
+
+    Notes
+    -----
+    "helping" is withheld while fish go on dying after the day before which nothing is said, more than before.
+    """
+    if helped is None:
+        return found
+    dead = [e for e in room.of_tank(found.course.tank) if isinstance(e, Death)]
+    late = sum(e.number for e in dead if helped.earliest <= e.at <= now)
+    verdict, why = _by_chance(found, helped, late)
+    on = _decidable(found, helped, verdict, now)
+    return msgspec.structs.replace(
+        found, verdict=verdict, why=why, decidable_on=on, helped=helped, dead_late=round(late)
+    )
+
+
+def _by_chance(found: Progress, helped: Helped, late: float) -> tuple[Verdict, Why]:
+    chances, counted = helped.chances, helped.counted_at
+    if counted is None or counted < helped.earliest:
+        return "too-early", "before-the-day" if helped.telling or counted else "not-counted"
+    if chances.helping >= SAID_HELPING.value:
+        dying = late > 0 and found.dead_since > found.dead_before
+        return ("too-early", "likely-but-deaths") if dying else ("helping", "likely")
+    if chances.helping <= SAID_NOT.value:
+        return "not-helping", "other-cause" if chances.other > chances.too_little else "too-little"
+    return "too-early", "within-chance"
+
+
+def _decidable(found: Progress, helped: Helped, verdict: Verdict, now: datetime) -> datetime:
+    """The look that decided it; else the day by which looks tell; else the course's end, or a new count."""
+    if verdict != "too-early" and helped.counted_at is not None:
+        return helped.counted_at
+    told = min((t.on for t in (helped.telling, helped.more) if t is not None), default=None)
+    if told is not None:
+        return told
+    planned = decidable_on(found.course)
+    return planned if planned > now else now + AGAIN
 
 
 def fit_of(ranking: Ranking, seen: Sequence[str], course: CourseBegun) -> Ranked | None:

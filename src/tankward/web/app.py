@@ -20,9 +20,11 @@ from starlette.types import Scope
 from tankward.desk.background import Background
 from tankward.desk.desk import Desk
 from tankward.desk.forecasts import Forecasts
+from tankward.desk.planning import Plans
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.store.faults import StoreFault
+from tankward.treat.planner.search import Budget
 
 from .daily import days_copied
 from .frame import HERE, Forged, Page, page
@@ -94,6 +96,10 @@ async def closing(app: Starlette) -> AsyncIterator[None]:
     app.state.forecasts.close()
     app.state.chances.close()
     app.state.what_ifs.close()
+    app.state.helping.close()
+    app.state.plans.close()
+    app.state.by_hand.close()
+    app.state.power_first.close()
 
 
 def create(
@@ -103,6 +109,7 @@ def create(
     clock: Callable[[], datetime] | None = None,
     zone: str = "UTC",
     hosts: list[str] | None = None,
+    budget: Budget = Budget(),
 ) -> Starlette:
     """The app for one room.
 
@@ -118,6 +125,8 @@ def create(
         Of the keeper's wall clock.
     hosts
         Host names answered to; loopback only if not given.
+    budget
+        How far a plan is searched.
     """
     app = Starlette(
         routes=[
@@ -145,6 +154,10 @@ def create(
     app.state.forecasts = Forecasts(desk, load())
     app.state.chances = Background("chances")
     app.state.what_ifs = Background("what-if")
+    app.state.helping = Background("helping")
+    app.state.plans = Plans(desk, load(), budget)
+    app.state.by_hand = Background("by-hand")
+    app.state.power_first = Background("power-first")
     app.state.demo = demo
     app.state.zone = zone
     app.state.not_copied = ""

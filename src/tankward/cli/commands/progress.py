@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from cyclopts import App
 
-from tankward.desk.examine import examine_tank
 from tankward.desk.find import find_tank
-from tankward.judge.progress import fit_of
-from tankward.judge.progress import progress as progress_of
+from tankward.desk.helping import helping
 from tankward.knowledge.loader import load
+from tankward.model.run import warm_if_kept
 from tankward.quantities.faults import BadInput
 from tankward.show.answers_progress import progress_result
 from tankward.show.results_progress import ProgressResult
@@ -28,12 +27,11 @@ def progress(tank: str, *, common: Common = Common()) -> ProgressResult:
     with opened(common) as desk:
         room = desk.room()
     found_tank = find_tank(room, tank).id
-    found = progress_of(room, found_tank, now, facts)
-    if found is None:
+    warm_if_kept()
+    judged = helping(room, found_tank, now, facts)
+    if judged is None:
         raise BadInput("tank", tank, "has no course that could be judged.")
-    examined = examine_tank(room, found_tank, now, facts)
-    fits = fit_of(examined.ranking, examined.evidence.seen, found.course)
-    return progress_result(found, fits, facts, now, local_zone(), common.told)
+    return progress_result(judged, room, facts, local_zone(), common.told)
 
 
 def add_to(app: App) -> None:

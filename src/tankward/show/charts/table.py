@@ -13,6 +13,7 @@ from .scale import days_of, said_hour
 DOTS = {
     "read": "Dot: a reading with its error.",
     "counted": "Dot: what a look counted, as so many on one fish.",
+    "looked": "Dot: what a look counted.",
 }
 
 

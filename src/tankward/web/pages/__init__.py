@@ -6,6 +6,7 @@ from . import (
     after,
     alike,
     ask,
+    by_hand,
     calendar,
     cards,
     case,
@@ -30,7 +31,9 @@ from . import (
     move,
     options,
     photos,
+    plan,
     prints,
+    progress,
     recipe,
     room,
     settings,
@@ -49,7 +52,8 @@ from . import (
 
 PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
-    course, sheet, look, ask, what_now, causes, options, log, entry, photos, find, shelf_label, shelf, kit,
+    plan, by_hand, course, progress, sheet, look, ask, what_now, causes, options, log, entry, photos, find,
+    shelf_label, shelf, kit,
     hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, hygiene, cards, data,
     more, five_minutes,
 )  # fmt: skip

@@ -229,13 +229,14 @@ async def show(request: Request) -> Response:
     far = request.app.state.forecasts.far(tank.id, now) if held.forecast is not None else held
     asked = await soon(lambda: what_if_told(request, room, far, planned, facts))
     rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
+    judged = progress_told(request, room, tank.id, now, zone, facts)
     held_back = hold_of(room, tank.id, now, zone, facts)
     record = TankPage(
         title=f"{tank.name}: {told.says}", place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id,
         told=told, chart=chart[0], legend=chart[1], chart_table=chart[2],
         chart_quiet=chart[3],
         suspected=suspected(room, far, planned, now, zone, facts),
-        pending=waits(held) or waits(far) or bool(asked and asked.pending),
+        pending=waits(held) or waits(far) or bool(asked and asked.pending) or bool(judged and judged.pending),
         what_if=asked,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
@@ -244,7 +245,7 @@ async def show(request: Request) -> Response:
         planned=rows, done=done, course=run.course.name if run else "",
         ends=any(d.kind == "close" and d.tank == tank.id for d in to_close(room, now, zone)),
         supplies=supplies_left(room, tank.id),
-        progress=progress_told(room, tank.id, seen, now, zone, facts),
+        progress=judged,
         after=after_told(room, tank.id, now, zone, facts),
         hold=hold_says(held_back, room, now, zone, facts) if held_back else "",
         lives=[lives_row(one, verdicts, facts, room, now) for one in lives_here(room, tank.id, facts)],
