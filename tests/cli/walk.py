@@ -45,6 +45,8 @@ ASKS = {
     "forecast of the course": ("forecast", "T1", "--days", "3"),
     "print what runs": ("print", "course", "T1", "--paper", "letter", "--out", "{folder}/runs.pdf"),
     "stop": ("course-stop", "T1", "--why", "invented"),
+    "close": ("course-close", "T1", "outcome=no change", "note=invented"),
+    "cases": ("cases", "T1"),
 }
 NO_ROOM = {
     "options said": (

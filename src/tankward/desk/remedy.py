@@ -26,6 +26,7 @@ from tankward.treat.policy import REGIONS
 from tankward.treat.remedies.options import options
 from tankward.treat.remedies.records import Options, RuledOut
 
+from .cases import PastCase, cases_of
 from .examine import Examination, examine_tank
 from .homes import home_for
 from .walk import Read
@@ -49,6 +50,7 @@ class Remedies(msgspec.Struct, frozen=True, kw_only=True):
     homes: Mapping[str, str] = {}  # what is ruled out -> a tank that could take those it harms, by name
     germs: Mapping[str, Germs] = {}
     thin: bool | None = None
+    past: tuple[PastCase, ...] = ()  # cases of the room that are over, the newest first
 
     @property
     def gate(self) -> Gate:
@@ -171,7 +173,7 @@ def remedies_tank(
     return Remedies(
         options=found, stock=request.stock, volume_l=request.volume_l, region=room.kit.region,
         findings=examined.findings, examined=examined, gone=tuple(gone), germs=germs, thin=thin,
-        homes=homes(found.ruled_out, room, tank, now, facts),
+        homes=homes(found.ruled_out, room, tank, now, facts), past=cases_of(room, now, "UTC"),
     )  # fmt: skip
 
 

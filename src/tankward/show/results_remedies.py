@@ -148,6 +148,7 @@ class OpenRow(msgspec.Struct, frozen=True, kw_only=True):
     you: list[str]
     source: str
     status: str
+    here: list[str] = []  # what it did here before, or in another tank of the room
 
 
 class TurnRow(msgspec.Struct, frozen=True, kw_only=True):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from . import (
+    after,
     calc,
     calendar,
     completion,
@@ -25,6 +26,6 @@ from . import (
 from . import print as prints
 
 FAMILIES = (
-    calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, forecast,
-    prints, calendar, round, data, start, completion,
+    calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, after,
+    forecast, prints, calendar, round, data, start, completion,
 )  # fmt: skip

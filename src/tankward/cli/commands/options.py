@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from cyclopts import App
+from msgspec.structs import replace
 
 from tankward.desk.find import find_tank
 from tankward.desk.remedy import (
@@ -23,6 +24,7 @@ from tankward.show.answers_remedies import closed_row, open_row, turn_rows
 from tankward.show.results import Source
 from tankward.show.results_remedies import OptionsResult
 from tankward.show.words import remedy_care as care
+from tankward.show.words.cases import here_lines
 from tankward.show.words.judge import water_line
 from tankward.show.words.people import sore_lines
 from tankward.show.words.remedies import not_judged, options_heading
@@ -72,6 +74,7 @@ def options(
     facts = load()
     counted = counted_said("" if per_field is None else f"{per_field:g}", thin)
     causes, gone = causes_named([cause], facts), young_named([not_there], "not-there")
+    home = ""
     if tank:
         said = {"animals": animals, "volume": volume, "water": water, "seen": seen, "region": region}
         for field, text in said.items():
@@ -79,9 +82,8 @@ def options(
                 raise BadInput(field, text, "is known of a tank of the room: leave it out, or the tank.")
         with opened(common) as desk:
             room = desk.room()
-            found = remedies_tank(
-                room, find_tank(room, tank).id, causes, common.moment, facts, gone=gone, **counted
-            )
+            home = find_tank(room, tank).id
+            found = remedies_tank(room, home, causes, common.moment, facts, gone=gone, **counted)
     else:
         walk = Walk(seen=signs([seen], facts), animals=animals, volume=volume, water=water)
         told = read(walk, facts)
@@ -94,12 +96,18 @@ def options(
             examined=examine_walk(walk, told, facts) if walk.seen else None,
             **counted,
         )
-    return options_result(found, facts, common, tank)
+    return options_result(found, facts, common, tank, home)
 
 
-def options_result(found: Remedies, facts: Facts, common: Common, tank: str = "") -> OptionsResult:
-    """What can be done, as the command answers it."""
-    rows = [open_row(o, facts) for o in found.options.open]
+def options_result(
+    found: Remedies, facts: Facts, common: Common, tank: str = "", home: str = ""
+) -> OptionsResult:
+    """What can be done, as the command answers it; `home`: the id of the tank that was named."""
+    now, zone, causes = common.moment, common.zone, found.options.causes
+    rows = [
+        replace(open_row(o, facts), here=here_lines(o, causes, found.past, home, now, zone))
+        for o in found.options.open
+    ]
     heading = options_heading(found.options, facts, lives=bool(found.stock), water=found.gate.opens)
     keys = [k for row in rows for k in row.source.split()]
     return OptionsResult(

@@ -10,7 +10,9 @@ from tankward.desk.find import find_supply
 from tankward.knowledge.loader import load
 from tankward.room.time import day_of
 from tankward.show.results_room import Lines, Written
+from tankward.show.words.acts import ended
 from tankward.show.words.shelf import packet_heading, packet_lines, shelf_heading, shelf_line
+from tankward.show.words.supplies import course_rows
 
 from ..common import Common, opened, pairs
 from .room import write_kept
@@ -52,9 +54,11 @@ def shelf_show(supply: str, *, common: Common = Common()) -> Lines:
         Its name on the shelf.
     """
     with opened(common) as desk:
-        packet = find_supply(desk.room(), supply)
+        room = desk.room()
+    packet = find_supply(room, supply)
     today = day_of(common.moment, common.zone)
     rows = packet_lines(packet, today, load())
+    rows += [" ".join(ended(w) for w in (r.head, r.soft) if w) for r in course_rows(room, packet.id)]
     return Lines(says=f"{packet_heading(packet, today)}.", rows=rows, now=common.told)
 
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from tankward.treat.supplies import Need
+from tankward.room.replay import Room
+from tankward.room.treated import treated
+from tankward.treat.supplies import Need, of_steps, short, still_to_give
 
-from .shelf import money, unit_words
+from .acts import upper
+from .shelf import Row, money, unit_words
 
 
 def takes(need: Need) -> str:
@@ -32,7 +35,7 @@ def short_line(need: Need) -> str:
 
 def short_of_rest(need: Need, tank: str) -> str:
     """The same of a course that runs."""
-    left = "none" if not need.left else unit_words(round(need.left, 3), need.unit)
+    left = _left(need)
     rest = unit_words(round(need.units, 3), need.unit)
     return (
         f"The course in {tank} still takes {rest} of {need.name}, and {left} {_verb(need.left)} there for it."
@@ -45,11 +48,33 @@ def rest_lines(needs: Sequence[Need], lacks: Mapping[str, Need]) -> list[tuple[s
     for need in needs:
         lack = lacks.get(need.supply)
         if lack is not None:
-            left = "none" if not lack.left else unit_words(round(lack.left, 3), lack.unit)
-            rows.append((f"The rest takes {takes(need)}: {left} {_verb(lack.left)} there for it.", True))
+            rows.append(
+                (f"The rest takes {takes(need)}: {_left(lack)} {_verb(lack.left)} there for it.", True)
+            )
         else:
             rows.append((f"The rest takes {takes(need)}; {_there(need)}; {_price(need)}.", False))
     return rows
+
+
+def course_rows(room: Room, supply: str) -> list[Row]:
+    """What running courses still take of a packet, and whether that is there."""
+    lacks = {tank: need for tank, need in short(room) if need.supply == supply}
+    rows = []
+    for tank in room.courses:
+        found = treated(room, tank) if tank in room.tanks else ()
+        for need in of_steps(still_to_give(found[-1]), room.shelf) if found else ():
+            if need.supply != supply:
+                continue
+            name = room.tanks[tank].name
+            head = f"The course in {name} takes {unit_words(round(need.units, 3), need.unit)} more"
+            lack = lacks.get(tank)
+            soft = "" if lack is None else f"{upper(_left(lack))} {_verb(lack.left)} there for it."
+            rows.append(Row(margin="Planned", head=head, soft=soft, mark="caution" if lack else ""))
+    return rows
+
+
+def _left(need: Need) -> str:
+    return "none" if not need.left else unit_words(round(need.left, 3), need.unit)
 
 
 def _there(need: Need) -> str:

@@ -10,6 +10,7 @@ from . import (
     calendar,
     cards,
     case,
+    cases,
     causes,
     course,
     data,
@@ -54,6 +55,6 @@ PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     plan, by_hand, course, progress, sheet, look, ask, what_now, causes, options, log, entry, photos, find,
     shelf_label, shelf, kit,
-    hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, hygiene, cards, data,
-    more, five_minutes,
+    hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, cases, hygiene, cards,
+    data, more, five_minutes,
 )  # fmt: skip

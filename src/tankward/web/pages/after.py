@@ -44,7 +44,7 @@ class ClosePage(Page, frozen=True, kw_only=True):
 
 
 def _causes(one: Treated, facts: Facts) -> tuple[tuple[str, str], ...]:
-    """What it may have been; what the course was begun against stands first, and is taken for nothing said."""
+    """What it may have been; what the course was begun against stands first: it holds if nothing is said."""
     begun = one.begun.cause
     first = f"{short_name(begun, facts)}, as it was begun" if begun else "Don't know"
     rest = sorted((short_name(c, facts), c) for c in facts.causes if c != begun)

@@ -17,6 +17,7 @@ PLACES = (
     ("Work it out", "/work-it-out", "volumes, doses, water, food: each with its working"),
     ("What we know", "/know", "substances, animals, illnesses, signs: each figure with its source"),
     ("How to look closer", "/guide", "droppings, scrapes, a dead fish, samples; germs under the microscope"),
+    ("Cases", "/cases", "what was seen, what was done, how it ended, what it cost"),
     ("Calendar", "/calendar", "steps, looks, days over; into your own calendar too"),
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Medicine in the food", "/recipe", "what to weigh, how to make it, one square a meal"),

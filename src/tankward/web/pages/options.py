@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from string import ascii_uppercase
 from typing import ClassVar
 from urllib.parse import urlencode
@@ -33,6 +33,7 @@ from tankward.room.things import Tank
 from tankward.show.words import remedies as words
 from tankward.show.words import remedy_care as care
 from tankward.show.words.acts import listed
+from tankward.show.words.cases import here_lines
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.judge import water_line
 from tankward.show.words.people import PEOPLE_ASKED, sore_lines
@@ -89,6 +90,7 @@ class OptionRow(msgspec.Struct, frozen=True, kw_only=True):
     for_what: str  # which of several causes; "" for one
     care: list[str]  # filter and plants, your time, the shelf
     you: list[str]
+    here: list[str]  # what it did here before, or in another tank
     recipe: tuple[str, str]  # what giving it in food is, and where that is worked out; "" where it isn't
 
 
@@ -150,6 +152,7 @@ class Asked(msgspec.Struct, frozen=True, kw_only=True):
     way: Way
     people: Mapping[str, str] = {}  # answers of the people near, by name
     counted: Mapping[str, str] = {}  # what was counted under the lens, as typed
+    past: Callable[[Option], list[str]] = lambda _: []  # what a remedy did here before
 
     def to(self, page: str, **more: str) -> str:
         """A page with the causes, what was said not to be there, and the people near."""
@@ -180,6 +183,7 @@ def option_row(option: Option, letter: str, asked: Asked, facts: Facts) -> Optio
         for_what=care.for_words(option, asked.causes, facts),
         care=care.care_lines(option),
         you=care.you_words(option),
+        here=asked.past(option),
         recipe=recipe_way(option, asked),
     )
 
@@ -447,7 +451,12 @@ async def show_tank(request: Request) -> Response:
         room, tank.id, causes, now_of(request), facts, gone=gone, people=people_said(people),
         **counted_said(counted.get("per_field", ""), counted.get("thin", "")),
     )  # fmt: skip
-    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people, counted=counted)
+    now, zone = now_of(request), str(request.app.state.zone)
+
+    def past(option: Option) -> list[str]:
+        return here_lines(option, causes, found.past, tank.id, now, zone)
+
+    asked = Asked(causes=causes, gone=gone, way=Way(tank=tank), people=people, counted=counted, past=past)
     return page(request, record(found, asked, facts))
 
 

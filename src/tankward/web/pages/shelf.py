@@ -13,6 +13,7 @@ from tankward.desk.find import find_supply
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.numerals import plain
+from tankward.room.replay import Room
 from tankward.room.things import Supply
 from tankward.room.time import day_of
 from tankward.show.words.know import url_of
@@ -30,6 +31,7 @@ from tankward.show.words.shelf import (
     state_rows,
     then_words,
 )
+from tankward.show.words.supplies import course_rows
 
 from ..border import border_of
 from ..faults import by_field
@@ -78,10 +80,12 @@ def _today(request: Request) -> date:
     return day_of(now_of(request), str(request.app.state.zone))
 
 
-def _on_shelf(supply: Supply, today: date) -> OnShelf:
+def _on_shelf(supply: Supply, today: date, room: Room) -> OnShelf:
     margin, sub = left_margin(supply)
     dated = expiry_row(supply, today)
     told = dated.head if dated is not None and dated.mark and not supply.gone else ""
+    few = next((r.head for r in course_rows(room, supply.id) if r.mark), "")
+    told = ". ".join(t for t in (told, f"{few}: not enough" if few else "") if t)
     return OnShelf(
         title=supply.name, url=f"/shelf/{supply.id}", margin=margin, sub=sub, holds=holds(supply, load()),
         date=told,
@@ -89,11 +93,12 @@ def _on_shelf(supply: Supply, today: date) -> OnShelf:
 
 
 async def show_all(request: Request) -> Response:
-    today, supplies = _today(request), list(desk_of(request).room().shelf.values())
+    today, room = _today(request), desk_of(request).room()
+    supplies = list(room.shelf.values())
     record = ShelfPage(
         title=shelf_heading(supplies, today), place_line="Shelf",
-        here=[_on_shelf(s, today) for s in supplies if s.gone != "thrown_away"],
-        gone=[_on_shelf(s, today) for s in supplies if s.gone == "thrown_away"],
+        here=[_on_shelf(s, today, room) for s in supplies if s.gone != "thrown_away"],
+        gone=[_on_shelf(s, today, room) for s in supplies if s.gone == "thrown_away"],
     )  # fmt: skip
     return page(request, record)
 
@@ -102,9 +107,10 @@ def _packet(request: Request, supply: Supply, fault: BadInput | None) -> Respons
     facts, today = load(), _today(request)
     entry = entry_of(desk_of(request).room(), supply.id)
     first = entry.thing.left
+    rows = [*state_rows(supply, today), *course_rows(desk_of(request).room(), supply.id)]
     record = PacketPage(
         title=packet_heading(supply, today), place_line="Shelf", id=supply.id, read=read_back(supply, facts),
-        then=then_words(supply.rule) if supply.rule else "", rows=state_rows(supply, today),
+        then=then_words(supply.rule) if supply.rule else "", rows=rows,
         levels=level_rows(supply, facts), not_knowable=NOT_KNOWABLE if supply.own_rule_only else (),
         known=[(f"What we know of {substance_name(a.substance, facts)}", url_of("substance", a.substance))
                for a in supply.actives],
