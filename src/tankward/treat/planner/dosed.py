@@ -38,7 +38,7 @@ from tankward.treat.remedies.records import Option
 
 from .clock import Clock
 from .laid import shape_acts
-from .patterns import Event, Extra, Fixed, Pattern, events, shaped, sheet
+from .patterns import Event, Extra, Fixed, Pattern, events, rounds_of, shaped, sheet
 from .records import Point
 from .score import cost_of
 from .screen import Active, factors, screen
@@ -130,6 +130,7 @@ class Dosed(Way):
         self.volume_l = request.volume_l or Estimate.exact(0.0)
         self.timing = published_timing(chosen, facts)
         self.salt = chosen.one.kind == SALT
+        self.most_rounds = min(MOST_ROUNDS, self.timing.label or MOST_ROUNDS)
         self.strengths = _strengths(chosen, self.volume_l, request, facts)
         self.everies = _everies(chosen, self.timing)
         self.axes: Axes = Axes(
@@ -212,12 +213,16 @@ class Dosed(Way):
         told = screen(made, factor, actives, weights, (by - self.clocks[0].start) / timedelta(hours=1))
         found: dict[Point, _Seen | None] = {}
         for k, (point, draft) in enumerate(some.items()):
+            given = factor[k, : len(draft.rows)].tolist()
+            if rounds_of(draft.rows, given) > self.most_rounds:
+                found[point] = None  # no course: safety rule 12
+                continue
             late = (draft.clock.start - self.now) / timedelta(days=1)
             seen = Screen(
                 over=float(told.over[k]), at_work_h=float(told.at_work_h[k]), days=late + draft.end / DAY_H,
                 steps=len(draft.rows),
             )  # fmt: skip
-            found[point] = _Seen(seen, draft, factor[k, : len(draft.rows)].tolist())
+            found[point] = _Seen(seen, draft, given)
         return found
 
     def shape(self, point: Point) -> Shape:

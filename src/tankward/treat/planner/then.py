@@ -19,8 +19,9 @@ from .records import Planned, Score
 from .score import days_from, minutes_of_course, tops_of_option
 from .ways import Setting, way_of
 
-# Between two medicines in the water: two half changes and a day of carbon (safety rule 13).
-WAITS = {"changed-out": timedelta(days=2), "course-over": timedelta(days=1)}
+# After a medicine in the tank's water two half changes and a day of carbon, after any other a day (rule 13).
+CHANGED_OUT, COURSE_OVER = timedelta(days=2), timedelta(days=1)
+IN_THE_TANK = "water_long"
 LATER = timedelta(days=7)  # a turn for which nobody is there by then is left out
 AFTER_D, MOST_D = 14.0, 60.0  # so long after its end it counts; no forecast goes further
 DRAWS = 256
@@ -49,7 +50,9 @@ def followed(planned: Planned, options: Options, here: Setting, room: Room) -> P
 
 
 def _next(option: Option, turn: Turn, before: list[Course], here: Setting, room: Room) -> Planned | None:
-    begin = _at_home(before[-1].ends + WAITS.get(turn.wait, timedelta()), here)
+    last = before[-1]
+    in_water = last.substance and last.route == IN_THE_TANK and last.place == "tank"
+    begin = _at_home(last.ends + (CHANGED_OUT if in_water else COURSE_OVER), here)
     if begin is None:
         return None
     request = replace(here.request, causes=turn.causes, still_in={})

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, Reason, Refused
+from tankward.room.hours import Hours
 from tankward.treat.course.asked import FoodWish
 from tankward.treat.course.choice import choose
 from tankward.treat.course.fish_out import FISH_OUT
@@ -48,6 +49,11 @@ class Setting(NamedTuple):
     wishes: Wishes
     clocks: tuple[Clock, ...]
     now: datetime
+
+    @property
+    def hours(self) -> tuple[Hours, str] | None:
+        """The keeper's own hours with their zone; None where none were said."""
+        return None if self.wishes.hours is None else (self.wishes.hours, self.request.zone)
 
 
 def setting(request: CourseRequest, wishes: Wishes, now: datetime, facts: Facts) -> Setting:
@@ -154,7 +160,7 @@ def _fed(option: Option, here: Setting) -> Way:
     usual = round((high or 24.0) / 24.0)
     ordered = [usual, *(d for d in days if d != usual)]
     choices = {"clock": here.clocks, "days": ordered, "extra": CARE, "siphon": (False, True)}
-    return Whole(option, make, choices, here.now, care=care, simpler=LEFT_OUT)
+    return Whole(option, make, choices, here.now, hours=here.hours, care=care, simpler=LEFT_OUT)
 
 
 def _heated(option: Option, here: Setting) -> Way:
@@ -175,7 +181,15 @@ def _heated(option: Option, here: Setting) -> Way:
     choices = {
         "clock": here.clocks, "level": levels, "extra": CARE, "siphon": (False, True), "feed": FEEDS,
     }  # fmt: skip
-    return Whole(option, make, choices, here.now, care=care, simpler=LEFT_OUT | {"feed": "usual-food"})
+    return Whole(
+        option,
+        make,
+        choices,
+        here.now,
+        hours=here.hours,
+        care=care,
+        simpler=LEFT_OUT | {"feed": "usual-food"},
+    )
 
 
 def _in_a_tub(option: Option, here: Setting) -> Way:
@@ -187,7 +201,7 @@ def _in_a_tub(option: Option, here: Setting) -> Way:
         return _made(option, here, clock, level=level, place="tub", tub_l=tub_l)
 
     choices = {"clock": here.clocks, "level": _levels(option, here), "tub_l": litres}
-    return Whole(option, make, choices, here.now)
+    return Whole(option, make, choices, here.now, hours=here.hours)
 
 
 def _levels(option: Option, here: Setting) -> list[float | None]:
@@ -205,7 +219,8 @@ def _bathed(option: Option, here: Setting) -> Way:
     def make(clock: Clock, level: float | None) -> Course:
         return _made(option, here, clock, level=level, tub_l=here.wishes.tub_l)
 
-    return Whole(option, make, {"clock": here.clocks, "level": _levels(option, here)}, here.now)
+    choices = {"clock": here.clocks, "level": _levels(option, here)}
+    return Whole(option, make, choices, here.now, hours=here.hours)
 
 
 def _without(option: Option, here: Setting) -> Way:
@@ -221,7 +236,9 @@ def _without(option: Option, here: Setting) -> Way:
     days = round((usual.ends - usual.start).total_seconds() / 86400)
     longer: list[float | None] = [None, *(float(d) for d in (days + 7, days + 14) if d <= FISHLESS_MOST_D)]
     moves: tuple[float | None, ...] = (None, 24.0, 0.0) if option.remedy == FISH_OUT else (None,)
-    return Whole(option, make, {"clock": here.clocks, "days": longer, "every_h": moves}, here.now)
+    return Whole(
+        option, make, {"clock": here.clocks, "days": longer, "every_h": moves}, here.now, hours=here.hours
+    )
 
 
 FISHLESS_MOST_D = 35  # the fish have been in a tub for long enough then [our own choice]

@@ -7,8 +7,10 @@ from datetime import datetime
 
 from tankward.model.rows import Array
 from tankward.quantities.faults import BadInput, Reason, Refused
+from tankward.room.hours import Hours
 from tankward.treat.course.records import Course
 from tankward.treat.course.shape import Shape
+from tankward.treat.course.within_hours import ANY_HOUR
 from tankward.treat.remedies.records import Option
 
 from .records import Point
@@ -28,13 +30,14 @@ class Whole(Way):
         choices: Mapping[str, Sequence[object]],
         now: datetime,
         *,
+        hours: tuple[Hours, str] | None = None,
         care: Callable[..., Shape | None] | None = None,
         simpler: Mapping[str, str] | None = None,
     ) -> None:
         self.option, self._make, self.now = option, make, now
         self.names = tuple(choices)
         self.axes = tuple(tuple(values) for values in choices.values())
-        self._simpler, self._care = simpler or {}, care
+        self._simpler, self._care, self._hours = simpler or {}, care, hours
         self._kept: dict[Point, Course | None] = {}
         self.refused: dict[Point, tuple[Reason, ...]] = {}
 
@@ -50,13 +53,35 @@ class Whole(Way):
         """The course; None where it is refused or can't be made here."""
         if point not in self._kept:
             try:
-                self._kept[point] = self._make(**self.values(point))
+                self._kept[point] = self._at_home(self._make(**self.values(point)))
             except Refused as no:
                 self._kept[point], self.refused[point] = None, no.reasons
             except BadInput as fault:
                 self._kept[point] = None
                 self.refused[point] = (Reason(kind="not-known", because=str(fault)),)
         return self._kept[point]
+
+    def _at_home(self, course: Course) -> Course:
+        """The course, where somebody is there for all that is done.
+
+        Raises
+        ------
+        Refused
+            Else; where no hours were said, nobody was said to be away.
+        """
+        if self._hours is None:
+            return course
+        hours, zone = self._hours
+        missed = [s.at for s in course.steps if s.kind not in ANY_HOUR and not hours.holds(s.at, zone)]
+        if missed:
+            raise Refused(
+                Reason(
+                    kind="not-at-home",
+                    because=f"Nobody is there for {len(missed)} of its steps ({hours.said}).",
+                    would_change="somebody who does them, or other hours",
+                )
+            )
+        return course
 
     def screen(self, points: Sequence[Point], weights: Array, by: datetime) -> list[Screen | None]:
         """Whatever can be made passes: whom its level harms is judged as it is made."""
