@@ -28,7 +28,7 @@ def why_nothing(plan: Plan, ways: Ways, found: Search, here: Setting) -> tuple[R
     rows += _alone(plan)
     rows += _broken(found.found, ways, here.facts)
     if ways.ways and not found.found:
-        rows.append(_nobody_there(found, here))
+        rows.append(_nobody_there(here))
     rows += [reason for _, reason in ways.closed]
     rows += [reason for out in plan.ruled_out for reason in out.reasons[:1]]
     if not rows:
@@ -100,17 +100,11 @@ def name_of(option: Option, facts: Facts) -> str:
     return f"{name[:1].upper()}{name[1:]}"
 
 
-def _nobody_there(found: Search, here: Setting) -> Reason:
+def _nobody_there(here: Setting) -> Reason:
     said = here.wishes.hours.said if here.wishes.hours else "at night"
-    if found.passed_by_screen == 0 and here.clocks:
-        return Reason(
-            kind="hours-or-level",
-            because="Every way of giving it passes a level that somebody does not bear, or needs a step "
-            f"outside your hours ({said}).",
-            would_change="another hour at home within ten hours of a step, or those who do not bear it moved",
-        )
     return Reason(
-        kind="not-at-home",
-        because=f"In the next days nobody is there ({said}).",
-        would_change="one hour at home within four days, or somebody who doses",
+        kind="hours-or-level",
+        because="Every way of giving it passes a level that somebody does not bear, or needs a step outside "
+        f"your hours ({said}).",
+        would_change="another hour at home within ten hours of a step, or those who do not bear it moved",
     )

@@ -20,7 +20,7 @@ FINE = 1024
 def packets(here: Setting, options: Options, judging: Judging) -> tuple[Packet, ...]:
     """Every packet with a rule that is for one of the causes."""
     found: dict[str, Packet] = {}
-    for option in options.open:
+    for option in options.open if here.clocks else ():
         supply = _supply(option, here)
         if supply is not None and supply.id not in found:
             found[supply.id] = _judged(option, supply, here, judging)

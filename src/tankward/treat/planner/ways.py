@@ -22,7 +22,7 @@ from tankward.treat.medicine import is_medicine
 from tankward.treat.remedies.levels import own_span
 from tankward.treat.remedies.records import Option
 
-from .clock import Clock, starts, waking
+from .clock import STARTS, Clock, starts, waking
 from .dosed import FEEDS, Dosed
 from .patterns import DAY_H, Extra
 from .records import Wishes
@@ -79,7 +79,7 @@ def ways_of(options: Sequence[Option], here: Setting) -> Ways:
     for option in options:
         if option.kind == "vet" or option.adjunct or option.first or not _aims(option):
             continue
-        reason = against_wishes(option, here)
+        reason = against_wishes(option, here) or nobody_there(here)
         if reason is not None:
             closed.append((option, reason))
             continue
@@ -269,6 +269,18 @@ def cared(clock: Clock, hold_h: float, extra: Extra, siphon: bool, feed: float) 
         siphons=tuple(sorted({at[h] for h in daily})),
         feed=feed,
         end_h=max([hold_h, *at.values()]),
+    )
+
+
+def nobody_there(here: Setting) -> Reason | None:
+    """Where the keeper is away on all of the next days."""
+    if here.clocks:
+        return None
+    said = here.wishes.hours.said if here.wishes.hours else ""
+    return Reason(
+        kind="not-at-home",
+        because=f"In the next {STARTS} days nobody is there ({said}).",
+        would_change="one hour at home by then, or somebody who begins it",
     )
 
 
