@@ -9,7 +9,9 @@ from tankward.quantities.working import Answer
 from tankward.treat.course.chances import ChanceOf, Chances
 from tankward.treat.course.records import BackOf, Course, CourseStep, PutBack, Rounds
 from tankward.treat.label import LabelVerdict, PartJudged
+from tankward.treat.supplies import of_course
 
+from .answers_after import need_row
 from .results_course import (
     BearsRow,
     CourseChanceRow,
@@ -35,6 +37,7 @@ from .words.label import holds_together, label_rows, label_says
 from .words.outlook import gone_what
 from .words.step_parts import Context
 from .words.steps import step_said
+from .words.supplies import short_line
 from .words.without import parts_said
 
 JAR_FIRST = (
@@ -192,6 +195,7 @@ def course_result(
     course: Course, chances: Chances, c: Context, head: Heading, *, begun: str, now: str
 ) -> CourseResult:
     """A course as the command answers it."""
+    needs = of_course(course, c.shelf)
     return CourseResult(
         says=says_of(head, course, c),
         tank=course.tank,
@@ -208,13 +212,22 @@ def course_result(
         level=level_row(course.level),
         steps=[step_row(s, c) for s in course.steps],
         put_back=[put_back_row(b, p) for b in course.put_back for p in b.parts],
-        chances=[*(chance_row(r, c) for r in chances.rows), *cleared_rows(chances, c), *part_rows(chances, c)],
+        chances=[
+            *(chance_row(r, c) for r in chances.rows),
+            *cleared_rows(chances, c),
+            *part_rows(chances, c),
+        ],
         withheld=withheld_lines(chances, c.facts),
         judged=judged(course.judged, c),
         bears=[bears_row(v, c) for v in course.bears],
         reaches=reach_lines(course, c.facts),
         rounds=rounds_row(course.rounds),
         statement=stated_lines(course),
-        cautions=[*([JAR_FIRST] if course.jar_trial else []), *caution_lines(course.cautions)],
+        supplies=[need_row(n) for n in needs],
+        cautions=[
+            *([JAR_FIRST] if course.jar_trial else []),
+            *caution_lines(course.cautions),
+            *(line for n in needs if (line := short_line(n))),
+        ],
         now=now,
     )

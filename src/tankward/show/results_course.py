@@ -7,6 +7,7 @@ import msgspec
 from tankward.quantities.working import Step
 
 from .results import Result
+from .results_after import NeedRow
 
 
 class CourseStepRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -169,6 +170,8 @@ class CourseResult(Result, frozen=True, kw_only=True):
     reaches: list[str]
     rounds: RoundsRow
     statement: list[str]
+    supplies: list[NeedRow] = []  # what it takes of each packet, and what that costs
+    over: list[str] = []  # how long it is looked for, and who stays
 
 
 class CourseStopped(Result, frozen=True, kw_only=True):

@@ -18,6 +18,7 @@ from tankward.room.lists import words
 from tankward.show.answers_course import course_result
 from tankward.show.results import Source
 from tankward.show.results_course import CourseResult, CourseStopped
+from tankward.show.words.after import over_lines
 from tankward.show.words.course import (
     course_name,
     entry_steps,
@@ -156,7 +157,8 @@ def course(
             )  # fmt: skip
             (entry,) = desk.append(written)
     told = course_result(made, chances, context, head, begun=entry, now=common.told)
-    return replace(told, sources=sources_of(told))
+    over = over_lines(made.causes, made.watch, found.temp_c, common.zone, facts)
+    return replace(told, sources=sources_of(told), over=over)
 
 
 def sources_of(told: CourseResult) -> list[Source]:

@@ -12,10 +12,12 @@ from tankward.judge.vet import Vet
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
 from tankward.quantities.working import Answer
+from tankward.room.acts import LookAgain
 from tankward.room.entries.acts import CourseBegun, Step
 from tankward.room.things import Kit, Supply, Tank
 from tankward.room.time import day_of
 from tankward.show.words.acts import ended
+from tankward.show.words.after import over_lines
 from tankward.show.words.causes import short_name, vet_head, vet_lines
 from tankward.show.words.course import (
     course_name,
@@ -48,9 +50,12 @@ from tankward.show.words.sheet import (
 )
 from tankward.show.words.sitter import wait_words
 from tankward.show.words.step_parts import Context
+from tankward.show.words.supplies import need_line, short_line
 from tankward.treat.course.for_sitter import for_sitter
 from tankward.treat.course.records import Course
+from tankward.treat.course.watching import watches
 from tankward.treat.policy import lines_of_law
+from tankward.treat.supplies import Need, of_course, of_steps
 
 from .foot import foot
 from .records import CourseSheet, Pair, Seen, SheetDay, SheetStep
@@ -135,6 +140,8 @@ def course_sheet(
         keeper_heading="What the keeper states, and what to mind",
         statement=tuple(_statement(given, facts)),
         cautions=tuple(c for c in _cautions(given, facts) if c not in danger),
+        over_heading="When it is over",
+        over=tuple(_over(given, steps, zone, facts)),
         vet_heading=vet_head(given.vet).rstrip("."),
         vet=tuple(Pair(what=k, says=v) for k, v in vet_lines(given.vet, facts).items()),
         foot=foot(given.tank.name, given, facts, now=now, zone=zone, program=program, invented=invented),
@@ -159,6 +166,27 @@ def _about(given: ToPrint, facts: Facts) -> Iterable[Pair]:
     yield Pair(what="What for", says=for_what([short_name(c, facts) for c in _causes(given)]))
     if strong := strength_line(given.course) if given.course else given.begun.strong if given.begun else "":
         yield Pair(what="How strong", says=strong.removeprefix("How strong: "))
+    for need in _needs(given):
+        yield Pair(what="From the shelf", says=" ".join(w for w in (need_line(need), short_line(need)) if w))
+
+
+def _needs(given: ToPrint) -> Sequence[Need]:
+    """What it takes of the shelf; of a running one what is left to give."""
+    if given.course is not None:
+        return of_course(given.course, given.shelf)
+    return of_steps(given.open_steps, given.shelf)
+
+
+def _over(given: ToPrint, steps: Sequence[Step], zone: str, facts: Facts) -> Iterable[str]:
+    """How long it is looked for and who stays, by the cycle of what it is for."""
+    causes = tuple(c for c in _causes(given) if c in facts.causes)
+    acting = [s.at for s in steps if not isinstance(s.act, LookAgain)] or [steps[-1].at]
+    watch = (
+        given.course.watch
+        if given.course is not None
+        else watches(causes, max(acting), given.tank.temp_c, facts)
+    )
+    return over_lines(causes, watch, given.tank.temp_c, zone, facts)
 
 
 def _causes(given: ToPrint) -> tuple[str, ...]:

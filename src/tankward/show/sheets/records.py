@@ -74,6 +74,8 @@ class CourseSheet(SheetRecord, frozen=True, kw_only=True):
     keeper_heading: str
     statement: tuple[str, ...]
     cautions: tuple[str, ...]
+    over_heading: str  # when it is over: how long it is looked for, who stays
+    over: tuple[str, ...]
     vet_heading: str
     vet: tuple[Pair, ...]
 

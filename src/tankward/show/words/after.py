@@ -8,12 +8,15 @@ from datetime import date, datetime
 import msgspec
 
 from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
 from tankward.room.entries.ends import OUTCOMES, CourseClosed
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.room.treated import Treated
 from tankward.rounds.hold import Hold
 from tankward.rounds.watch import ClearanceWatch, WatchLook
+from tankward.treat.course.records import Watch
+from tankward.treat.remedies.carry import carried
 
 from .acts import listed, upper
 from .causes import short_name
@@ -38,6 +41,7 @@ MEANS = {
 assert set(ENDED) == set(OUTCOMES) == set(MEANS)
 TOLD = {"not_known": "How it ended is not known"}
 HOWS = {"net": "shared a net with", "water": "shares its water with", "moved": "had animals from or to"}
+FOR_LIFE = "those that lived through it may carry it for life: never sold, given or mixed."
 NOT_GONE = "Those that lived through it may bear it without a sign. Newcomers do not."
 MOST_SIGNS = 3
 
@@ -205,6 +209,32 @@ def hold_says(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) ->
         "met": f"Nothing from {name} is sold, given or mixed before {until}: it "
         f"{HOWS_PAST.get(hold.how, 'met')} {_name(hold.of, room)}.",
     }[hold.why]
+
+
+OVER_UNKNOWN = "While nobody knows what it is, nothing leaves the room."
+OVER_TELL = (
+    "Write down how it ended: it is kept for the next time, and the looks are then asked for on their days."
+)
+
+
+def over_lines(
+    causes: Sequence[str], watch: Sequence[Watch], temp_c: Estimate | None, zone: str, facts: Facts
+) -> list[str]:
+    """When a course is over: how long it is looked for, who stays and until when (safety rule 26)."""
+    lines = [] if causes else [OVER_UNKNOWN]
+    for row in watch:
+        cause = next((c for c in causes if row.organism in facts.causes[c].organisms), "")
+        name = germ_name(row.organism, cause, facts)
+        until = date_said(day_of(row.until, zone))
+        lines.append(f"Look for the same signs until {until}: one whole cycle of {name} (computed).")
+    rows = carried(causes, temp_c, facts)
+    for one in rows:
+        name = upper(short_name(one.cause, facts))
+        if one.days is None:
+            lines.append(f"{name}: {FOR_LIFE}")
+        else:
+            lines.append(f"{name}: not sold, given or mixed until {one.days:.0f} days after the last sign.")
+    return [*lines, *([NOT_GONE] if rows else []), OVER_TELL]
 
 
 def _name(tank: str, room: Room) -> str:

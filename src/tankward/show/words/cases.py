@@ -1,4 +1,4 @@
-"""Past cases in words: what was seen, what it was taken for, what was done, how it ended, what worked here."""
+"""Past cases in words: what was seen, what it was taken for, what was done, how it ended; what worked."""
 
 from __future__ import annotations
 

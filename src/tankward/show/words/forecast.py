@@ -20,8 +20,8 @@ CAUTIONS = {
     "readings-do-not-fit": "what you entered does not fit together: read the water again",
     "reading-unexplained": "{about} as you read it is explained by nothing here: "
     "read it again with a fresh kit",
-    "earlier-readings": "what you read during earlier courses counts too: of this tank's filter, its exchange "
-    "of gas and how fast a medicine goes here",
+    "earlier-readings": "what you read during earlier courses counts too: of this tank's filter, its "
+    "exchange of gas and how fast a medicine goes here",
     "loss-generic": "nobody has measured how fast {about} goes: a wide range was taken",
     "usual-level-unknown": "no usual level of {about} is known, so its harm to filter and plants is a guess",
     "volume-unknown": "how much water there is isn't known: the levels are wide",

@@ -22,6 +22,12 @@ def need_line(need: Need) -> str:
     return f"Takes {takes(need)}; {_there(need)}; {_price(need)}."
 
 
+def taken_lines(needs: Sequence[Need]) -> list[tuple[str, bool]]:
+    """What a course takes of each packet and what that costs; then what is missing."""
+    rows = [(need_line(n), False) for n in needs]
+    return [*rows, *((line, True) for n in needs if (line := short_line(n)))]
+
+
 def short_line(need: Need) -> str:
     """Not enough; "" where it is, or nobody counted."""
     if need.enough is not False or need.left is None:

@@ -19,6 +19,7 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.replay import Room
 from tankward.room.things import Tank
+from tankward.show.words.after import over_lines
 from tankward.show.words.bears import BearsRow, hardest_rows
 from tankward.show.words.course import (
     DANGER,
@@ -45,9 +46,11 @@ from tankward.show.words.course_rows import StepRow, first_rows, later_rows
 from tankward.show.words.days import moment_line
 from tankward.show.words.label import holds_together, label_rows, label_says
 from tankward.show.words.step_parts import Context, published_words
+from tankward.show.words.supplies import taken_lines
 from tankward.show.words.working import working_rows
 from tankward.treat.course.chances import Chances
 from tankward.treat.course.records import Course
+from tankward.treat.supplies import of_course
 
 from ..course_forms import Change, change_form, pairs_of, people_form, wanted_of, ways_of
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
@@ -89,6 +92,8 @@ class CoursePage(Page, frozen=True, kw_only=True):
     what_if: WhatIfTold | None
     cautions: list[str]
     statement: list[str]
+    supplies: list[tuple[str, bool]]  # what it takes of each packet; whether that is not there
+    over: list[str]  # how long it is looked for, and who stays
     change: Change
     hidden: list[tuple[str, str]]
     running: str
@@ -202,6 +207,8 @@ async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, cour
         else [],
         cautions=[c for c in caution_lines(course.cautions) if not c.startswith(DANGER)],
         statement=stated_lines(course),
+        supplies=taken_lines(of_course(course, room.shelf)),
+        over=over_lines(course.causes, course.watch, tank.temp_c, zone, facts),
         change=change_form(tank, room, wanted, actives, None), hidden=pairs_of(wanted),
         running=running.name if running else "", jar_trial=course.jar_trial,
         sheet=f"/tanks/{tank.id}/sheet.pdf?{urlencode(pairs_of(wanted))}",
