@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from numba import njit
 
-from tankward.model import kernels_rows
+from tankward.model import kernels_back, kernels_rows
 from tankward.model import run as forms
 from tankward.model.clearance import gone_by
 from tankward.model.events import Stocked
@@ -25,6 +25,7 @@ MEDICINE = {"formalin": (20.0, 0.8)}
 def form(monkeypatch, rows):
     with monkeypatch.context() as patch:
         patch.setattr(forms, "_rows", rows)
+        patch.setattr(forms, "_back", [kernels_back] if rows else [])
         yield
 
 
@@ -71,13 +72,14 @@ def test_a_fortnight_before_is_filled_the_same(organism, monkeypatch):
 def test_one_compile_serves_every_organism(monkeypatch):
     """Forward, back and the time before, with acts, medicine and without: no signature is added."""
     kernels_rows.compile_now()
+    kernels_back.compile_now()
     with form(monkeypatch, [kernels_rows]):
         for organism in sorted(FACTS.organisms):
             for levels, acts in ((None, ()), (MEDICINE, ACTS)):
                 told = course(organism, draws=64, days=1, acts=acts, levels=levels)
                 run(told)
                 gone_by(told, (DAY,))
-    for kernel in (kernels_rows.forward_kernel, kernels_rows.back_kernel):
+    for kernel in (kernels_rows.forward_kernel, kernels_back.back_kernel):
         assert len(kernel.signatures) == 1
 
 

@@ -18,7 +18,8 @@ from outside the lines (a germ that lives in the tank anyway) is counted with it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
+from functools import partial
 from types import SimpleNamespace
 from typing import Any, Literal
 
@@ -26,10 +27,13 @@ import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
+from tankward.room.acts import Bath
+
 from . import run
-from .happening import spared
+from .happening import Part, spared
 from .integrate_rows import Rates, Shares, exactly, shares, step
 from .maths import expm1, maximum
+from .memo import once
 from .organisms import Life
 from .processes.organism import see
 from .rows import ALL, Array, At, Rows
@@ -190,6 +194,7 @@ class Pass(msgspec.Struct, frozen=True, kw_only=True):
     lines: Lines
     linear: Rows
     stiff: NDArray[np.int64]  # rows whose bearing is taken exactly too, as it stands at each step
+    known: Hashable = None  # by what lines and rates are known again
 
     def first(self, minute: int) -> int:
         """The first step of a pass from this minute back."""
@@ -199,16 +204,27 @@ class Pass(msgspec.Struct, frozen=True, kw_only=True):
 def pass_back(course: Course, days: Sequence[int], every: int | None = None) -> Pass:
     """Prepare a pass for chances by these minutes."""
     cut = msgspec.structs.replace(course, end=max(days), every=every or back_min(course))
-    line, lines = timeline(cut, ends=days, back=True), lines_of(course.life)
+    line = timeline(cut, ends=days, back=True)
+    lines = once(course.kept, "lines", None, lambda: lines_of(course.life))
     e, share = line.settings
-    made = linear(course.life, lines, paced(cut, e), share)
-    most = _bearing(made.bear * made.bear_give, lines, len(lines.germ)).max(axis=(1, 2))
+    key = None if course.met is None else (course.met, *(np.asarray(v).tobytes() for v in (
+        e.temp_c, e.stress, e.dark, share
+    )))  # fmt: skip
+
+    def made() -> tuple[Rows, Array]:
+        found = linear(course.life, lines, paced(cut, e), share)
+        return found, _bearing(found.bear * found.bear_give, lines, len(lines.germ)).max(axis=(1, 2))
+
+    rates, most = once(course.kept if key else None, "linear", key, made)
     stiff = np.flatnonzero(most * line.days.max() > STIFF)
-    return Pass(course=cut, line=line, lines=lines, linear=made, stiff=stiff)
+    known = key and (key, stiff.tobytes())
+    return Pass(course=cut, line=line, lines=lines, linear=rates, stiff=stiff, known=known or None)
 
 
 def back_min(course: Course) -> int:
     """Longest step back: the longest of its kind that is no longer than the step on. [min]"""
+    if course.coarse:
+        return course.every
     return next((m for m in BACK_MIN if m <= course.every), course.every)
 
 
@@ -230,8 +246,12 @@ def gone_by(course: Course, days: Sequence[int], *, every: int | None = None) ->
         The chance for each draw, and for what it holds.
     """
     told = pass_back(course, days, every)
-    rows = run.compiled_rows()
-    r = rows.back(told, days) if rows else np.array([Backward(told).to_the_beginning(day) for day in days])
+    compiled = run.compiled_back()
+    r = (
+        compiled.back(told, days)
+        if compiled
+        else np.array([Backward(told).to_the_beginning(day) for day in days])
+    )
     weight = np.where(told.lines.germ[:, None], np.maximum(course.start, 0.0), 0.0)
     log = -(weight * r).sum(axis=1) - r[:, 0]
     return Gone(
@@ -305,13 +325,30 @@ class Backward:
 
 def removals(told: Pass) -> list[tuple[int, Array]]:
     """What each act leaves of each row, with the edge at which it does."""
-    life, out = told.course.life, []
-    for edge, what in told.line.acts:
-        warmth = told.course.around.around(int(told.line.edges[edge]), after=False).temp_c
-        left = np.minimum(spared(what, life, told.course.reach, warmth), 1.0)
-        left[0] = 1.0
-        out.append((edge, left))
-    return out
+    return [(edge, _removed(told, edge, what)) for edge, what in told.line.acts]
+
+
+def removed(told: Pass) -> tuple[list[int], list[Array]]:
+    """The same, each act that is alike once: which of them each is, and what it leaves."""
+    seen: dict[Hashable, int] = {}
+    which, found = list[int](), list[Array]()
+    for n, (edge, what) in enumerate(told.line.acts):
+        bath = isinstance(what, Bath | Part)
+        key = n if bath else what
+        if key not in seen:
+            seen[key] = len(found)
+            kept = None if bath else told.course.kept
+            found.append(once(kept, "removed", key, partial(_removed, told, edge, what)))
+        which.append(seen[key])
+    return which, found
+
+
+def _removed(told: Pass, edge: int, what: object) -> Array:
+    """What an act leaves of each row."""
+    warmth = told.course.around.around(int(told.line.edges[edge]), after=False).temp_c
+    left = np.minimum(spared(what, told.course.life, told.course.reach, warmth), 1.0)
+    left[0] = 1.0
+    return left
 
 
 def _backward(p: Rows, lines: Lines) -> Rates:

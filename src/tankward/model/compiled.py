@@ -18,13 +18,13 @@ from tankward.quantities.parse import Estimate
 from . import kernels
 from .kernels import Dissolved, Kept, Stiff
 from .layout import LANES, blocks, draws_of, empty, named, workspace
+from .memo import Memo
 from .oracle import Run, Trace, Water
 from .prepare import prepare
 from .processes.substances import FULL_EFFECT
-from .rows import Array
 from .setup import Setup
 from .stretch import Stretch, stretch
-from .table import Step
+from .table import Table
 
 LEAST_DRAWS = 4 * LANES  # for fewer a further thread costs more than it takes over
 
@@ -32,10 +32,12 @@ LEAST_DRAWS = 4 * LANES  # for fewer a further thread costs more than it takes o
 class Compiled(Water):
     """The state of a run, advanced a stretch at a time, in blocks of draws over some threads."""
 
-    def __init__(self, run: Run, fields: Sequence[str], copies: int, kernel: Any, threads: int) -> None:
+    def __init__(
+        self, run: Run, fields: Sequence[str], copies: int, kernel: Any, threads: int, kept: Memo
+    ) -> None:
         super().__init__(run)
-        self.fields, self.kernel = fields, kernel
-        names, drawn = named(run.th, run.draws)
+        self.fields, self.kernel, self.memo = fields, kernel, kept
+        names, drawn = kept.of("drawn", None, lambda: named(run.th, run.draws))
         self.water = kernels.Water(self.block, self.block.copy(), drawn)
         pace, stiff = list(run.body.pace_names), run.body.stiff
         self.stiff = Stiff(
@@ -51,7 +53,7 @@ class Compiled(Water):
         self.temps = np.empty((copies, run.draws))
         self.seen = 0  # copies so far
         self.per_full = 1.0 / (FULL_EFFECT * run.sub.usual[:, 0])
-        kind = workspace(run.body.state, pace, names, len(stiff))
+        kind = workspace(run.body.state, run.body.pace_names, names, len(stiff))
         ends = [run.draws // LANES * n // threads * LANES for n in range(threads + 1)]
         self.shares = [(begin, end, empty(kind)) for begin, end in pairwise(ends)]
 
@@ -59,10 +61,7 @@ class Compiled(Water):
         """Keep a copy of everything."""
         self.copies.fields[:, self.seen] = blocks(self.block[self.copies.rows])
         self.copies.amounts[:, self.seen] = blocks(self.amounts)
-        self._warm(self.temp_c)
-
-    def _warm(self, temp_c: Array) -> None:
-        self.temps[self.seen] = temp_c
+        self.temps[self.seen] = self.temp_c
         self.seen += 1
 
     def happens(self, what: Any) -> None:
@@ -72,16 +71,20 @@ class Compiled(Water):
         if np.array_equal(before, self.temp_c):
             self.temp_c = before
 
-    def through(self, steps: Sequence[Step], marks: Sequence[bool]) -> None:
-        """The oracle's `advance`, for all steps; before those that are marked a copy is kept."""
-        while steps:
-            part = stretch(self, steps, np.where(marks, self.seen + np.cumsum(marks) - 1, -1))
+    def through(self, table: Table, first: int, last: int, marks: Sequence[bool]) -> None:
+        """The oracle's `advance`, for steps `first` to `last`; before the marked ones a copy is kept."""
+        told = np.array(marks, dtype=bool)
+        while first < last:
+            copies = np.where(told, self.seen + np.cumsum(told) - 1, -1)
+            part = stretch(self, table, first, last, copies, self.memo)
             self._run(part)
-            for warm, copy in zip(part.warmth, part.steps.copy, strict=False):
-                if copy >= 0:
-                    self._warm(warm)
-            self.temp_c = part.warmth[-1]
-            steps, marks = steps[len(part) :], marks[len(part) :]
+            ends = [n for n, _ in part.warmth[1:]] + [len(part)]
+            for (begin, warm), end in zip(part.warmth, ends, strict=True):
+                many = int(np.count_nonzero(told[begin:end]))
+                self.temps[self.seen : self.seen + many] = warm
+                self.seen += many
+            self.temp_c = part.last
+            first, told = first + len(part), told[len(part) :]
 
     def _run(self, part: Stretch) -> None:
         sub = self.run.sub
@@ -107,7 +110,12 @@ class Compiled(Water):
 
 
 def trace_compiled(
-    run: Run, fields: Sequence[str] = (), *, kernel: Any = kernels.water, threads: int | None = None
+    run: Run,
+    fields: Sequence[str] = (),
+    *,
+    kernel: Any = kernels.water,
+    threads: int | None = None,
+    kept: Memo | None = None,
 ) -> Trace:
     """Run the table from beginning to end, as `oracle.trace`.
 
@@ -121,16 +129,21 @@ def trace_compiled(
         That of another list of processes.
     threads : int, optional
         Over how many to spread the draws; the numbers are the same. None: as many as there are cores.
+    kept : Memo, optional
+        What is known of this tank from runs before.
     """
-    edges, before, steps = run.table.edges, run.table.before, run.table.steps
-    minutes = [m for n, m in enumerate(edges) for _ in range(2 if n in before else m in run.records)]
-    state = Compiled(run, fields or run.body.state, len(minutes), kernel, threads or usual(run.draws))
-    for begin, end in pairwise(sorted({0, *before, len(steps)})):
-        _happen(state, begin, edges[begin])
-        marks = [n not in before and edges[n] in run.records for n in range(begin, end)]
-        state.through(steps[begin:end], marks)
-    _happen(state, len(steps), edges[-1])
-    if len(steps) not in before and edges[-1] in run.records:
+    table, records = run.table, run.records
+    edges, before, end = table.edges, table.before, len(table.edges) - 1
+    minutes = [m for n, m in enumerate(edges) for _ in range(2 if n in before else m in records)]
+    threads = threads or usual(run.draws)
+    state = Compiled(run, fields or run.body.state, len(minutes), kernel, threads, kept or Memo())
+    for first, last in pairwise(sorted({0, *before, end})):
+        _happen(state, first, edges[first])
+        marks = [m in records for m in edges[first:last]]
+        marks[0] = marks[0] and first not in before
+        state.through(table, first, last, marks)
+    _happen(state, end, edges[-1])
+    if end not in before and edges[-1] in records:
         state.record(edges[-1])
     return state.trace(minutes)
 

@@ -18,6 +18,7 @@ from .known import row
 from .lives.columns import shares
 from .lives.kills import Reach, not_met, reaches
 from .lives.tables import Herd
+from .memo import Memo, once
 from .organisms import Life, start_of
 from .outbreak import Course, Passed, filled, run, step_min
 from .prepare import usual_standing
@@ -125,9 +126,12 @@ def met(
     record: Record,
     facts: Facts,
     before: Mapping[str, Array] | None = None,
+    kept: Memo | None = None,
 ) -> Met:
-    """What it meets in the water of a record; `before`: the highest level of each substance in each draw
-    before the record begins.
+    """What it meets in the water of a record.
+
+    `before`: the highest level of each substance in each draw before the record begins. `kept`: what was made
+    before for this life.
     """
     draws, herd = life.draws, life.herd
     units = {s: record.units[s] for s in record.names if s not in WATER}
@@ -135,14 +139,16 @@ def met(
         record,
         happening,
         usual_standing(setup, facts),
-        stress=drawn(facts.tank["stress_index_ill"], shares("stress", draws)),
+        stress=once(
+            kept, "stress", None, lambda: drawn(facts.tank["stress_index_ill"], shares("stress", draws))
+        ),
         grams_l=herd.fish * herd.g_l,
         units=units,
     )
     highest = {s: np.maximum(record.levels(s).max(axis=0), (before or {}).get(s, 0.0)) for s in units}
     most = {s: float(np.median(levels)) for s, levels in highest.items()}
     present = {s: level for s, level in most.items() if level > 0}
-    reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws)
+    reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws, kept)
     feed, unfed = _fed(life, around, facts)
     return Met(
         around=around,

@@ -22,13 +22,15 @@ from .events import Event, Stocked, Timed
 from .follow import met
 from .in_fish import in_fish
 from .judged import Judged
+from .memo import Memo
 from .organisms import Life, life_of
-from .outbreak import Course, run, step_min
+from .outbreak import Course, coarse_min, run, step_min
 from .record import Record, recorded
-from .resume import Stopped, first, going_on
+from .resume import Onward, Stopped, first
 from .rows import Array
 from .run import traced
 from .simulate import minutes
+from .surroundings import Surroundings
 from .suspect import Suspect
 
 DAY_MIN = 1440
@@ -66,10 +68,12 @@ class Prospect:
         leaves: Leaving,
     ) -> None:
         self.water, self.weights, self.facts = water, weights, facts
+        self.onward = Onward(water, facts)
         self.suspected = {one.life.organism.id: one for one in suspected}
         self.here, self.days = water.minute, days
         self.end = water.minute + round(days * DAY_MIN)
         self._highest, self._leaves = highest, leaves
+        self._memos = {name: Memo() for name in self.suspected}
 
     @property
     def draws(self) -> int:
@@ -97,7 +101,13 @@ class Prospect:
         """Median with 5th and 95th centile of one number for each draw."""
         return bands.band(values, self.weights_of(organism))
 
-    def judged(self, acts: Sequence[tuple[datetime, AnyAct]], days: Sequence[int | datetime] = ()) -> Judged:
+    def judged(
+        self,
+        acts: Sequence[tuple[datetime, AnyAct]],
+        days: Sequence[int | datetime] = (),
+        *,
+        coarse: bool = False,
+    ) -> Judged:
         """What a course makes of the water and of what is suspected, from now to the last of the days.
 
         Parameters
@@ -108,6 +118,8 @@ class Prospect:
         days : sequence of int or datetime
             By when the organisms should be gone: minutes from now, or instants. None: to the end of the
             prospect, and no chance is asked for.
+        coarse : bool
+            With steps as long as the methods are stable, to choose among many.
 
         Returns
         -------
@@ -121,18 +133,19 @@ class Prospect:
             If a day lies outside of the prospect, or an act before now.
         """
         planned, ends = self._planned(acts), [self._minute(day) for day in days]
-        record = self._record(planned, max(ends, default=self.end))
+        record = self._record(planned, max(ends, default=self.end), coarse=coarse)
         gone: dict[str, Gone] = {}
         withheld: dict[str, tuple[str, ...]] = {}
         for name, one in self.suspected.items():
-            found = self._gone(one, planned, record, ends)
+            found = self._gone(one, planned, record, ends, coarse)
             if isinstance(found, tuple):
                 withheld[name] = found
             elif found is not None:
                 gone[name] = found
+        peaks, lowest = record.ends()
         return Judged(
-            peaks={name: record.highest(name) for name in record.names},
-            lowest={name: record.least(name) for name in record.names},
+            peaks=peaks,
+            lowest=lowest,
             gone=gone,
             withheld=withheld,
             in_fish={name: levels.max(axis=0) for name, levels in record.in_fish.items()},
@@ -173,10 +186,10 @@ class Prospect:
             raise BadInput("acts", str(told[0][0]), f"lies before now, {self.now:%Y-%m-%d %H:%M}.")
         return timed
 
-    def _record(self, planned: Sequence[Timed], end: int) -> Record:
+    def _record(self, planned: Sequence[Timed], end: int, *, coarse: bool = False) -> Record:
         """The water from now on."""
-        made = going_on(self.water, planned, self.facts, end=end)
-        found = traced(made.run)
+        made = self.onward.run(planned, end=end, coarse=coarse)
+        found = traced(made.run, threads=1, kept=self.onward.kept)
         record = recorded(made.run, found, made.rows, self.water.start)
         fed = in_fish(made.run, found, made.timed, self.facts, self.water.in_fish)
         return msgspec.structs.replace(record, in_fish=fed, breaks=made.breaks)
@@ -202,10 +215,10 @@ class Prospect:
         }
 
     def _gone(
-        self, one: Suspected, planned: Sequence[Timed], record: Record, ends: Sequence[int]
+        self, one: Suspected, planned: Sequence[Timed], record: Record, ends: Sequence[int], coarse: bool
     ) -> Gone | tuple[str, ...] | None:
         """The chances, or the substances of which no number can be made."""
-        course = self._course(one, planned, record)
+        course = self._course(one, planned, record, coarse=coarse)
         if isinstance(course, tuple):
             return course
         if not ends:
@@ -213,13 +226,15 @@ class Prospect:
         gone = gone_by(course, ends)
         return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
 
-    def _course(self, one: Suspected, planned: Sequence[Timed], record: Record) -> Course | tuple[str, ...]:
+    def _course(
+        self, one: Suspected, planned: Sequence[Timed], record: Record, *, coarse: bool = False
+    ) -> Course | tuple[str, ...]:
         """What it meets from now on, or the substances of which no number can be made."""
+        kept = self._memos[one.life.organism.id]
         happening = (*one.done, *(_of_all(t, one.left) for t in planned))
-        found = met(one.life, self.water.setup, happening, record, self.facts, self._highest)
+        found = met(one.life, self.water.setup, happening, record, self.facts, self._highest, kept)
         if found.unknown:
             return found.unknown
-        now = found.around.around(self.here, after=True)
         return Course(
             life=one.life,
             around=found.around,
@@ -228,9 +243,20 @@ class Prospect:
             start=one.rows,
             reach=found.reach,
             feed=found.feed,
-            every=step_min(one.life, now, dosed=bool(found.reach)),
+            every=self._every(one, found.around, dosed=bool(found.reach), coarse=coarse),
             infected_d=one.infected_d,
+            coarse=coarse,
+            kept=kept,
         )
+
+    def _every(self, one: Suspected, around: Surroundings, *, dosed: bool, coarse: bool) -> int:
+        """Longest step, by how the tank is now."""
+        now = around.around(self.here, after=True)
+
+        def every() -> int:
+            return coarse_min(one.life, now) if coarse else step_min(one.life, now, dosed=dosed)
+
+        return self._memos[one.life.organism.id].of("every", (dosed, coarse), every)
 
 
 def _of_all(timed: Timed, left: float) -> Timed:

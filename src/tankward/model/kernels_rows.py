@@ -1,4 +1,4 @@
-"""Organisms, compiled: a whole outbreak and a whole pass back, one call for each block of draws.
+"""Organisms, compiled: a whole outbreak, one call for each block of draws (back: `kernels_back.py`).
 
 Any organism is tables, so one compile serves them all. The oracle (`outbreak.py`, `clearance.py`) takes the
 same steps by bodies of its own; both agree to the last digits (tests/model/test_kernels_rows.py). Rows lie
@@ -20,9 +20,8 @@ from numba import njit
 from tankward.knowledge.loader import load
 
 from . import packed
-from .clearance import Pass, pass_back
 from .compile import PLAIN, cached_in
-from .integrate_rows import SERIES_BELOW, TOGETHER_BELOW
+from .integrate_rows import SERIES_BELOW
 from .lives.tables import Around, Herd
 from .organisms import Life, life_of, start_of
 from .packed import Grid, blocked
@@ -43,7 +42,6 @@ class Flat(NamedTuple):
     a: Any
     b: Any
     loss: Any
-    plain: Any  # the loss without what is taken anew at each step
     half: Any
     whole: Any
     ahead: Any
@@ -62,7 +60,6 @@ class Room(NamedTuple):
     a: Any
     b: Any
     loss: Any
-    plain: Any
     kill: Any  # nodes × rows × lanes
     less: Any  # nodes × lanes: share of what is blocked that fish let through
     faster: Any  # nodes × lanes: death rate more of what sits on fish
@@ -78,15 +75,14 @@ class Room(NamedTuple):
 def room(rows: Any, lanes: Any, views: Any, modifiers: Any, wide: Any) -> Any:
     """Work space, both ways over the same memory; made once for a block."""
     n, two = rows * lanes, (rows, lanes)
-    rates, a, b, loss, plain = np.empty((4, n)), np.empty(n), np.empty(n), np.zeros(n), np.zeros(n)
+    rates, a, b, loss = np.empty((4, n)), np.empty(n), np.empty(n), np.zeros(n)
     mixed = np.empty((3, wide * lanes))
     flat = Flat(
-        rates, a, b, loss, plain, np.ones(n), np.ones(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n),
+        rates, a, b, loss, np.ones(n), np.ones(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n),
         mixed,
     )  # fmt: skip
     w = Room(
         rates.reshape((4, rows, lanes)), a.reshape(two), b.reshape(two), loss.reshape(two),
-        plain.reshape(two),
         np.zeros((3, rows, lanes)), np.ones((3, lanes)), np.zeros((3, lanes)), np.zeros((views, lanes)),
         np.ones((modifiers, lanes)), np.empty(lanes), np.empty(lanes), np.empty(lanes),
         mixed.reshape((3, wide, lanes)),
@@ -95,38 +91,40 @@ def room(rows: Any, lanes: Any, views: Any, modifiers: Any, wide: Any) -> Any:
 
 
 @njit(**PLAIN)
-def exact(v: Any, h: Any, begin: Any, end: Any) -> None:
-    """integrate_rows.shares for these places of `v.loss`."""
-    for k in range(begin, end):
-        z = v.loss[k] * h
-        x = z * 0.5
-        gone = exponential(-x)
-        s = min(z, SERIES_BELOW)
-        s3 = 1 / 6 - s * (1 / 24 - s * (1 / 120 - s * (1 / 720 - s * (1 / 5040 - s * (1 / 40320 - s * (
-            1 / 362880 - s * (1 / 3628800 - s * (1 / 39916800 - s * (1 / 479001600 - s * (
-                1 / 6227020800 - s * (1 / 87178291200 - s * (1 / 1307674368000 - s / 20922789888000)
-            )))))))))))  # fmt: skip
-        s2 = 0.5 - s * s3
-        s1 = 1.0 - s * s2
-        u = min(x, 0.5)
-        u1 = 1.0 - u * (1 / 2 - u * (1 / 6 - u * (1 / 24 - u * (1 / 120 - u * (1 / 720 - u * (1 / 5040 - u * (
-            1 / 40320 - u * (1 / 362880 - u * (1 / 3628800 - u * (1 / 39916800 - u * (
-                1 / 479001600 - u * (1 / 6227020800 - u / 87178291200))))))))))))  # fmt: skip
-        inverse = 1.0 / max(z, SERIES_BELOW)
-        left = gone * gone
-        c1 = (1.0 - left) * inverse
-        c2 = (1.0 - c1) * inverse
-        c3 = (0.5 - c2) * inverse
-        near = z <= SERIES_BELOW
-        p1 = s1 if near else c1
-        p2 = s2 if near else c2
-        p3 = s3 if near else c3
-        v.half[k] = gone
-        v.whole[k] = left
-        v.ahead[k] = 0.5 * h * (u1 if near else (1.0 - gone) * 2.0 * inverse)
-        v.first[k] = h * (p1 - 3.0 * p2 + 4.0 * p3)
-        v.middle[k] = h * (2.0 * p2 - 4.0 * p3)
-        v.last[k] = h * (4.0 * p3 - p2)
+def part(loss: Any, h: Any) -> Any:
+    """integrate_rows.shares of one loss: half, whole, ahead, first, middle, last."""
+    z = loss * h
+    x = z * 0.5
+    gone = exponential(-x)
+    s = min(z, SERIES_BELOW)
+    s3 = 1 / 6 - s * (1 / 24 - s * (1 / 120 - s * (1 / 720 - s * (1 / 5040 - s * (1 / 40320 - s * (
+        1 / 362880 - s * (1 / 3628800 - s * (1 / 39916800 - s * (1 / 479001600 - s * (
+            1 / 6227020800 - s * (1 / 87178291200 - s * (1 / 1307674368000 - s / 20922789888000)
+        )))))))))))  # fmt: skip
+    s2 = 0.5 - s * s3
+    s1 = 1.0 - s * s2
+    u = min(x, 0.5)
+    u1 = 1.0 - u * (1 / 2 - u * (1 / 6 - u * (1 / 24 - u * (1 / 120 - u * (1 / 720 - u * (1 / 5040 - u * (
+        1 / 40320 - u * (1 / 362880 - u * (1 / 3628800 - u * (1 / 39916800 - u * (
+            1 / 479001600 - u * (1 / 6227020800 - u / 87178291200))))))))))))  # fmt: skip
+    inverse = 1.0 / max(z, SERIES_BELOW)
+    left = gone * gone
+    c1 = (1.0 - left) * inverse
+    c2 = (1.0 - c1) * inverse
+    c3 = (0.5 - c2) * inverse
+    near = z <= SERIES_BELOW
+    p1 = s1 if near else c1
+    p2 = s2 if near else c2
+    p3 = s3 if near else c3
+    ahead = 0.5 * h * (u1 if near else (1.0 - gone) * 2.0 * inverse)
+    return gone, left, ahead, h * (p1 - 3.0 * p2 + 4.0 * p3), h * (2.0 * p2 - 4.0 * p3), h * (4.0 * p3 - p2)
+
+
+@njit(**PLAIN)
+def exact(v: Any, h: Any) -> None:
+    """integrate_rows.shares of all of `v.loss`."""
+    for k in range(v.loss.size):
+        v.half[k], v.whole[k], v.ahead[k], v.first[k], v.middle[k], v.last[k] = part(v.loss[k], h)
 
 
 @njit(**PLAIN)
@@ -159,15 +157,15 @@ def mix(settings: Any, g: Any, step: Any, node: Any, v: Any) -> None:
 
 
 @njit(**PLAIN)
-def resist(x: Any, b: Any, days: Any, w: Any, node: Any) -> None:
+def resist(x: Any, b: Any, days: Any, less: Any, faster: Any, node: Any) -> None:
     """Life.resistant, and what it does."""
-    for i in range(w.load.size):
+    for i in range(less.shape[1]):
         begins, full, ends = x.begins[b, i], x.full[b, i], x.ends[b, i]
         risen = min(max((days - begins) / (full - begins), 0.0), 1.0)
         faded = min(max((ends + full - begins - days) / (ends - begins), 0.0), 1.0)
         share = x.share[b, i] * min(risen, faded)
-        w.less[node, i] = 1.0 - share * (1.0 - x.block[b, i])
-        w.faster[node, i] = share * x.kill[b, i]
+        less[node, i] = 1.0 - share * (1.0 - x.block[b, i])
+        faster[node, i] = share * x.kill[b, i]
 
 
 @njit(**PLAIN)
@@ -346,13 +344,6 @@ def plain_loss(p1: Any, t: Any, ever: Any, v: Any, w: Any) -> None:
 
 
 @njit(**PLAIN)
-def aside(v: Any, h: Any) -> None:
-    """integrate_rows.exactly, without what substances kill."""
-    for k in range(v.loss.size):
-        v.loss[k] = v.loss[k] if v.loss[k] * h > TOGETHER_BELOW else 0.0
-
-
-@njit(**PLAIN)
 def with_killed(loss: Any, s: Any, w: Any) -> None:
     """What substances kill over the step, onto a loss."""
     lanes = w.load.size
@@ -421,7 +412,7 @@ def _forward(
         for node in range(3):
             mix(flats, g, edge, node, v)
             if d.ever:
-                resist(d, b, g.infected_d[edge, node], w, node)
+                resist(d, b, g.infected_d[edge, node], w.less, w.faster, node)
             if dosed:
                 before, after = g.before[edge, node], g.after[edge, node]
                 p = settings[before] if before == after else w.mixed[node]
@@ -436,7 +427,7 @@ def _forward(
                     losing(y, p1, p, o, t, d.ever, v, w)
                     if dosed:
                         with_killed(w.loss, s, w)
-                    exact(v, g.days[edge], 0, v.loss.size)
+                    exact(v, g.days[edge])
                 continue
             at1, at = (y1, y) if stage == 0 else (v.a, w.a) if stage == 1 else (v.b, w.b)
             gained(at1, at, p1, p, o, t, s, dosed, x, d.ever, b, v, w, stage)
@@ -445,114 +436,8 @@ def _forward(
             y[0, i] = 1.0
 
 
-@njit(**PLAIN)
-def gained_back(
-    r1: Any, r: Any, p1: Any, p: Any, o: Any, t: Any, s: Any, dosed: Any, ever: Any, v: Any, w: Any,
-    stage: Any,
-) -> None:  # fmt: skip
-    """Rates of r without the part of the loss that is taken exactly, of one stage of a step."""
-    lanes, node, out = w.load.size, (stage + 1) // 2, w.n[stage]
-    for k in range(v.loss.size):
-        v.n[stage, k] = (v.loss[k] - p1[k]) * r1[k]
-    held_back(r, p, s, t, dosed, ever, node, v, w, stage)
-    along(t.runs, r1, p1, o.plain, v.n[stage], lanes)
-    for n in range(t.turn_from.size):
-        to, here, turn, give = t.turn_to[n], t.turn_from[n], o.turn + n, o.give + n
-        for i in range(lanes):
-            w.load[i] = p[give, i] * r[to, i]
-        if t.turn_blocked[n]:
-            for i in range(lanes):
-                w.load[i] *= w.less[node, i]
-        if t.turn_litter[n]:
-            for i in range(lanes):
-                w.load[i] = 1.0 - exponential(-max(w.load[i], 0.0))
-        for i in range(lanes):
-            out[here, i] += p[turn, i] * w.load[i]
-    for n in range(t.bear_from.size):
-        to, here, by, bear = t.bear_to[n], t.bear_from[n], t.bear_by[n], o.bear + n
-        for i in range(lanes):
-            w.load[i] = p[bear, i] * r[to, i]
-        if t.bear_blocked[n]:
-            for i in range(lanes):
-                w.load[i] *= w.less[node, i]
-        for i in range(lanes):
-            out[here, i] += w.load[i] * (1.0 - r[by, i])
-    for row in t.hosts:
-        for i in range(lanes):
-            out[row, i] = 0.0
-    for i in range(lanes):
-        out[0, i] = 0.0
-    for n in range(t.come_to.size):
-        to, come = t.come_to[n], o.come + n
-        for i in range(lanes):
-            out[0, i] += p[come, i] * r[to, i] * (w.less[node, i] if t.come_blocked[n] else 1.0)
-
-
-@njit(**PLAIN)
-def stiffly(r: Any, p: Any, o: Any, t: Any, v: Any, w: Any, h: Any) -> None:
-    """Bearing of the stiff rows as it stands, taken exactly with their loss."""
-    lanes = w.load.size
-    for row in t.stiff:
-        for i in range(lanes):
-            w.loss[row, i] = w.plain[row, i]
-        for n in range(t.bear_from.size):
-            if t.bear_from[n] == row and t.bear_by[n] == row:
-                to, bear = t.bear_to[n], o.bear + n
-                for i in range(lanes):
-                    less = w.less[1, i] if t.bear_blocked[n] else 1.0
-                    w.loss[row, i] += p[bear, i] * r[to, i] * less
-        exact(v, h, row * lanes, (row + 1) * lanes)
-
-
-def _back(
-    b: Any, first: Any, r1: Any, r: Any, g: Any, t: Any, o: Any, flats: Any, settings: Any, s: Any, d: Any,
-    left: Any,
-) -> None:  # fmt: skip
-    """A block of draws from step `first` to the last; r at the day asked for, then at the beginning."""
-    lanes = r.shape[1]
-    v, w = room(r.shape[0], lanes, 1, 1, settings.shape[1])
-    for step in range(first, g.days.size + 1):
-        if step > first:
-            for n in range(g.acts[step], g.acts[step + 1]):
-                for q in range(r.shape[0]):
-                    for i in range(lanes):
-                        r[q, i] *= left[b, n, q, i]
-        if step == g.days.size:
-            break
-        dosed, h = g.dosed[step], g.days[step]
-        for node in range(3):
-            mix(flats, g, step, node, v)
-            if d.ever:
-                resist(d, b, g.infected_d[step, node], w, node)
-            if dosed:
-                before, after = g.before[step, node], g.after[step, node]
-                p = settings[before] if before == after else w.mixed[node]
-                killed(s, b, g, step, node, p, o.reach, w)
-        for stage in range(-1, 4):
-            node = 1 if stage < 0 else (stage + 1) // 2
-            before, after = g.before[step, node], g.after[step, node]
-            one = before == after
-            p1, p = (flats[before] if one else v.mixed[node]), (settings[before] if one else w.mixed[node])
-            if stage < 0:
-                if g.fresh[step] or step == first:
-                    plain_loss(p1, t, d.ever, v, w)
-                    for k in range(v.loss.size):
-                        v.plain[k] = v.loss[k]
-                    aside(v, h)
-                    if dosed:
-                        with_killed(w.loss, s, w)
-                        with_killed(w.plain, s, w)
-                    exact(v, h, 0, v.loss.size)
-                stiffly(r, p, o, t, v, w, h)
-                continue
-            at1, at = (r1, r) if stage == 0 else (v.a, w.a) if stage == 1 else (v.b, w.b)
-            gained_back(at1, at, p1, p, o, t, s, dosed, d.ever, v, w, stage)
-            onward(v, r1, stage)
-
-
 with cached_in() as keep:
     forward_kernel = njit(nogil=True, error_model="numpy", cache=keep)(_forward)
-    back_kernel = njit(nogil=True, error_model="numpy", cache=keep)(_back)
 
 
 @cache
@@ -609,28 +494,17 @@ def _advance(life: Life, start: Array, g: Grid, made: Any, s: Any, acts: Any, ou
     return y
 
 
-def back(told: Pass, days: Sequence[int]) -> Array:
-    """r at the beginning, for each of the days: days × rows × draws."""
-    life, course = told.course.life, told.course
-    g, _ = packed.grid(course, told.line, [False] * told.line.edges.size)
-    table, places, settings = packed.returning(told)
-    s, d, left = packed.killing(course), packed.resisting(life), packed.back_acts(told)
-    count, lanes = settings.shape[0], settings.shape[-1]
-    r = np.zeros((len(days), count, life.table.rows, lanes))
-    r[:, :, told.lines.germ] = 1.0
-    firsts, flats = [told.first(day) for day in days], settings.reshape(*settings.shape[:2], -1)
-
-    def work(n: int) -> None:
-        day, b = divmod(n, count)
-        flat = r[day, b].reshape(-1)
-        back_kernel(b, firsts[day], flat, r[day, b], g, table, places, flats[b], settings[b], s, d, left)
-
-    over(len(days) * count, work)
-    return np.ascontiguousarray(r.transpose(0, 2, 1, 3)).reshape(len(days), life.table.rows, life.draws)
-
-
 def compile_now() -> None:
     """Have the kernels ready: for the types that every organism brings, on one of no consequence."""
+    course = of_no_consequence()
+    life, start = course.life, course.start
+    filled(life, life.pace(course.around.around(0, after=True)), start, np.ones(len(start)), 1, 0.01)
+    line = timeline(course)
+    forward(course, line, [True] * line.edges.size)
+
+
+def of_no_consequence() -> Course:
+    """An hour of the first organism."""
     facts, ones = load(), np.ones(64)
     herd = Herd(fish=ones, fish_g=ones, volume_l=ones, turnover_1_d=ones)
     life = life_of(facts, next(iter(facts.organisms)), herd, ones.size)
@@ -639,9 +513,4 @@ def compile_now() -> None:
         minutes=np.array([0, 60]), temp_c=np.array([e.temp_c] * 2), stress=np.array([e.stress] * 2), logs={},
         happening=(), standing=((0, Standing()),), steady=True,
     )  # fmt: skip
-    start = start_of(life, ones, e.temp_c)
-    filled(life, life.pace(e), start, np.ones(len(start)), 1, 0.01)
-    course = Course(life=life, around=around, begin=0, end=60, start=start)
-    line = timeline(course)
-    forward(course, line, [True] * line.edges.size)
-    back(pass_back(course, [60]), [60])
+    return Course(life=life, around=around, begin=0, end=60, start=start_of(life, ones, e.temp_c))

@@ -8,6 +8,7 @@ sums in registers. 32 lanes: with fewer, the compiler's unrolled loops end in si
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -30,7 +31,10 @@ def fields(names: Iterable[str]) -> np.dtype[Any]:
     })  # fmt: skip
 
 
-def workspace(state: Iterable[str], pace: Iterable[str], drawn: Iterable[str], pulls: int) -> np.dtype[Any]:
+@cache
+def workspace(
+    state: tuple[str, ...], pace: tuple[str, ...], drawn: tuple[str, ...], pulls: int
+) -> np.dtype[Any]:
     """All that a step of one block reads and writes but the substances."""
     body = fields(state)
     return np.dtype([

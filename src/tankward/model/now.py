@@ -13,6 +13,7 @@ from tankward.room.replay import Room
 
 from .bands import effective
 from .draws import COUNTS
+from .earlier import earlier
 from .from_room import Story
 from .inhabitants import animals
 from .learn import picked, without_course
@@ -46,7 +47,9 @@ def up_to_now(told: Story, room: Room, now: datetime, facts: Facts, draws: int) 
     of them is worth too few (`weigh.enough`), all of them are drawn anew, each as often as it weighs, in an
     order of which every beginning is spread alike; and then the same holds.
     """
-    evidence = Evidence(facts, ALL, told.start, told.setup.levels)
+    evidence, taught = Evidence(facts, ALL, told.start, told.setup.levels), earlier(room, told, facts)
+    if taught is not None:
+        evidence.log = evidence.earlier = taught(ALL)
     events = (*told.events, *evidence.events(told.readings))
     hours = (now - told.start) / timedelta(hours=1)
     found = simulated(

@@ -5,6 +5,7 @@ Classical Runge-Kutta of order 4 on the table of steps, substances exact. Nothin
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,7 +20,7 @@ from .events import Added, Held, NewWater, as_draws
 from .integrate import Pull, ahead, arrived, pull
 from .processes.substances import gone, loss_rates, seen
 from .rows import Array, Rows, rows_of
-from .standing import Rules
+from .standing import Rules, Standing
 from .table import Step, Table
 from .warmth import after, mixed, target
 from .water_line import WaterLine
@@ -46,6 +47,7 @@ class Run(msgspec.Struct, frozen=True):
     records: frozenset[int] = frozenset()  # minutes to record, besides those at which something happens
     kept: NDArray[np.intp] | None = None  # which of so many draws these are; None: the first
     of: int = 0
+    made: Hashable = None  # by which its substances are known to whoever keeps what holds of them
 
     @property
     def drawn_of(self) -> int:
@@ -229,7 +231,7 @@ class Water:
         run, h = self.run, step.hours
         if not step.new and self.lost_at is temps[2] and self.lost[0] == h:
             return self.lost[1]
-        used = np.array([s in run.met or step.standing.met(s, run.rules) for s in run.substances])
+        used = np.array(self.used(step.standing), dtype=bool)
         light = run.th.light_scale * step.lit
 
         def rate(temp_c: Array) -> Array:
@@ -244,6 +246,11 @@ class Water:
         # The parabola through start, middle and end, integrated over each half.
         first, second = (5 * k0 + 8 * km - k1) / 12, (-k0 + 8 * km + 5 * k1) / 12
         return gone(first, h / 2), gone(second, h / 2)
+
+    def used(self, standing: Standing) -> tuple[bool, ...]:
+        """For each substance whether the filter met it before."""
+        run = self.run
+        return tuple(s in run.met or standing.met(s, run.rules) for s in run.substances)
 
     def inflow(self, step: Step) -> Array | float:
         """What leaches from medicated food that is not eaten. [units × L / h]"""

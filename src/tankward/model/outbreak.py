@@ -28,6 +28,8 @@ STEPS_MIN = (360, 240, 180, 120, 60, 45)  # divisors of a day
 STEADY = 0.5  # step × fastest rate between rows or of birth; holds 2e-4 in every organism of the facts
 DOSED_MIN = 60  # with a substance that acts
 CROWDED_MIN = 120  # where a ceiling, not the rate of growth, sets the pace
+COARSE_MIN = (240, 180, 120, 90, 60)
+COARSE = 1.6  # step × fastest rate
 BACK_MIN = 360  # step of the time before the beginning
 
 
@@ -86,13 +88,25 @@ class Walk:
 
 def step_min(life: Life, e: Around, *, dosed: bool = False) -> int:
     """Longest step that passes over none of the rates at which rows go on or are born. [min]"""
-    p, t = life.pace(e), life.table
-    alone = (t.taken == 0) & ((t.lose == 1) | (t.source == t.gain)) & (t.source != t.corpse)
-    fastest = float(p.rate.max(axis=1)[alone].max())
+    fastest = _fastest(life, e)
     longest = next((m for m in STEPS_MIN if m / DAY_MIN * fastest <= STEADY), STEPS_MIN[-1])
+    t = life.table
     crowds = bool(((t.given > 0) & (t.source == t.gain)).any())
     longest = min(longest, CROWDED_MIN) if crowds else longest
     return min(longest, DOSED_MIN) if dosed else longest
+
+
+def coarse_min(life: Life, e: Around) -> int:
+    """Longest step of a pass back that is to choose among many. [min]"""
+    fastest = _fastest(life, e)
+    return next((m for m in COARSE_MIN if m / DAY_MIN * fastest <= COARSE), COARSE_MIN[-1])
+
+
+def _fastest(life: Life, e: Around) -> float:
+    """The greatest rate at which rows go on or are born. [1/d]"""
+    p, t = life.pace(e), life.table
+    alone = (t.taken == 0) & ((t.lose == 1) | (t.source == t.gain)) & (t.source != t.corpse)
+    return float(p.rate.max(axis=1)[alone].max())
 
 
 def filled(life: Life, e: Around, start: Array) -> Array:

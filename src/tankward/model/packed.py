@@ -14,7 +14,6 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from .clearance import Pass, removals
 from .events import Stocked
 from .happening import spared
 from .lives.kills import Reach
@@ -129,37 +128,6 @@ class Harm(NamedTuple):
     shed: Any
     node: Any
     share: Any
-
-
-class Returning(NamedTuple):
-    """Lines, going back."""
-
-    runs: Any  # stretches × (to, from, first column, how many)
-    turn_from: Any  # that are not plain
-    turn_to: Any
-    turn_litter: Any
-    turn_blocked: Any
-    bear_from: Any
-    bear_to: Any
-    bear_by: Any
-    bear_blocked: Any
-    come_to: Any
-    come_blocked: Any
-    hosts: Any
-    germ: Any
-    hosted: Any
-    stiff: Any
-
-
-class BackPlaces(NamedTuple):
-    """Where in a setting what begins, going back."""
-
-    plain: Any
-    turn: Any
-    give: Any
-    bear: Any
-    come: Any
-    reach: Any
 
 
 LANES = 64  # more than in the water: rows are short, and few draws are the rule
@@ -359,40 +327,3 @@ def harm_of(life: Life) -> Harm:
         half=blocked(h.half), hill=blocked(h.hill), shed=blocked(h.shed), node=blocked(h.node),
         share=blocked(h.share),
     )  # fmt: skip
-
-
-def returning(told: Pass) -> tuple[Returning, BackPlaces, Array]:
-    """Lines and their rates at the settings."""
-    n, life, p = told.lines, told.course.life, told.linear
-    less = life.blocked[n.turn_flow] & ~n.turn_sure
-    litter = np.arange(len(n.turn_from)) < n.litters
-    own = np.flatnonzero(litter | less)
-    base = p.die.copy()
-    for k, row in enumerate(n.turn_from):
-        base[row] += p.turn[k]
-    base[n.hosts] = 0.0
-    base[0] = 0.0
-    pairs = [(int(n.turn_to[k]), int(n.turn_from[k]), k) for k in np.flatnonzero(~(litter | less))]
-    pairs = sorted(pair for pair in pairs if n.germ[pair[0]])
-    plain = [p.turn[k] * p.turn_give[k] for _, _, k in pairs]
-    made = Returning(
-        runs=stretches([pair[:2] for pair in pairs]), turn_from=whole(n.turn_from[own]),
-        turn_to=whole(n.turn_to[own]), turn_litter=np.array(litter[own]),
-        turn_blocked=np.array(less[own]), bear_from=whole(n.bear_from), bear_to=whole(n.bear_to),
-        bear_by=whole(n.bear_by), bear_blocked=np.array(life.blocked[n.bear_flow]),
-        come_to=whole(n.come_to), come_blocked=np.array(life.blocked[n.come_flow]),
-        hosts=whole(n.hosts), germ=np.array(n.germ), hosted=whole(life.table.hosted),
-        stiff=whole(told.stiff),
-    )  # fmt: skip
-    packed, places = settled([
-        base, np.array(plain) if plain else np.zeros((0, *p.die.shape[1:])), p.turn[own], p.turn_give[own],
-        p.bear * p.bear_give, p.come * p.come_give, p.reach,
-    ])  # fmt: skip
-    return made, BackPlaces(*places), packed
-
-
-def back_acts(told: Pass) -> Array:
-    """What each act leaves."""
-    found = [left for _, left in removals(told)]
-    life = told.course.life
-    return blocked(np.array(found) if found else np.zeros((0, life.table.rows, life.draws)))

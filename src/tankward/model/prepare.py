@@ -37,13 +37,18 @@ def substances_of(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[S
     """In the order in which they come in: a substance that is added later leaves the draws of the others
     alone.
     """
+    return tuple(substance_rows(facts, s) for s in substances_in(setup, timed, facts))
+
+
+def substances_in(setup: Setup, timed: Sequence[Timed], facts: Facts) -> tuple[str, ...]:
+    """The same by id."""
     found = [s for s in setup.levels if s not in FIELDS]
     for one in sorted(timed, key=lambda t: t.minute):
         if isinstance(one.what, Dose):
             found += sorted(one.what.actives)
         elif isinstance(one.what, Feed):
             found += sorted(one.what.actives_mg_per_g)
-    return tuple(substance_rows(facts, s) for s in dict.fromkeys(found) if dissolved(facts, s))
+    return tuple(s for s in dict.fromkeys(found) if dissolved(facts, s))
 
 
 def prepare(

@@ -81,9 +81,24 @@ class Record(msgspec.Struct, frozen=True):
         """The least that each draw falls to, between records too."""
         return between.lowest(*self._line(name, rows))
 
-    def _line(self, name: str, rows: Rows) -> tuple[Array, Array, between.Flags]:
+    def ends(self) -> tuple[dict[str, Array], dict[str, Array]]:
+        """Of every name the most and the least that each draw reaches, between records too."""
+        minutes, corners = self._minutes(ALL)
+        stack = np.concatenate(list(self.arrays.values()), axis=1)
+        most, least = (
+            dict(zip(self.arrays, np.split(found, len(self.arrays)), strict=True))
+            for found in between.both(minutes, stack, corners)
+        )
+        return most, least
+
+    def _minutes(self, rows: Rows) -> tuple[Array, between.Flags]:
         minutes = np.array(self.minutes, dtype=float)[rows]
-        corners = np.isin(minutes, np.array(sorted(self.breaks), dtype=float))
+        breaks = np.array(sorted(self.breaks), dtype=float)
+        at = np.minimum(np.searchsorted(breaks, minutes), max(breaks.size - 1, 0))
+        return minutes, breaks[at] == minutes if breaks.size else np.zeros(minutes.size, dtype=bool)
+
+    def _line(self, name: str, rows: Rows) -> tuple[Array, Array, between.Flags]:
+        minutes, corners = self._minutes(rows)
         return minutes, self.levels(name)[rows], corners
 
 
@@ -97,12 +112,12 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         arrays[row.id], units[row.id] = traced.amounts[:, n] * per_l, row.unit
     for name, field in FIELDS.items():
         arrays[name] = traced.fields[field] * per_l
-    acid = 10.0**-run.th.ph
+    acid, moved = 10.0**-run.th.ph, changes(traced.temp_c)
     if run.th.carbonate_read.any():
         arrays["alkalinity"] = traced.fields["alkalinity_mg"] * per_l
-        acid = running_acid(traced.fields["co2_mg"] * per_l, arrays["alkalinity"], traced.temp_c)
+        acid = running_acid(traced.fields["co2_mg"] * per_l, arrays["alkalinity"], traced.temp_c, moved)
         arrays["ph"] = -np.log10(acid)
-    ammonium = once(_ammonium, traced.temp_c)
+    ammonium = once(_ammonium, traced.temp_c, moved)
     arrays["nh3_n"] = arrays["ammonia_n"] * (ammonium / (ammonium + acid))
     arrays["temp_c"] = traced.temp_c
     units |= WATER
@@ -123,20 +138,27 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
 
 def running_ph(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
     """pH of carbon dioxide and alkalinity, as the processes take it. [-]"""
-    return np.asarray(-np.log10(running_acid(co2_mg_l, alkalinity_mg_l, temp_c)))
+    return np.asarray(-np.log10(running_acid(co2_mg_l, alkalinity_mg_l, temp_c, changes(temp_c))))
 
 
-def running_acid(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array) -> Array:
+def running_acid(co2_mg_l: Array, alkalinity_mg_l: Array, temp_c: Array, moved: between.Flags) -> Array:
     """The same without the logarithm. [mol/L]"""
     co2 = np.maximum(co2_mg_l, LEAST_CO2_MG_L)
     alkalinity = np.maximum(alkalinity_mg_l, LEAST_ALKALINITY_MG_L)
-    return np.asarray(acid_of(once(first_of, temp_c) * (co2 / alkalinity), once(second_of, temp_c)))
+    first, second = once(first_of, temp_c, moved), once(second_of, temp_c, moved)
+    return np.asarray(acid_of(first * (co2 / alkalinity), second))
 
 
-def once(formula: Callable[[Array], Array], temp_c: Array) -> Array:
-    """A formula of the warmth (times × draws), asked only where that changes: it mostly does not."""
-    changes = np.concatenate(([True], (temp_c[1:] != temp_c[:-1]).any(axis=1)))
-    return np.asarray(formula(temp_c[changes])[np.cumsum(changes) - 1])
+def changes(temp_c: Array) -> between.Flags:
+    """Rows at which the warmth (times × draws) is another than before; it mostly is the same."""
+    return np.concatenate(([True], (temp_c[1:] != temp_c[:-1]).any(axis=1)))
+
+
+def once(formula: Callable[[Array], Array], temp_c: Array, moved: between.Flags) -> Array:
+    """A formula of the warmth, asked only where that changes."""
+    if not moved[1:].any():
+        return np.asarray(formula(temp_c[:1]))
+    return np.asarray(formula(temp_c[moved])[np.cumsum(moved) - 1])
 
 
 def _ammonium(temp_c: Array) -> Array:

@@ -6,7 +6,7 @@ takes the very steps that one run through both would take.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from datetime import datetime
 from types import SimpleNamespace
 
@@ -17,17 +17,20 @@ from numpy.typing import NDArray
 from tankward.knowledge.known import Facts
 
 from .compose import Body
-from .events import Held, Read, Timed
-from .known import SubstanceRows, rules
+from .draws import COUNTS
+from .events import Held, Read, Timed, in_order
+from .known import SubstanceRows, rules, substance_rows
+from .memo import Memo
 from .oracle import Run
-from .prepare import APART_MIN, SETTLED_MIN, largest, substances_of, usual_standing
+from .parameters import parameters
+from .prepare import APART_MIN, SETTLED_MIN, largest, substances_in, usual_standing
 from .processes.substances import substance_parameters
 from .rows import Array, Rows
 from .setup import Setup
 from .simulate import Simulated
 from .stepping import looks, steps_of
-from .table import Table, table
-from .water_line import as_met, water_line
+from .table import table
+from .water_line import WaterLine, as_met, water_line
 
 
 class Stopped(msgspec.Struct, frozen=True, kw_only=True):
@@ -98,7 +101,8 @@ def begun(
 def some(rows: Rows, of: int, which: slice | NDArray[np.intp]) -> Rows:
     """The numbers of some draws; what is no number of a draw stays."""
     return SimpleNamespace(**{
-        name: values[..., which] if np.shape(values)[-1:] == (of,) else values
+        # Row after row: the compiled form knows arrays by how they lie.
+        name: np.array(values[..., which], order="C") if np.shape(values)[-1:] == (of,) else values
         for name, values in vars(rows).items()
     })  # fmt: skip
 
@@ -123,71 +127,101 @@ class GoingOn(msgspec.Struct, frozen=True, kw_only=True):
 
     run: Run
     rows: tuple[SubstanceRows, ...]
-    timed: tuple[Timed, ...]
+    timed: tuple[Timed, ...]  # what was done and what is planned
     breaks: frozenset[int]  # minutes at which something happens or is set otherwise
 
 
-def going_on(at: Stopped, planned: Sequence[Timed], facts: Facts, *, end: int) -> GoingOn:
-    """Everything that a run from there to `end` reads.
+class Onward:
+    """A body of water from where it stopped, ready to go on in many ways; threads may share it."""
 
-    Parameters
-    ----------
-    at : Stopped
-        Where it goes on from.
-    planned : sequence of Timed
-        What is going to happen, none of it before then. Of a minute at which something was done, it happens
-        in the next.
-    facts : Facts
-        Where every number comes from.
-    end : int
-        Minute.
-    """
-    here, setup, of = at.minute, at.setup, at.of if at.kept is not None else at.draws
-    full = any(t.minute == here for t in at.done)
-    planned = [Timed(here + 1, t.what) if full and t.minute == here else t for t in planned]
-    acts = [*(t for t in at.done if not isinstance(t.what, Read | Held)), *planned]
-    rows = substances_of(setup, acts, facts)
-    line = water_line(setup, acts, at.th, at.draws)
-    met = as_met(acts, line, at.th)
-    day = at.start.hour * 60 + at.start.minute
-    every = steps_of(setup, acts, rows, facts, end)
-    looked = looks(setup, acts, rows, facts)
-    recorded = {here, end, *range(-day % 60, end, 60), *(m for m in looked if 0 < m < end)}
-    whole = table(
-        met, usual_standing(setup, facts), end=end, start_of_day=day, rules=rules(facts), every=every,
-        marks=sorted(recorded), levels=line.asked(end, day) if line else [],
-    )  # fmt: skip
-    steps = _from(whole, here, full)
-    sub = substance_parameters(
-        rows, of, filtered=setup.filter != "none", dosed=largest(acts, setup.volume_l.value)
-    )
-    none = np.zeros((len(rows) - len(at.rows), at.draws))
-    run = Run(
-        body=at.body,
-        th=at.th,
-        substances=tuple(r.id for r in rows),
-        sub=some(sub, of, slice(at.draws) if at.kept is None else at.kept),
-        table=steps,
-        rules=rules(facts),
-        draws=at.draws,
-        start=at.fields,
-        start_temp_c=at.temp_c,
-        start_amounts=np.concatenate([at.amounts, none]),
-        line=line,
-        met=setup.met,
-        records=frozenset(
-            m for m in (*recorded, *whole.breaks, *whole.settling(SETTLED_MIN, APART_MIN)) if m >= here
-        ),
-        kept=at.kept,
-        of=of,
-    )
-    return GoingOn(run=run, rows=rows, timed=tuple(acts), breaks=frozenset(whole.breaks))
+    def __init__(self, at: Stopped, facts: Facts) -> None:
+        self.at, self.facts, self.kept = at, facts, Memo()
+        self.of = at.draws if at.kept is None else at.of
+        self.day = at.start.hour * 60 + at.start.minute
+        self.rules = rules(facts)
+        self.all = parameters(at.setup, facts, COUNTS[-1])
+        self.done = tuple(t for t in at.done if not isinstance(t.what, Read | Held))
+        self.full = any(t.minute == at.minute for t in at.done)
+        line = water_line(at.setup, self.done, at.th, at.draws)
+        met = as_met(self.done, line, at.th)
+        self.pending = [t for t in met if t.minute > at.minute]  # an end of a power cut
+        self.stands = usual_standing(at.setup, facts)
+        for t in in_order(t for t in met if t.minute <= at.minute):
+            self.stands = self.stands.after(t.what, t.minute)
+        self._rows: dict[str, SubstanceRows] = {r.id: r for r in at.rows}
+        self._subs: dict[Hashable, Rows] = {}
 
+    def run(self, planned: Sequence[Timed], *, end: int, coarse: bool = False) -> GoingOn:
+        """Everything that a run from there to `end` reads.
 
-def _from(whole: Table, here: int, full: bool) -> Table:
-    """The steps from a minute on; `full`: what happens then has happened."""
-    n = whole.edges.index(here)
-    steps = [*whole.steps[n:]]
-    steps[0] = msgspec.structs.replace(steps[0], new=True)
-    before = {k - n: what for k, what in whole.before.items() if k > n or (k == n and not full)}
-    return Table(steps=tuple(steps), before=before, edges=whole.edges[n:])
+        Parameters
+        ----------
+        planned : sequence of Timed
+            What is going to happen, none of it before then. Of a minute at which something was done, it
+            happens in the next.
+        end : int
+            Minute.
+        coarse : bool
+            Steps as long as the method is stable; recorded is each of them.
+        """
+        at, here = self.at, self.at.minute
+        if self.full:
+            planned = [Timed(here + 1, t.what) if t.minute == here else t for t in planned]
+        acts = [*self.done, *planned]
+        rows, sub, made = self._dissolved(acts)
+        line, met = self._met(acts, planned)
+        every = steps_of(at.setup, acts, rows, self.facts, end, th=self.all, coarse=coarse)
+        looked = looks(at.setup, acts, rows, self.facts, coarse=coarse)
+        recorded = {here, end, *(m for m in looked if here < m < end)}
+        recorded |= set() if coarse else {*range(-self.day % 60, end, 60)}
+        steps = table(
+            met, self.stands, begin=here, end=end, start_of_day=self.day, rules=self.rules, every=every,
+            marks=sorted(recorded), levels=line.asked(end, self.day) if line else [],
+        )  # fmt: skip
+        more = steps.edges if coarse else (*steps.breaks, *steps.settling(SETTLED_MIN, APART_MIN))
+        none = np.zeros((len(rows) - len(at.rows), at.draws))
+        run = Run(
+            body=at.body,
+            th=at.th,
+            substances=tuple(r.id for r in rows),
+            sub=sub,
+            table=steps,
+            rules=self.rules,
+            draws=at.draws,
+            start=at.fields,
+            start_temp_c=at.temp_c,
+            start_amounts=np.concatenate([at.amounts, none]),
+            line=line,
+            met=at.setup.met,
+            records=frozenset((*recorded, *more)),
+            kept=at.kept,
+            of=at.of,
+            made=made,
+        )
+        return GoingOn(run=run, rows=rows, timed=tuple(acts), breaks=frozenset(steps.breaks))
+
+    def _met(self, acts: Sequence[Timed], planned: Sequence[Timed]) -> tuple[WaterLine | None, list[Timed]]:
+        """The water line, and what happens from there on as the water meets it."""
+        at = self.at
+        line = water_line(at.setup, acts, at.th, at.draws)
+        if line is None:
+            return None, [*self.pending, *as_met(planned, None, at.th)]
+        found = as_met(acts, line, at.th)
+        return line, [t for t in found if t.minute > at.minute or (t.minute == at.minute and not self.full)]
+
+    def _dissolved(self, acts: Sequence[Timed]) -> tuple[tuple[SubstanceRows, ...], Rows, Hashable]:
+        """Substances with their numbers, and by what these are known."""
+        at = self.at
+        ids = substances_in(at.setup, acts, self.facts)
+        for one in ids:
+            if one not in self._rows:
+                self._rows[one] = substance_rows(self.facts, one)
+        rows = tuple(self._rows[one] for one in ids)
+        dosed = largest(acts, at.setup.volume_l.value)
+        made = (ids, tuple(dosed.get(r.id) for r in rows if r.usual is None))
+        sub = self._subs.get(made)
+        if sub is None:
+            every = substance_parameters(rows, self.of, filtered=at.setup.filter != "none", dosed=dosed)
+            sub = some(every, self.of, slice(at.draws) if at.kept is None else at.kept)
+            self._subs[made] = sub
+        return rows, sub, made

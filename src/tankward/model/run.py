@@ -13,6 +13,7 @@ import threading
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from .memo import Memo
 from .oracle import Run, Trace, trace
 from .record import FIELDS
 
@@ -20,13 +21,22 @@ Tracer = Callable[..., Trace]
 CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg", "first_guild_mg_h")  # what a record is made of
 _ready: list[Tracer] = []
 _rows: list[Any] = []
+_back: list[Any] = []
 _bands: list[Any] = []
 _begun = threading.Lock()
 
 
-def traced(run: Run, fields: Sequence[str] = CHARTED) -> Trace:
-    """Run the table from beginning to end; `fields`: of the state, which to keep; none: all of them."""
-    return _ready[0](run, fields) if _ready and run.body.state else trace(run)
+def traced(
+    run: Run, fields: Sequence[str] = CHARTED, *, threads: int | None = None, kept: Memo | None = None
+) -> Trace:
+    """Run the table from beginning to end.
+
+    `fields`: of the state, which to keep; none: all of them. `threads`: over how many to spread the draws.
+    `kept`: what is known of this tank from runs before.
+    """
+    if not (_ready and run.body.state):
+        return trace(run)
+    return _ready[0](run, fields, threads=threads, kept=kept)
 
 
 def warm(*, wait: bool = False) -> None:
@@ -59,6 +69,9 @@ def _load() -> None:
         rows: Any = importlib.import_module(".kernels_rows", __package__)
         rows.compile_now()
         _rows.append(rows)
+        back: Any = importlib.import_module(".kernels_back", __package__)
+        back.compile_now()
+        _back.append(back)
         _compile().mark_whole()
     except ImportError:
         return
@@ -73,6 +86,11 @@ def _compile() -> Any:
 def compiled_rows() -> Any:
     """The module `kernels_rows` once it is ready, else None."""
     return _rows[0] if _rows else None
+
+
+def compiled_back() -> Any:
+    """The module `kernels_back` once it is ready, else None."""
+    return _back[0] if _back else None
 
 
 def compiled_bands() -> Any:

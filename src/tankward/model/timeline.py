@@ -6,7 +6,7 @@ one after the other, the kernels (`packed.py`, `kernels_rows.py`) all in one cal
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from itertools import pairwise
 from types import SimpleNamespace
 
@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from .happening import by_minute
 from .lives.kills import Reach
 from .lives.tables import Around
+from .memo import Memo
 from .organisms import Life
 from .rows import Array, Rows
 from .surroundings import LEAST, Nodes, Surroundings
@@ -29,6 +30,8 @@ FRESH = 8  # steps after which the exact part of the losses is taken anew: an ou
 MOVING = 4  # the same while a substance fades or the water warms
 KILLING = 0.4  # step × death rate by a substance, going back: holds the chance to 1e-6
 FINER_MIN = (60, 30, 15, 10)
+COARSE_AFTER_MIN = (30,)
+COARSE_KILLING, COARSE_FINER_MIN = 8.0, (60, 30)
 
 
 class Course(msgspec.Struct, frozen=True, kw_only=True):
@@ -43,6 +46,14 @@ class Course(msgspec.Struct, frozen=True, kw_only=True):
     feed: tuple[Reach, ...] = ()
     every: int = 60
     infected_d: float = 0.0  # days since the first were infected, at the beginning
+    coarse: bool = False  # steps as long as the method is stable: to choose among many
+    kept: Memo | None = None  # what was worked out before of this life
+
+    @property
+    def met(self) -> tuple[Hashable, ...] | None:
+        """By what the substances are known that reach it; None where they are not."""
+        keys = tuple(reach.key for reach in (*self.reach, *self.feed))
+        return None if None in keys else keys
 
 
 class Timeline(msgspec.Struct, frozen=True, kw_only=True):
@@ -77,7 +88,8 @@ def minutes_of(course: Course, *, ends: Iterable[int] = (), back: bool = False) 
     found = {begin, end, *grid, *happening, *ends}
     if course.reach or course.feed:
         sharp = {begin, *ends, *by_minute(course.around.happening, begin, end), *_doses(course)}
-        offs = [-m for m in AFTER_MIN] if back else AFTER_MIN
+        after = COARSE_AFTER_MIN if course.coarse else AFTER_MIN
+        offs = [-m for m in after] if back else after
         found |= {m + off for m in sharp for off in offs if begin < m + off < end}
     return sorted(found)
 
@@ -88,9 +100,10 @@ def _grid(course: Course, begin: int, end: int, back: bool) -> Iterable[int]:
     if not (back and course.reach):
         return even
     strong, minutes = _strongest(course), course.around.minutes
+    most, steps = (COARSE_KILLING, COARSE_FINER_MIN) if course.coarse else (KILLING, FINER_MIN)
     found = set(even)
-    for before, finer in pairwise((course.every, *(m for m in FINER_MIN if m < course.every))):
-        there = strong * before / DAY_MIN > KILLING
+    for before, finer in pairwise((course.every, *(m for m in steps if m < course.every))):
+        there = strong * before / DAY_MIN > most
         for n in np.flatnonzero(there[:-1] | there[1:]):
             low = int(minutes[n])
             found.update(range(low - low % finer, int(minutes[n + 1]) + 1, finer))
@@ -141,6 +154,11 @@ def timeline(course: Course, *, ends: Iterable[int] = (), back: bool = False) ->
 
 def _settings(around: Surroundings, nodes: Nodes, back: bool) -> tuple[tuple[Around, Array], Whole, Whole]:
     """The distinct settings of all nodes, and which of them each node lies between."""
+    kept = {(s.light_h == 0.0, s.fish) for _, s in around.standing}
+    if around.steady and len(kept) == 1 and len(around.stresses()[1]) == 1:
+        (no_light, fish), one = kept.pop(), np.zeros_like(nodes.before)
+        e = Around(temp_c=around.temp_c[:1], stress=around.stress[:1], dark=np.array([[no_light]]))
+        return (e, np.array([fish if back else 1.0])), one, one
     standing = [s for _, s in around.standing]
     dark = np.array([s.light_h == 0.0 for s in standing])[nodes.standing]
     stocks = np.array([s.fish for s in standing])
@@ -154,7 +172,7 @@ def _settings(around: Surroundings, nodes: Nodes, back: bool) -> tuple[tuple[Aro
     which = which.reshape(knots.shape)
     _, first = around.stresses()
     e = Around(
-        temp_c=around.temp_c[0] if around.steady else around.temp_c[rows],
+        temp_c=around.temp_c[:1] if around.steady else around.temp_c[rows],
         stress=around.stress[first[stress]],
         dark=dim[:, None] > 0,
     )

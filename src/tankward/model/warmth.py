@@ -12,13 +12,14 @@ SNAP_C = 1e-3  # nearer than this it has arrived
 
 
 def target(th: Rows, standing: Standing) -> Array:
-    """Where the temperature is heading. [°C]"""
+    """Where the temperature is heading: what the heater is set to, or as far as it can. [°C]"""
     held = standing.heater_c
     if held == AS_USUAL:
         return np.asarray(th.temp_c)
     if held is None:
         return np.asarray(th.room_c)
-    return np.asarray(maximum(float(held), th.room_c))
+    can = maximum(th.room_c + th.heating_c_h / th.cooling_1_h, th.temp_c)
+    return np.asarray(minimum(maximum(float(held), th.room_c), can))
 
 
 def after(temp_c: Array, th: Rows, standing: Standing, hours: float, left: Array | float = 1.0) -> Array:

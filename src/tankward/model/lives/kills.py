@@ -4,7 +4,8 @@ known.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping, Sequence
+from functools import partial
 
 import msgspec
 import numpy as np
@@ -13,12 +14,14 @@ from tankward.knowledge.killing import KillCurve, kill_curve, nearest
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Kill, Organism
 from tankward.model.known import TO_MG_L
+from tankward.model.memo import Memo, once
 from tankward.model.rows import Array
 
 from .columns import shares
 from .tables import Gathering
 
 DAY_H = 24.0
+NOTHING = "nothing"
 
 
 class Reach(msgspec.Struct, frozen=True, kw_only=True):
@@ -34,6 +37,7 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
     shortest_h: float = 0.0
     source: str = "none"
     status: str = "memory"
+    key: Hashable = None  # by which what it is made of is known again
 
     @property
     def warm(self) -> bool:
@@ -56,7 +60,7 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
 
 def reaches(
     organism: Organism, g: Gathering, route: str, levels: Mapping[str, float], units: Mapping[str, str],
-    draws: int,
+    draws: int, kept: Memo | None = None,
 ) -> tuple[list[Reach], list[str]]:  # fmt: skip
     """What reaches it by a route, and the substances with a row of which no number can be made.
 
@@ -66,6 +70,8 @@ def reaches(
         Greatest likely level of each substance: of several rows the nearest counts.
     units : mapping
         Unit of that level.
+    kept : Memo, optional
+        What was made before for this organism.
     """
     found: list[Reach] = []
     unknown: list[str] = []
@@ -75,16 +81,25 @@ def reaches(
             if not rows:
                 unknown += [substance] if _without_number(organism, substance, route, stage.id) else []
                 continue
-            scale = scale_of(units[substance], rows[0].unit)
-            curve = kill_curve(rows, *(shares(f"kill.{slot}.{p}", draws) for p in ("share", "hill", "most")))
-            if scale is None or curve is None:
+            key = (slot, route, units[substance], tuple(id(row) for row in rows))
+            make = partial(_made, rows, units[substance], tuple(g.of_stage(stage.id)), slot, draws, key)
+            made = once(kept, "reach", key, make)
+            if isinstance(made, str):
                 unknown.append(substance)
-                continue
-            found.append(_reach(rows[0], curve, scale, tuple(g.of_stage(stage.id)), slot, draws))
+            else:
+                found.append(made)
     return found, unknown
 
 
-def _reach(row: Kill, curve: KillCurve, scale: float, rows: tuple[int, ...], slot: int, draws: int) -> Reach:
+def _made(
+    kills: Sequence[Kill], unit: str, rows: tuple[int, ...], slot: int, draws: int, key: Hashable
+) -> Reach | str:
+    """From rows of the facts; `NOTHING` where no number can be made of them."""
+    row = kills[0]
+    scale = scale_of(unit, row.unit)
+    curve = kill_curve(kills, *(shares(f"kill.{slot}.{p}", draws) for p in ("share", "hill", "most")))
+    if scale is None or curve is None:
+        return NOTHING
     none = row.no_effect_share or 0.0
     return Reach(
         substance=row.substance,
@@ -97,6 +112,7 @@ def _reach(row: Kill, curve: KillCurve, scale: float, rows: tuple[int, ...], slo
         shortest_h=row.min_exposure_h or 0.0,
         source=row.source,
         status=row.status,
+        key=key,
     )
 
 
