@@ -26,6 +26,7 @@ ROOM = """
 12 May 2026 20:00 reading T7 ammonia="0 mg/L as N" nitrite="0 mg/L as N" ph=7.4 temp=25C
 12 May 2026 20:05 reading T11 ammonia="0 mg/L as N" nitrite="0 mg/L as N" ph=7.4 temp=25C
 """
+COURSE = "019e1d00-0000-7000-8000-0000000000c0"
 DOSED = "12 May 2026 18:30 dose T7 metronidazole=175mg"
 BY_SACHET = "12 May 2026 18:30 dose T7 supply=sachet units=0.5 metronidazole=100mg"
 
@@ -33,8 +34,8 @@ BY_SACHET = "12 May 2026 18:30 dose T7 supply=sachet units=0.5 metronidazole=100
 def course(*steps: Step, substance: str = "metronidazole", tank: str = "t7", supply: str = "") -> CourseBegun:
     """A course that was begun on Sunday."""
     return CourseBegun(
-        id="course", at=datetime(2026, 5, 10, 18, tzinfo=UTC), tank=tank, name="course", substance=substance,
-        route="water_long", cause="hexamita", supply=supply, steps=steps,
+        id=COURSE, at=datetime(2026, 5, 10, 18, tzinfo=UTC), tank=tank, name="course",
+        substance=substance, route="water_long", cause="hexamita", supply=supply, steps=steps,
     )  # fmt: skip
 
 
@@ -51,7 +52,8 @@ def feed_step(name: str, at: datetime, mg_g: float = 2.0) -> Step:
 
 
 def done(step: Step, at: datetime, tank: str = "t7") -> Done:
-    return Done(id=f"done-{step.id}", at=at, tank=tank, act=step.act, step=step.id)
+    number = f"{ord(step.id[0]):012x}"
+    return Done(id=f"019e1d00-0000-7000-8000-{number}", at=at, tank=tank, act=step.act, step=step.id)
 
 
 class Slipped:

@@ -191,7 +191,19 @@ def test_6_carbon_in_t9_is_told_in_one_form_and_what_is_left_is_said(demo):
     assert "not known" not in after.words.split("In the water now")[0]
     assert not re.search(r"should have|careless|start over|must not have|wrong of you", after.words)
     told = [e.act for e in demo.entries if isinstance(e, Done) and e.tank == "T9"]
-    assert told.count(Media(into=True)) == 2  # as the log had it, and as it was told now
+    assert told.count(Media(into=True)) == 1  # the log has it already: it is not written again
+
+
+def test_6_carbon_that_the_log_has_takes_one_touch_and_no_entry(demo):
+    page = demo.get("/tanks/T9/mistake/carbon-in")
+    assert "as the log has it" in page.words
+    before = len(demo.entries)
+    (still, out) = [f["value"] for f in page.fields if f.get("name") == "touch"]
+    after = demo.get(demo.post("/tanks/T9/mistake/carbon-in", page, touch=still).to)
+    assert len(demo.entries) == before
+    assert "if it were gone" in after.words  # both ends of what is put back
+    demo.post("/tanks/T9/mistake/carbon-in", page, touch=out)
+    assert [e.act for e in demo.entries[-1:]] == [Media(into=False)]
 
 
 def test_6_a_dose_given_twice_starts_the_plan_again_from_what_went_in(treated):
@@ -250,3 +262,15 @@ def test_10_air_then_half_a_change_and_no_form_before(demo):
     assert not [f for f in now.fields if f.get("type") in ("text", "radio") or f["tag"] == "textarea"]
     assert not DRUGS.search(below(now))
     assert [e for e in demo.entries if isinstance(e, CourseBegun)][-1].tank == "T2"
+
+
+def test_10_in_a_bare_log_the_change_stands_there_before_any_answer(keeper):
+    """T2 with nothing but litres: no question stands between the keeper and the water."""
+    now = keeper.get("/tanks/T2/now")
+    words = now.words
+    acts = ("Air, full on.", "No medicine, no food", "1.4 g of thiosulfate for the whole tank", "7.9 L out, 7.9 L in.")
+    at = [words.index(w) for w in acts]
+    assert at == sorted(at)
+    assert "15 to 20 % of the water" in words
+    ticks = [f["value"] for f in now.fields if f.get("name") == "tick"]
+    assert ticks[:4] == ["air", "stop", "dechlorinate", "change"]
