@@ -42,6 +42,8 @@ PAGES = {  # name of the picture: path
     "spots": "/tanks/T8/options?cause=white_spot",
     "course": "/tanks/T8/course?substance=sodium_chloride&route=water_long&cause=white_spot",
     "refused": "/tanks/T7/course?substance=copper&route=water_long&cause=white_spot",
+    "fish_out": "/tanks/T8/course?remedy=fish_out&cause=white_spot",
+    "siphon": "/tanks/T8/course?remedy=daily_siphon&cause=white_spot",
     "sachet": f"/tanks/T7/course?{SACHET}",
     "treated": "/tanks/T2",
     "five_minutes": "/five-minutes",

@@ -326,3 +326,18 @@ def test_a_tank_can_be_corrected_but_not_moved(keeper):
         keeper.types("correct", anew.id, {"of": "T7"})
     with pytest.raises(BadInput):
         keeper.types("correct", anew.id, {"name": "T7"})
+
+
+def test_fish_go_into_a_tub_beside_their_own_tank_and_back(keeper):
+    """They stay stock of the tank; what is written of a tub they are not in is asked back."""
+    group = keeper.room.stock_of("t7")[0]
+    with pytest.raises(BadInput, match="no tub"):
+        keeper.types("log", "apart", "T7", {"stock": group.id, "out": "no"})
+    with pytest.raises(BadInput, match="no group here"):
+        keeper.types("log", "apart", "T9", {"stock": group.id, "volume": "10 L"})
+    keeper.types("log", "apart", "T7", {"stock": group.id, "volume": "10 L"})
+    assert keeper.room.apart == {group.id: 10.0}
+    assert group.id in {s.id for s in keeper.room.stock_of("t7")}
+    assert group.id not in {s.id for s in keeper.room.in_water("t7")}
+    keeper.types("log", "apart", "T7", {"stock": group.id, "out": "no"})
+    assert keeper.room.apart == {}

@@ -10,7 +10,7 @@ from tankward.quantities.parse import Estimate
 from tankward.room.acts import Apart, Change, Feed, LookAgain, Siphon, Transfer
 from tankward.treat.course.acts import planned_acts, tub_acts
 from tankward.treat.course.without import without_course
-from tankward.treat.remedies.transfers import empty_days, starve_d
+from tankward.treat.remedies.transfers import empty_days, hatch_h, starve_d, stay_d
 from tests.judge.tanks import group
 from tests.treat.tanks import FACTS, NOW, TANK, asked, case_1, case_2, hardy
 
@@ -112,7 +112,7 @@ def test_cooler_water_takes_longer():
 
 @pytest.mark.parametrize(("temp_c", "low", "high"), [(25.0, 14, 14), (24.0, 14, 14), (14.9, 28, 42)])
 def test_days_without_fish_are_those_of_the_trade(temp_c, low, high):
-    """White spot, facts: "4-7 d empty at 25 C or above ends it; allow 14 d for safety, 4-6 weeks below 15 C"
+    """White spot: "4-7 d empty at 25 C or above ends it; allow 14 d for safety, 4-6 weeks below 15 C"
     (common practice, no source).
     """
     assert low <= empty_days([ICH], Estimate.exact(temp_c), 14.0, 24.0) <= high
@@ -216,3 +216,35 @@ def test_fry_count_as_fish():
     assert "fry-too" in {r.kind for r in laid(livebearers).cautions}
     gone = replace(livebearers, not_there=("fry",))
     assert "fry-too" not in {r.kind for r in laid(gone).cautions}
+
+
+# Against published times of white spot
+
+
+def test_the_earliest_hatch_is_the_published_one():
+    """At 20 to 22 °C: 2 to 6 h free until it sticks (WOUND91), then 18 to 24 h in its capsule (COY11); so
+    20 h after it left the fish at the earliest.
+    """
+    assert hatch_h(ICH, 22.0) == pytest.approx(20.0, abs=1.0)
+    assert hatch_h(ICH, 20.0) == pytest.approx(20.0, abs=1.0)
+
+
+def test_the_slowest_leaves_the_fish_within_the_published_days():
+    """4 to 7 d at about 22 °C (COY11); a week at 20 °C, two at 14 °C, 20 d at 7 °C (SUIS35), of one figure
+    each: up to 1.3 times as long.
+    """
+    assert stay_d(ICH, 22.0) == pytest.approx(7.0, abs=0.1)
+    for temp_c, days in ((20.0, 7.0), (14.0, 14.0), (7.0, 20.0)):
+        assert days <= stay_d(ICH, temp_c) <= 1.31 * days
+
+
+def test_a_capsule_is_divided_within_a_day_from_16_degrees_up():
+    """SUIS35: within a day from 16.2 to 25 °C, over a day from 14 °C down. So is the earliest hatch."""
+    assert hatch_h(ICH, 16.2) < 24.0 + 6.0
+    assert hatch_h(ICH, 13.0) > 24.0
+
+
+def test_velvet_takes_about_a_fortnight_at_23_to_26_degrees():
+    """ "The velvet cycle takes about two weeks at 23-26 C" (common practice, no source): moved for so long."""
+    velvet = FACTS.organisms["piscinoodinium"]
+    assert stay_d(velvet, 24.5) == pytest.approx(14.0, abs=2.0)

@@ -19,6 +19,18 @@ class CourseOptions:
     "What: one of tankward facts."
     route: str = ""
     "By which way: water_long, water_bath, dip, feed, heat."
+    remedy: str = ""
+    "Without medicine: fish_out, daily_siphon, wait_and_count. Then no substance."
+    days: str = ""
+    "Of such a remedy: for how long in all."
+    every: str = ""
+    "Fish out: between two moves to a clean tub, like 12h; never: they stay in one."
+    moved: str = ""
+    "Fish out: for how long they are moved."
+    change: str = ""
+    "Daily siphon: how much of the water each day."
+    siphon: str = ""
+    "Daily siphon: how much of the floor each day."
     regimen: str = ""
     "One of its known ways of use."
     supply: str = ""
@@ -66,7 +78,7 @@ class CourseOptions:
         given = asdict(self)
         if not any(given.values()):
             return None
-        for name in ("substance", "route"):
+        for name in () if given["remedy"].strip() else ("substance", "route"):
             if not given[name].strip():
                 raise BadInput(name, "", "is missing. A course needs --substance and --route.")
         return Wanted(**given)

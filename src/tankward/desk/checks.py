@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from tankward.quantities.faults import BadInput, gathered
-from tankward.room.acts import Dose, Move, Remove
+from tankward.room.acts import Apart, Dose, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.animals import Death, JarTrial, NetfulWeighed
 from tankward.room.entries.base import Entry
@@ -230,6 +230,10 @@ def _look(entry: Look) -> None:
 
 def _done(entry: Done, room: Room) -> None:
     act = entry.act
+    if isinstance(act, Apart):
+        group = room.stock.get(act.stock)
+        if group and not act.out and act.stock not in room.apart and not entry.step:
+            raise BadInput("out", "no", f"can't be: {group.name} is in no tub that is written down.")
     if isinstance(act, Move):
         group = room.stock.get(act.stock)
         if act.to == entry.tank:

@@ -2,9 +2,9 @@
 
 At one instant, in this order (tests/model/test_order.py):
 
-1. taken out: animals that leave or die, waste that is siphoned, a filter that is cleaned;
+1. taken out: animals that leave, die or go into a tub, waste that is siphoned, a filter that is cleaned;
 2. filter media in or out;
-3. water changed;
+3. water changed; of fish moved to a clean tub all of it;
 4. water topped up;
 5. heater, air, light, feeding set;
 6. substances added;

@@ -18,7 +18,7 @@ def record(asked: Asked) -> CourseSheet:
     """The course that was named, else the one that runs."""
     assert asked.tank is not None  # the press asks for it
     typed = {"substance": "", "route": "", **asked.typed}
-    named = Wanted(**typed) if typed["substance"] or typed["route"] else None
+    named = Wanted(**typed) if any(typed.get(k) for k in ("substance", "route", "remedy")) else None
     given = course_to_print(asked.desk, asked.tank.id, named, asked.now, asked.zone, asked.facts)
     return course_sheet(
         given, asked.facts, now=asked.now, zone=asked.zone, program=__version__,

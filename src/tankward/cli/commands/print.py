@@ -30,7 +30,7 @@ def print_course(
     options: CourseOptions = CourseOptions(),
     common: Common = Common(),
 ) -> PrintResult:
-    """The sheet of a course for a sitter: print course T7; before it is begun with --substance and --route.
+    """The sheet of a course for a sitter: print course T7; not yet begun with --substance or --remedy.
 
     Parameters
     ----------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from itertools import groupby
 
@@ -10,7 +11,7 @@ import msgspec
 from tankward.room.entries.acts import Step
 from tankward.room.time import day_of, hours_between
 
-from .acts import ended, group_head
+from .acts import ended, group_head, lowered
 from .course import entry_steps
 from .days import clock, day_margin
 from .step_parts import Context
@@ -49,11 +50,52 @@ def first_rows(c: Context, zone: str) -> list[StepRow]:
 
 
 def later_rows(c: Context, now: datetime, zone: str) -> list[StepRow]:
-    """The days after, one row an hour."""
+    """The days after, one row an hour; days on which the same is done at the same hours as one."""
     said = entry_steps(c)
     first = day_of(c.course.start, zone)
+    kinds = {s.id: s.kind for s in c.course.steps}
     steps = [said[s.id] for s in c.course.steps if day_of(s.at, zone) != first]
+    days = [list(day) for _, day in groupby(steps, key=lambda s: day_of(s.at, zone))]
     rows: list[StepRow] = []
+    for _, same in groupby(days, key=lambda day: [(clock(s.at, zone), kinds[s.id]) for s in day]):
+        alike = list(same)
+        if len(alike) >= ALIKE:
+            rows.append(_every_day(alike, c, now, zone))
+        else:
+            rows = _hours(rows, [step for day in alike for step in day], c, now, zone)
+    return rows
+
+
+ALIKE = 3  # so many days on which the same is done are told as one
+COUNTED = re.compile(r", (day )?\d+( of \d+)?\b")  # "day 3", "4 of 15"
+
+
+def _every_day(days: list[list[Step]], c: Context, now: datetime, zone: str) -> StepRow:
+    """The first of such days, with the hours of it, and each of them inside."""
+    first, last = days[0], days[-1]
+    heads = [
+        f"{clock(at, zone)} {lowered(COUNTED.sub('', group_head(list(group), c.facts)))}"
+        for at, group in groupby(first, key=lambda s: s.at)
+    ]
+    inside = [
+        msgspec.structs.replace(row, head=f"{row.margin} {row.sub}: {lowered(row.head)}", inside=())
+        for row in _hours([], [step for day in days for step in day], c, now, zone)
+    ]
+    how = [
+        StepRow(margin="", head=COUNTED.sub("", s.says), how=s.how, why=s.why, hazard=s.hazard)
+        for s in first
+        if s.how or s.why or s.hazard
+    ]
+    return StepRow(
+        margin=day_margin(first[0].at, now, zone),
+        sub=f"to {day_margin(last[0].at, now, zone)}",
+        head=ended(f"Every day at {'; '.join(heads)}"),
+        inside=(*how, *inside),
+    )
+
+
+def _hours(rows: list[StepRow], steps: list[Step], c: Context, now: datetime, zone: str) -> list[StepRow]:
+    """One row an hour."""
     for at, group in groupby(steps, key=lambda s: s.at):
         inside = list(group)
         if all(s.says.startswith("Watch them") for s in inside) and rows:

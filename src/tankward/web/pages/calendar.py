@@ -113,7 +113,8 @@ async def show_room(request: Request) -> Response:
 def wanted_here(request: Request) -> Wanted | None:
     """A course that the address names; None where it names none."""
     query = request.query_params
-    return wanted_of(query) if query.get("substance") or query.get("route") else None
+    named = any(query.get(k) for k in ("substance", "route", "remedy"))
+    return wanted_of(query) if named else None
 
 
 def _shown(request: Request, tank: str) -> Response:

@@ -163,6 +163,9 @@ def in_order(fine: list[Row]) -> str:
     return f"In order: {listed([lowered(row.head) for row in fine])}." if fine else ""
 
 
+IN_A_TUB = "In a tub beside the tank"
+
+
 def lives_row(
     one: Lives,
     verdicts: tuple[Verdict, ...],
@@ -173,11 +176,13 @@ def lives_row(
     """One group with the hardest that is to be said of it, and what one weighs where it was weighed."""
     verdict = worst_of(verdicts, one.stock.id)
     called = one.stock.name or one.common
+    bears = bears_words(verdict, facts) if verdict else ""
+    apart = room is not None and one.stock.id in room.apart
     return Row(
         title=count(one.stock.number),
         head=called,
         latin=one.scientific or "kind not known",
-        text=bears_words(verdict, facts) if verdict else "",
+        text=". ".join(w for w in (IN_A_TUB if apart else "", bears) if w),
         mark=bears_mark(verdict) if verdict else "",
         soft=bears_why(verdict) if verdict else "",
         sub=weighed_words(one.stock, room, now) if room and now else "",
