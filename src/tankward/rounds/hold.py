@@ -138,9 +138,12 @@ def _carrying(
 
 
 def _of_signs(room: Room, tank: str, now: datetime) -> list[Hold]:
-    """Signs of the last days, and no course against them."""
+    """Signs of the last days, and no course against them; those of before its end are the course's own."""
     looks = [k for k in room.looks(tank) if now - SEEN_FRESH <= k.at <= now]
     if not looks or not looks[-1].seen or tank in room.courses:
+        return []
+    ends = [one.over_at for one in treated(room, tank) if one.over_at is not None and one.over_at <= now]
+    if ends and looks[-1].at <= max(ends):
         return []
     return [Hold(tank=tank, why="signs", since=looks[-1].at)]
 
