@@ -12,7 +12,7 @@ from tankward.desk.desk import Desk
 from tankward.web.app import create
 from tests.helpers.rooms import entries_from
 from tests.web.conftest import ROOM
-from tests.web.visitor import NOW
+from tests.web.visitor import FEW, NOW
 
 
 class Served:
@@ -36,7 +36,7 @@ def serving(folder: Path, logbook: str = "", port: int = 0):
     desk = Desk.open(folder, make=True)
     if logbook:
         desk.append(*entries_from(logbook))
-    app = create(desk, clock=lambda: NOW, zone="UTC")
+    app = create(desk, clock=lambda: NOW, zone="UTC", budget=FEW)
     server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()

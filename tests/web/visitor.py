@@ -9,10 +9,12 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from tankward.desk.desk import Desk
+from tankward.treat.planner.search import Budget
 from tankward.web.app import create
 from tests.helpers.rooms import entries_from
 
 NOW = datetime(2026, 5, 12, 21, 2, tzinfo=UTC)
+FEW = Budget(screened=300, simulated=16, refined=4)  # a plan that tests need not wait for
 ORIGIN = "http://127.0.0.1"
 
 
@@ -75,7 +77,7 @@ class Visitor:
         self.desk = Desk.open(folder, make=True)
         if logbook:
             self.desk.append(*entries_from(logbook))
-        app = create(self.desk, clock=lambda: NOW, zone="UTC")
+        app = create(self.desk, clock=lambda: NOW, zone="UTC", budget=FEW)
         self.client = TestClient(app, base_url=ORIGIN, follow_redirects=False)
 
     def get(self, url: str, **query: str) -> Seen:

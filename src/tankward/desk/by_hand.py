@@ -20,7 +20,7 @@ from tankward.treat.planner.records import Score, Wishes
 
 from .courses import Wanted, propose
 
-DRAWS = 1024  # by fewer a course that a plan found at the very edge might seem to pass it
+DRAWS = 256  # an answer within a second; a course that a plan found keeps the score it was found with
 FULL = Shape(doses=(Given(0.0, 1.0),), end_h=24.0)  # one whole dose: the parts are measured by it
 WATER = "water_long"
 

@@ -159,7 +159,8 @@ def drawn_forecast(room: Room, course: Course, now: datetime, facts: Facts, days
 
 def days_of(courses: Sequence[Course], now: datetime) -> float:
     """So many days that every course is over: the same for all, so that they can be compared."""
-    longest = max(((c.ends - now) / DAY for c in courses), default=1.0)
+    lasts = [max([c.ends, *(at for at, _ in planned_acts(c))]) for c in courses]
+    longest = max(((last - now) / DAY for last in lasts), default=1.0)
     return float(min(LONGEST_D, max(3, -(-longest // 1))))
 
 

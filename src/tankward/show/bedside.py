@@ -136,15 +136,23 @@ def _strip(
         value=plain_number(s.value[now], step),
         value_range=" to ".join(dict.fromkeys(ends)),
         readings=tuple(_readings(room, found.tank, s.name, start, found.now, facts)),
-        limits=() if s.kind == "in_fish" else tuple(_limits(s.name, room, found.tank, facts)),
-        works=_works(s.name, causes, facts) if s.kind == "substance" else None,
+        limits=() if s.kind == "in_fish" else tuple(_limits(s.name, s.unit, room, found.tank, facts)),
+        works=_works(s.name, s.unit, causes, facts) if s.kind == "substance" else None,
         lead=own,
         floor=None if s.name in ("temp_c", "oxygen", "ph") else 0.0,
         **curves,
     )
 
 
-def _limits(name: str, room: Room, tank: str, facts: Facts) -> Iterable[Limit]:
+PER_UNIT = {("g/L", "mg/L"): 1000.0, ("mg/L", "g/L"): 0.001, ("ug/L", "mg/L"): 0.001}
+
+
+def _in(unit: str, own: str) -> float:
+    """So many of the series' unit in one of a fact's."""
+    return PER_UNIT.get((own, unit), 1.0)
+
+
+def _limits(name: str, unit: str, room: Room, tank: str, facts: Facts) -> Iterable[Limit]:
     if name == "nh3_n":
         yield Limit(level=NH3_CARE.value, words=f"keep under {NH3_CARE.value:g}")
     elif name == "nitrite_n":
@@ -159,8 +167,9 @@ def _limits(name: str, room: Room, tank: str, facts: Facts) -> Iterable[Limit]:
             yield Limit(level=top, words=f"keep under {top:g}")
     elif name in facts.substances:
         for row in facts.substances[name].ceiling:
-            yield Limit(level=row.warn_above, words=f"keep under {row.warn_above:g}")
-            yield Limit(level=row.refuse_above, words=f"refused over {row.refuse_above:g}", kind="danger")
+            warn, refuse = (x * _in(unit, row.unit) for x in (row.warn_above, row.refuse_above))
+            yield Limit(level=warn, words=f"keep under {warn:g}")
+            yield Limit(level=refuse, words=f"refused over {refuse:g}", kind="danger")
 
 
 def _warmest(room: Room, tank: str, facts: Facts) -> float | None:
@@ -175,11 +184,11 @@ def _warmest(room: Room, tank: str, facts: Facts) -> float | None:
     return min(tops) if tops else None
 
 
-def _works(substance: str, causes: Sequence[str], facts: Facts) -> Works | None:
+def _works(substance: str, unit: str, causes: Sequence[str], facts: Facts) -> Works | None:
     """The recommended levels in the water for what is treated, one band over all."""
     rows = [r for r in facts.substances[substance].regimen if r.recommended and r.route == "water_long"]
-    spans = [(r.low, r.high) for r in rows if set(r.treats) & set(causes)]
-    ends = [(low, high) for low, high in spans if low is not None and high is not None]
+    spans = [(r.low, r.high, _in(unit, r.unit)) for r in rows if set(r.treats) & set(causes)]
+    ends = [(low * per, high * per) for low, high, per in spans if low is not None and high is not None]
     if not ends:
         return None
     low, high = min(e[0] for e in ends), max(e[1] for e in ends)

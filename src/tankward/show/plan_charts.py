@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import msgspec
+import numpy as np
 from msgspec.structs import replace
 
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast
+from tankward.quantities.digits import plain_number
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 
-from .bedside import bedside_chart
+from .bedside import NAMES, STEP, bedside_chart
 from .charts.bedside import bedside_views
 from .charts.quiet import matters, quiet_line
 from .charts.records import Chart, Strip
@@ -38,13 +40,27 @@ def plan_charts(drawn: Sequence[Drawn], room: Room, facts: Facts, zone: str) -> 
     """A chart for each; a strip of the water stands in all where it matters in one."""
     charts = [
         bedside_chart(
-            d.forecast, room, facts, says=d.says, zone=zone, planned=d.acts, causes=d.causes, past_days=PAST_D
+            d.forecast,
+            room,
+            facts,
+            says=d.says,
+            zone=zone,
+            planned=_within(d),
+            causes=d.causes,
+            past_days=PAST_D,
         )
         for d in drawn
     ]
     shown = _shown(charts)
     spans = _spans(charts)
     return [_one(chart, shown, spans) for chart in charts]
+
+
+def _within(drawn: Drawn) -> list[tuple[datetime, AnyAct]]:
+    """The acts on the days that are drawn."""
+    found = drawn.forecast
+    last = found.now + timedelta(hours=found.times_h[-1] - found.now_h)
+    return [(at, act) for at, act in drawn.acts if at <= last]
 
 
 def plan_views(chart: Chart) -> Svg:
@@ -78,5 +94,14 @@ def _one(chart: Chart, shown: set[str], spans: dict[str, tuple[float, float]]) -
 
 
 def _scaled(strip: Strip, spans: dict[str, tuple[float, float]]) -> Strip:
+    """On the scale of all; its head says how far it goes, where a running course's says what is now."""
     low, high = spans[strip.name]
-    return replace(strip, least=low, most=high)
+    floor = any(not limit.over for limit in strip.limits)
+    n = int(np.nanargmin(strip.mid) if floor else np.nanargmax(strip.mid))
+    ends = [c[n] for c in (strip.low, strip.high) if c is not None]
+    step = STEP.get(next((k for k, name in NAMES.items() if name == strip.name), ""), 0.0)
+    return replace(
+        strip, least=low, most=high, value=plain_number(float(strip.mid[n]), step),
+        value_range=" to ".join(dict.fromkeys(plain_number(float(x), step) for x in ends)),
+        value_at="lowest" if floor else "highest",
+    )  # fmt: skip

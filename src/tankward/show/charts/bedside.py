@@ -17,6 +17,7 @@ WIDTHS = (280.0, 350.0, 520.0, 680.0, 984.0)  # of the paper; the page shows the
 TOP_PX = 30.0
 ROW_PX = 33.0
 READ_EVERY_H = 6.0
+CLEAR_PX = 72.0  # nearer to the edge the line of now would stand in the names of the strips
 
 
 def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> Svg:
@@ -32,9 +33,15 @@ def bedside(chart: Chart, width: float = 350.0, *, standalone: bool = False) -> 
     scales = [scale_of(strip) for strip in chart.strips]
     paper = paper_of(chart, width, _widest_tick(scales), standalone=standalone)
     days = days_of(chart)
-    strips, y = _strips(chart, scales, paper)
+    strips, y, drawn = _strips(chart, scales, paper)
     counts, bottom = _counts(chart, paper, days, y)
-    body = _day_lines(paper, days, y) + strips + counts + _day_names(paper, days) + _now(chart, paper, bottom)
+    body = (
+        _day_lines(paper, days, y)
+        + strips
+        + counts
+        + _day_names(paper, days)
+        + _now(chart, paper, bottom, drawn)
+    )
     plot = tag("g", body, class_="plot", data_left=paper.left, data_right=paper.right, data_bottom=bottom)
     return picture(
         width, bottom + 6, plot, class_="bedside", title=chart.says, style=STANDALONE if standalone else ""
@@ -58,15 +65,16 @@ def _widest_tick(scales: list[Scale]) -> int:
     return max((len(level_text(t)) for scale in scales for t in scale.ticks), default=1)
 
 
-def _strips(chart: Chart, scales: list[Scale], paper: Paper) -> tuple[str, float]:
-    body, y = "", TOP_PX
+def _strips(chart: Chart, scales: list[Scale], paper: Paper) -> tuple[str, float, list[Place]]:
+    body, y, drawn = "", TOP_PX, []
     with_acts = next((i for i, strip in enumerate(chart.strips) if strip.lead), 0)
     for i, (strip, scale) in enumerate(zip(chart.strips, scales, strict=True)):
         acts = chart.acts if i == with_acts else ()
         place = Place(paper, strip, scale, y, bool(acts))
         body += draw(chart, strip, place) + draw_acts(acts, chart, place)
+        drawn.append(place)
         y = place.bottom + 22
-    return body, y
+    return body, y, drawn
 
 
 def _day_lines(paper: Paper, days: tuple[Day, ...], bottom: float) -> str:
@@ -98,10 +106,13 @@ def _day_text(day: Day, paper: Paper) -> str:
     return f"{day.date:%a} {day.date.day}" if each >= 56 else f"{day.date:%a}"
 
 
-def _now(chart: Chart, paper: Paper, bottom: float) -> str:
+def _now(chart: Chart, paper: Paper, bottom: float, drawn: list[Place]) -> str:
+    """One line over all strips; in pieces where it would run through their heads."""
     x = paper.x(chart.now_h)
     wedge = tag("path", class_="wedge", d=f"M{num(x - 6)} {num(TOP_PX - 6)}h12l-6 8z")
-    return line(x, TOP_PX, x, bottom, "now") + wedge
+    if paper.wide or x - paper.left > CLEAR_PX:
+        return line(x, TOP_PX, x, bottom, "now") + wedge
+    return wedge + "".join(line(x, place.scale_top, x, place.base, "now") for place in drawn)
 
 
 def _counts(chart: Chart, paper: Paper, days: tuple[Day, ...], y: float) -> tuple[str, float]:

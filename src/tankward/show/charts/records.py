@@ -69,6 +69,7 @@ class Strip(msgspec.Struct, frozen=True, kw_only=True):
     kind: str = "computed"  # second line of the head, before the unit
     value: str = ""  # the last value, as it is said
     value_range: str = ""
+    value_at: str = "now"  # or highest, lowest: what value and range are of
     readings: tuple[Reading, ...] = ()
     dots: str = "read"  # or counted, looked: what the readings are
     limits: tuple[Limit, ...] = ()

@@ -173,11 +173,12 @@ def _limit_words(place: Place) -> str:
 def _head_over(place: Place) -> str:
     """By thumb: the name at the left, the last value at the right, above the strip."""
     strip, paper, y = place.strip, place.paper, place.top + 20
-    body = said(0, y, strip.name, "name") + said(0, y + 22, _fit(second_line(strip), paper), "soft")
+    ends = f"{strip.value_at}, {strip.value_range}" if strip.value_range else ""
+    body = said(0, y, strip.name, "name") + said(0, y + 22, _fit(second_line(strip), ends, paper), "soft")
     if strip.value:
         body += said(paper.right, y + 2, strip.value, "value", "end")
-    if strip.value_range:
-        body += said(paper.right, y + 22, f"now, {strip.value_range}", "soft range-now", "end")
+    if ends:
+        body += said(paper.right, y + 22, ends, "soft range-now", "end")
     return body
 
 
@@ -193,9 +194,10 @@ def _head_beside(place: Place) -> str:
     return body
 
 
-def _fit(text: str, paper: Paper) -> str:
+def _fit(text: str, beside: str, paper: Paper) -> str:
     """The text, or its last part after a comma where the room is short: the unit matters most."""
-    return text if paper.text_px(text) <= 0.56 * paper.width else text.rpartition(", ")[2]
+    room = min(0.56 * paper.width, paper.width - 1.07 * paper.text_px(beside) - 12)
+    return text if paper.text_px(text) <= room else text.rpartition(", ")[2]
 
 
 def draw_acts(acts: tuple[Act, ...], chart: Chart, place: Place) -> str:

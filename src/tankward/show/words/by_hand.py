@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
+import msgspec
+
 from tankward.knowledge.known import Facts
 from tankward.treat.course.records import Course
 from tankward.treat.planner.checked import broken
-from tankward.treat.planner.danger import because, name_of
+from tankward.treat.planner.danger import danger_of, name_of
 from tankward.treat.planner.records import Score
 
 from .acts import ended, part_words, upper
@@ -37,12 +39,38 @@ TICK_FIRST = "Not begun: tick each danger that you take, or change the course."
 AT, MUCH = "When?", {"dose": "How much of it?", "change": "How much of the water?"}
 
 
-def danger_rows(score: Score, keys: tuple[str, ...], facts: Facts) -> list[tuple[str, str, str]]:
-    """Each line that it would pass, by its key: how far it goes, and what is ticked."""
+class DangerSaid(msgspec.Struct, frozen=True, kw_only=True):
+    """A line that it would pass: how far it goes, what would mend it, and what is ticked."""
+
+    key: str
+    says: str
+    mends: str
+    short: str
+
+
+def danger_rows(score: Score, keys: tuple[str, ...], facts: Facts) -> list[DangerSaid]:
+    """Each of them, by its key."""
+    found = [(key, line, danger_of(line, facts)) for key, line in zip(keys, broken(score), strict=True)]
     return [
-        (key, ended(because(line, facts)), f"{upper(name_of(line, facts))} may go too far")
-        for key, line in zip(keys, broken(score), strict=True)
-    ]
+        DangerSaid(
+            key=key, says=ended(r.because), mends=f"Would mend it: {ended(r.would_change).lower()}",
+            short=f"{upper(name_of(line, facts))} may go too far",
+        )
+        for key, line, r in found
+    ]  # fmt: skip
+
+
+def verdict_words(dangers: list[DangerSaid], refused: bool, pending: bool, judged: bool) -> tuple[str, str]:
+    """The mark and the words that stay in sight while a row is changed."""
+    if refused:
+        return "danger", "No: it can't be begun so."
+    if pending:
+        return "", "Working out what it would do."
+    if not judged:
+        return "unknown", "Not judged."
+    if not dangers:
+        return "done", "Every line holds."
+    return "danger", f"{dangers[0].short}." if len(dangers) == 1 else f"{len(dangers)} lines are passed."
 
 
 def held_lines(score: Score, facts: Facts) -> list[str]:

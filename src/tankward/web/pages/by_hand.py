@@ -32,11 +32,13 @@ from tankward.show.words.by_hand import (
     MUCH,
     TICK_FIRST,
     WHY,
+    DangerSaid,
     danger_rows,
     full_words,
     hand_heading,
     held_lines,
     row_head,
+    verdict_words,
 )
 from tankward.show.words.course import refused_rows
 from tankward.show.words.days import moment_line
@@ -75,7 +77,8 @@ class HandPage(Page, frozen=True, kw_only=True):
     hidden: list[tuple[str, str]]
     pending: bool
     refused: list[tuple[str, str]]
-    dangers: list[tuple[str, str, str]]
+    verdict: tuple[str, str]
+    dangers: list[DangerSaid]
     said: list[str]
     unsaid: str
     held: list[str]
@@ -212,6 +215,7 @@ def _page(
     )
     score, running = ready.answer, given.room.courses.get(given.tank.id)
     shown = {"at", "shape"} & errors.keys()
+    dangers = danger_rows(score, dangers_of(score), facts) if score else []
     return HandPage(
         title=hand_heading(course, given.wanted.substance, given.tank.name, facts),
         place_line=f"{given.tank.name}, {moment_line(now, zone)}", tank=given.tank.id, why=WHY,
@@ -220,7 +224,8 @@ def _page(
         full=full_words(said_dose(1.0, given.full, given.unit) if given.full else ""),
         more=_more(given, typed or {}, errors, zone), doses=given.full is not None,
         hidden=pairs_of(given.wanted), pending=ready.pending, refused=refused_rows(refused),
-        dangers=danger_rows(score, dangers_of(score), facts) if score else [], said=list(said), unsaid=unsaid,
+        verdict=verdict_words(dangers, bool(refused), ready.pending, score is not None), dangers=dangers,
+        said=list(said), unsaid=unsaid,
         held=held_lines(score, facts) if score else [],
         measures=_measures(given, score, course, now, zone, facts) if score and course else [],
         not_judged=ready.fault, running=running.name if running else "",

@@ -11,11 +11,13 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from tankward.desk.background import Background, Ready
+from tankward.desk.by_hand import by_hand, unsaid
 from tankward.desk.courses import Wanted, begun, chances_of, propose
 from tankward.desk.find import find_tank
 from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
+from tankward.knowledge.plain import plain
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.replay import Room
 from tankward.room.things import Tank
@@ -50,11 +52,15 @@ from tankward.show.words.supplies import taken_lines
 from tankward.show.words.working import working_rows
 from tankward.treat.course.chances import Chances
 from tankward.treat.course.records import Course
+from tankward.treat.planner.danger import warned
+from tankward.treat.planner.records import Score
 from tankward.treat.supplies import of_course
 
 from ..course_forms import Change, change_form, pairs_of, people_form, wanted_of, ways_of
 from ..frame import Page, desk_of, now_of, page, read_form, see_other
+from ..plan_forms import plan_url
 from ..what_if import WhatIfTold, proposed_if_told, soon
+from .by_hand import hand_ready, not_ticked, score_of
 
 
 class Label(msgspec.Struct, frozen=True, kw_only=True):
@@ -92,15 +98,18 @@ class CoursePage(Page, frozen=True, kw_only=True):
     what_if: WhatIfTold | None
     cautions: list[str]
     statement: list[str]
+    change: Change
     supplies: list[tuple[str, bool]]  # what it takes of each packet; whether that is not there
     over: list[str]  # how long it is looked for, and who stays
-    change: Change
+    change_head: str
     hidden: list[tuple[str, str]]
     running: str
     jar_trial: bool
     sheet: str
     calendar: str
     danger: list[str]  # a change by hand made it harm
+    hand_url: str  # where its hours and amounts are changed by hand
+    plan_url: str
 
 
 class CourseRefused(Page, frozen=True, kw_only=True):
@@ -145,7 +154,9 @@ def _asked(request: Request, room: Room, tank: Tank, wanted: Wanted, fault: BadI
         tank=tank.id,
         tank_name=tank.name,
         says=str(fault),
-        change=change_form(tank, room, wanted, {wanted.substance}, fault),
+        change=change_form(
+            tank, room, wanted, {wanted.substance}, fault, remedy=plain(wanted.remedy).replace(" ", "_")
+        ),
     )
     return page(request, record, 422)
 
@@ -179,8 +190,17 @@ def chances_ready(request: Request, room: Room, course: Course) -> Ready[Chances
     return held.of(question, lambda: chances_of(course, room, now, facts))
 
 
+def hand_url(course: Course, wanted: Wanted) -> str:
+    """Where its rows are changed by hand; "" for what is no matter of hours and shares."""
+    in_tank = course.route == "water_long" and course.place != "tub" and not course.remedy
+    pairs = urlencode(pairs_of(wanted))
+    return f"/tanks/{course.tank}/course/by-hand?{pairs}" if in_tank or by_hand(wanted) else ""
+
+
 async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, course: Course) -> CoursePage:
     now, zone, facts = now_of(request), str(request.app.state.zone), load()
+    hand: Ready[Score] = hand_ready(request, room, course, wanted) if by_hand(wanted) else Ready()
+    course = warned(course, hand.answer, facts) if hand.answer is not None else course
     c = Context(course=course, facts=facts, kit=room.kit, shelf=room.shelf)
     head = heading(c, tank.name, now, zone)
     ready = chances_ready(request, room, course)
@@ -200,7 +220,7 @@ async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, cour
         chances=said[0],
         rare=said[1],
         chances_title=bars_title(course, now, zone),
-        pending=ready.pending or bool(asked and asked.pending), chances_pending=ready.pending,
+        pending=ready.pending or hand.pending or bool(asked and asked.pending), chances_pending=ready.pending,
         what_if=asked, no_chances=ready.fault,
         withheld=[*cleared_lines(ready.answer, facts), *withheld_lines(ready.answer, facts)]
         if ready.answer
@@ -209,20 +229,28 @@ async def _record(request: Request, room: Room, tank: Tank, wanted: Wanted, cour
         statement=stated_lines(course),
         supplies=taken_lines(of_course(course, room.shelf)),
         over=over_lines(course.causes, course.watch, tank.temp_c, zone, facts),
-        change=change_form(tank, room, wanted, actives, None), hidden=pairs_of(wanted),
+        change=change_form(tank, room, wanted, actives, None, remedy=course.remedy), hidden=pairs_of(wanted),
+        change_head=CHANGE_HEADS.get(course.remedy, "Other hours, other packet"),
         running=running.name if running else "", jar_trial=course.jar_trial,
         sheet=f"/tanks/{tank.id}/sheet.pdf?{urlencode(pairs_of(wanted))}",
         calendar=f"/tanks/{tank.id}/calendar?{urlencode(pairs_of(wanted))}",
-        danger=danger_lines(course.cautions),
+        danger=danger_lines(course.cautions), hand_url=hand_url(course, wanted),
+        plan_url=plan_url(tank.id, wanted.cause, gone=wanted.gone) if wanted.cause else "",
     )  # fmt: skip
+
+
+CHANGE_HEADS = {
+    "fish_out": "Other hours, other tubs, other days",
+    "daily_siphon": "Other hours, other days",
+    "wait_and_count": "Other hours, other days",
+}
+WITHOUT_KINDS = ("tank-empty", "change", "count")
 
 
 def working_of(course: Course, facts: Facts) -> tuple[list[dict[str, str]], list[str]]:
     """The working of the amount that the page shows large."""
-    given = next(
-        (s for s in course.steps if s.amount is not None and s.kind in ("dose", "bath", "recipe", "heat")),
-        None,
-    )
+    kinds = WITHOUT_KINDS if course.remedy else ("dose", "bath", "recipe", "heat")
+    given = next((s for s in course.steps if s.amount is not None and s.kind in kinds), None)
     answer = given.amount if given is not None else course.level
     return (
         (working_rows(named_steps(answer.how, facts)), list(answer.assumes))
@@ -248,12 +276,18 @@ def label_of(course: Course, c: Context) -> Label | None:
 
 async def begin(request: Request) -> Response:
     """Begin it as it stands now; what would be refused now is refused."""
-    wanted = wanted_of(await read_form(request))
+    typed = await read_form(request)
+    wanted, said = wanted_of(typed), set(typed.get("danger", "").split(";"))
     desk, now, zone, facts = desk_of(request), now_of(request), str(request.app.state.zone), load()
     room = desk.room()
     tank = find_tank(room, request.path_params["tank"])
     try:
         course = propose(room, tank.id, wanted, now, zone, facts)
+        if by_hand(wanted):
+            score = await score_of(request, room, course, wanted)
+            if unsaid(score, said):
+                return not_ticked(request, wanted, said)
+            course = warned(course, score, facts)
         c = Context(course=course, facts=facts, kit=room.kit, shelf=room.shelf)
         written = begun(
             room, course, entry_steps(c), course_name(course, facts), now, zone,

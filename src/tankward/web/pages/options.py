@@ -141,6 +141,7 @@ class OptionsPage(Page, frozen=True, kw_only=True):
     vet: str
     vet_lines: Mapping[str, str]
     causes_url: str
+    plan_url: str
     amounts_url: str  # where a tank is described, if none is
 
 
@@ -411,6 +412,7 @@ def record(found: Remedies, asked: Asked, facts: Facts) -> OptionsPage:
         vet_lines=vet_lines(visit, facts),
         amounts_url="" if tank else "/tanks/new",
         causes_url=asked.way.to("causes", **({"after": "now"} if asked.way.walk else {})),
+        plan_url=asked.to("plan") if tank else "",
     )
 
 

@@ -59,6 +59,9 @@ const answer = async (id, url, turn) => {
     if (!("pending" in there.dataset)) {
       place.className = there.className;
       place.replaceChildren(...there.childNodes);
+      for (const other of document.querySelectorAll(`[data-follows="${id}"]`)) {
+        other.replaceChildren(...(page.getElementById(other.id)?.childNodes ?? []));
+      }
       return found.url;
     }
     await pause(AGAIN_MS);
