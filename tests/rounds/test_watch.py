@@ -1,4 +1,4 @@
-"""The clearance watch and who stays: dates by the organism's cycle, what came back, who met it. Rules 26, 27."""
+"""The clearance watch and who stays: dates by the cycle, what came back, who met it. Safety rules 26, 27."""
 
 from datetime import UTC, date, datetime, timedelta
 from math import ceil
@@ -275,6 +275,17 @@ def test_rule_27_a_newcomer_begins_the_days_anew_for_its_tank():
     )
     grown = replay([*entries_from(again), begun(), closed()])
     assert own(grown, 15).restarted == ""  # described anew: nobody came
+
+
+def test_what_comes_long_after_its_last_day_is_another_case():
+    later = room(begun(), closed(), look(60, seen=("white_spots",)))
+    assert own(later, 61).back is None
+    new = room(
+        begun(), closed(), text="30 Jun 2026 12:00  stock T8  kind=guppy name=new number=2 arrived=0d\n"
+    )
+    assert own(new, 65).restarted == ""
+    shared = room(begun(), closed(), text=NET + "30 Jun 2026 12:00  stock T6  kind=guppy name=new number=2\n")
+    assert {w.restarted for w in watches(shared, at(65), "UTC", FACTS)} == {""}
 
 
 def test_the_round_asks_how_it_ended_from_the_day_of_decision_on():

@@ -33,6 +33,7 @@ BEFORE = timedelta(days=14)  # looks so long before a course tell what it was be
 BEFORE_SEEN = timedelta(days=7)  # it was there so long before anybody saw it [our own choice]
 SHORT_D = 60.0  # of a longer cycle only one is waited for [our own choice]
 APART_D = 2  # looks nearer to each other than that are one [our own choice]
+STILL = timedelta(days=14)  # a sign so long after its last day is still of it [our own choice]
 LATE = timedelta(days=60)  # a look that is later than that is asked for no more [our own choice]
 MOSTLY = 0.4  # a sign that so many of the ill show is a sign of it [our own choice]
 OLDEST = timedelta(days=365)  # no watch lasts longer than that
@@ -219,8 +220,9 @@ def _watched(
     ended = contact.at if contact else one.closed.at
     if tank not in room.tanks or not room.stock_of(tank) or _treated_again(room, tank, ended, now):
         return
-    followed = _followed(room, tank, signs, began, now, zone)
     days = days_of(causes, warmth(room, tank), facts, once=contact is not None)
+    lasts = timedelta(days=max(d for _, _, d in days))
+    followed = _followed(room, tank, signs, began, lasts, now, zone)
     looks = _dated(days, followed.since, zone)
     yield ClearanceWatch(
         tank=tank, of=one.tank, course=one.begun.id, name=one.begun.name, causes=causes, signs=signs,
@@ -249,19 +251,31 @@ class _Followed(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def _followed(
-    room: Room, tank: str, signs: tuple[str, ...], began: datetime, now: datetime, zone: str
+    room: Room,
+    tank: str,
+    signs: tuple[str, ...],
+    began: datetime,
+    lasts: timedelta,
+    now: datetime,
+    zone: str,
 ) -> _Followed:
-    """What happened there since: a sign of it or a newcomer makes the clean days begin anew."""
+    """What happened there since: a sign of it or a newcomer makes the clean days begin anew, while they last.
+
+    A sign that comes longer after them is another case.
+    """
     since, back, restarted = began, None, ""
     clean: list[Look] = []
     for entry in sorted((*room.looks(tank), *_newcomers(room, tank)), key=lambda e: (e.at, e.id)):
         if not began < entry.at <= now:
             continue
+        over = since + lasts
         if not isinstance(entry, Look):
+            if entry.at > over:
+                continue
             since, restarted, clean = max(since, entry.at), "newcomer", []
             continue
         seen = tuple(s for s in entry.seen if s in signs)
-        if seen:
+        if seen and entry.at <= over + STILL:
             day = (day_of(entry.at, zone) - day_of(since, zone)).days + 1
             back = back or Back(at=entry.at, day=day, signs=seen, look=entry.id)
             since, restarted, clean = entry.at, "sign", []

@@ -19,6 +19,7 @@ from .flukes import fluke_course
 from .ids import Ids
 from .rhythm import Rhythm
 from .scenario import ROOM, set_up
+from .spots import spots_course
 from .story import Story
 from .told import back, told
 from .truth import SHOWN, Truth, draw
@@ -73,7 +74,8 @@ class Writer:
         start = back(self.now, self.zone, DAYS, 9)
         files = [entry for name in FILES for entry in told(name, self.now, self.zone)]
         course = fluke_course(self.now, self.zone, self.ids)
-        story = Story([*set_up(start, self.zone, self.ids), *files, *course])
+        past = spots_course(self.now, self.zone)
+        story = Story([*set_up(start, self.zone, self.ids), *files, *course, *past])
         rhythm = Rhythm(story, self.now, self.zone, self.truth, self.facts, self.rng)
         entries = [*story.entries, *self.thin_ones(rhythm)]
         for index, tank in enumerate(self.tanks):
