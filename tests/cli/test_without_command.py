@@ -31,8 +31,10 @@ def of(answer, kind):
 
 
 def test_it_says_who_leaves_for_how_long_and_into_what(answer):
-    assert answer["says"].startswith("Tonight in W: all fish out of the tank 14 days without fish in the tank; ")
-    assert "two tubs of 40 L, moved every 12 hours for 8 days" in answer["says"]
+    assert answer["says"].startswith(
+        "Tonight in W: all fish out of the tank for 14 days in two tubs of 40 L, "
+    )
+    assert "moved every 12 hours for 8 days" in answer["says"]
     assert (answer["remedy"], answer["substance"], answer["place"]) == ("fish_out", "", "tub")
 
 

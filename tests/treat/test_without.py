@@ -119,7 +119,7 @@ def test_days_without_fish_are_those_of_the_trade(temp_c, low, high):
 
 
 def test_the_last_swimmer_dies_after_two_days_and_more():
-    """Theronts lived up to 48 h without a host (WOUND91, published); one in a thousand is followed further."""
+    """Theronts lived up to 48 h without a host (WOUND91); one in a thousand is followed further."""
     assert starve_d(ICH, 20.0) > 2.0
 
 
@@ -245,6 +245,6 @@ def test_a_capsule_is_divided_within_a_day_from_16_degrees_up():
 
 
 def test_velvet_takes_about_a_fortnight_at_23_to_26_degrees():
-    """ "The velvet cycle takes about two weeks at 23-26 C" (common practice, no source): moved for so long."""
+    """The velvet cycle "takes about two weeks at 23-26 C" (common practice): moved for so long."""
     velvet = FACTS.organisms["piscinoodinium"]
     assert stay_d(velvet, 24.5) == pytest.approx(14.0, abs=2.0)

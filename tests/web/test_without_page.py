@@ -50,12 +50,13 @@ def test_what_can_be_done_leads_to_its_dates(keeper):
     page = keeper.get("/tanks/t8/options", cause="white_spot")
     links = [url for url in page.links if "remedy=fish_out" in url]
     assert links
-    assert keeper.get(links[0]).heading().endswith("in T8: all fish out of the tank")
+    assert keeper.get(links[0]).heading().endswith("in T8: all fish out of the tank for")
 
 
 def test_the_page_tells_days_tubs_moves_and_how_they_were_come_by(keeper):
     words = keeper.get(PAGE, **OUT).words
-    assert "14 days without fish in the tank; two tubs of 10 L, moved every 8 hours for 8 days" in words
+    assert "all fish out of the tank for" in words
+    assert "14 days in two tubs of 10 L, moved every 8 hours for 8 days" in words
     assert "Why 14 days" in words
     assert "the trade's figure" in words.lower()
     for step in ("Make two bare tubs ready", "All danios out of the tank", "No fish goes back for 14 days"):
@@ -66,7 +67,7 @@ def test_the_page_tells_days_tubs_moves_and_how_they_were_come_by(keeper):
 
 def test_other_tubs_and_hours_are_asked_for_and_hold(keeper):
     words = keeper.get(PAGE, **OUT, tub="15 L", every="6 h", days="20 days").words
-    assert "20 days without fish in the tank; two tubs of 15 L, moved every 6 hours" in words
+    assert "20 days in two tubs of 15 L, moved every 6 hours" in words
     no = keeper.get(PAGE, **OUT, every="1 h")
     assert no.code == 422
     assert "too short for the fish" in no.words
@@ -113,12 +114,14 @@ def test_its_sheet_has_a_box_for_every_step(keeper):
 
 def test_daily_siphon_and_waiting_have_pages_of_their_own(keeper):
     words = keeper.get(PAGE, remedy="daily_siphon", cause="white_spot", days="5 days").words
-    assert "siphon the floor, change 25 % of the water" in words
-    assert "5.4 L new water every day for 5 days" in words
+    assert "siphon the floor every day for 5 days, and change" in words
+    assert "5.4 L of water, 25 %" in words
     no = keeper.get(PAGE, remedy="wait_and_count", cause="white_spot")
     assert no.code == 422
     assert "no remedy for" in no.words
-    assert "wait and count again" in keeper.get(PAGE, remedy="wait_and_count", cause="hexamita").words
+    assert (
+        "count them, and count again in" in keeper.get(PAGE, remedy="wait_and_count", cause="hexamita").words
+    )
 
 
 def test_a_remedy_that_is_none_is_one_sentence(keeper):

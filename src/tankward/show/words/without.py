@@ -14,28 +14,28 @@ from .outlook import germ_name, percent
 
 
 def without_head(laid: Without, course: Course) -> tuple[str, Amount | None]:
-    """What is done, in one line, and what it takes."""
+    """What is done, up to the number of the page; the number, and what it is of."""
     days = f"{plain_number(laid.days)} {'day' if laid.days == 1 else 'days'}"
     if laid.tub_l:
-        number, _, unit = days.partition(" ")
-        return "all fish out of the tank", Amount(number=number, unit=unit, short=days, of=_tubs(laid))
+        return "all fish out of the tank for", _amount(days, _tubs(laid))
     if laid.change_share and course.volume_l is not None:
         litres = shown(course.volume_l.value * laid.change_share, "L")
-        number, _, unit = litres.partition(" ")
-        of = f"new water every day for {days}"
-        return f"siphon the floor, change {part_words(laid.change_share)} of the water", Amount(
-            number=number, unit=unit, short=litres, of=of
-        )
-    number, _, unit = days.partition(" ")
-    return "count them, wait and count again", Amount(number=number, unit=unit, short=days, of="to wait")
+        of = f"of water, {part_words(laid.change_share)}"
+        return f"siphon the floor every day for {days}, and change", _amount(litres, of)
+    return "count them, and count again in", _amount(days, "")
+
+
+def _amount(said: str, of: str) -> Amount:
+    number, _, unit = said.partition(" ")
+    return Amount(number=number, unit=unit, short=said, of=of)
 
 
 def _tubs(laid: Without) -> str:
     litres = shown(laid.tub_l, "L")
     if not laid.moves:
-        return f"without fish in the tank; a tub of {litres} for them"
+        return f"in a tub of {litres}"
     moved = f"moved every {plain_number(laid.every_h)} hours for {plain_number(laid.move_days)} days"
-    return f"without fish in the tank; two tubs of {litres}, {moved}"
+    return f"in two tubs of {litres}, {moved}"
 
 
 PLACES = {"tank": "in the tank while these are out of it", "tub": "on the fish in the tub"}
