@@ -221,7 +221,7 @@ def over_lines(
     causes: Sequence[str], watch: Sequence[Watch], temp_c: Estimate | None, zone: str, facts: Facts
 ) -> list[str]:
     """When a course is over: how long it is looked for, who stays and until when (safety rule 26)."""
-    lines = [] if causes else [OVER_UNKNOWN]
+    lines = [] if len(causes) == 1 else [OVER_UNKNOWN]
     for row in watch:
         cause = next((c for c in causes if row.organism in facts.causes[c].organisms), "")
         name = germ_name(row.organism, cause, facts)
