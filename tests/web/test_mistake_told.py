@@ -225,3 +225,126 @@ def test_a_power_cut_is_written_with_its_hours(dosed: Visitor, hours: str, cut: 
     found = [a for _, a in dosed.desk.room().acts("t7") if isinstance(a, PowerCut)]
     assert found == ([cut] if cut else [])
     assert any(isinstance(e, Note) for e in dosed.desk.room().log) is (cut is None)
+
+
+# What is told by one touch
+
+
+def touched(keeper: Visitor, page_of: str, words: str, group: str = "") -> Seen:
+    """Send the button of those words; the page that follows."""
+    import re
+
+    page = keeper.get(f"/tanks/t7/mistake/{page_of}")
+    part = page.html.partition(f'aria-label="{group}"')[2] if group else page.html
+    found = re.search(rf'name="touch" value="([^"]+)"><span>{re.escape(words)}', part)
+    assert found, page.words
+    import html
+
+    answer = keeper.post(f"/tanks/t7/mistake/{page_of}", page, touch=html.unescape(found[1]))
+    assert answer.code == 303, answer.words
+    return keeper.get(answer.to)
+
+
+def test_five_plain_slips_and_the_rest_behind_the_last(dosed: Visitor) -> None:
+    page = dosed.get("/tanks/t7/mistake")
+    rows = [link for link in page.links if "/mistake/" in link]
+    assert [r.rpartition("/")[2] for r in rows] == [
+        "too-much", "forgot-one", "carbon-in", "wrong-tank", "something-else",
+    ]  # fmt: skip
+
+
+def test_behind_something_else_what_harms_soonest_comes_first(dosed: Visitor) -> None:
+    words = dosed.get("/tanks/t7/mistake/something-else").words
+    order = ("Tap water without", "Power cut", "The filter stood still", "Water ran out", "The heater stuck",
+             "Water change too large", "Water change forgotten", "A new animal", "They spat out")  # fmt: skip
+    at = [words.index(w) for w in order]
+    assert at == sorted(at)
+
+
+def test_the_amount_that_a_touch_stands_for_is_on_its_button(dosed: Visitor) -> None:
+    words = dosed.get("/tanks/t7/mistake/too-much").words
+    assert "It went in twice 350 mg metronidazole in all" in words
+    assert "Ten times as much 1.8 g metronidazole" in words
+    assert "About half of it went in 88 mg metronidazole" in words
+
+
+def test_what_was_right_but_too_much_for_this_tank_writes_nothing(dosed: Visitor) -> None:
+    before = len(dosed.entries)
+    page = touched(dosed, "too-much", "As it is written down")
+    assert len(dosed.entries) == before
+    assert "In the water now" in page.words
+
+
+def test_an_act_that_is_ticked_is_an_entry_and_the_answer_starts_from_it(dosed: Visitor) -> None:
+    page = touched(dosed, "too-much", "Ten times as much")
+    done = [f["value"] for f in page.fields if f.get("name") == "done"]
+    assert "air.1" in done
+    url = "/tanks/t7/mistake/too-much/after"
+    first = [d for d in done if d.startswith("change")]
+    answer = dosed.post(url, page, done=first[0])
+    after = dosed.get(answer.to)
+    assert [a for _, a in dosed.desk.room().acts("t7") if isinstance(a, Change)][-1].dechlorinated is True
+    assert page.words.count(" L out, ") > after.words.count(" L out, ")
+    assert dosed.post(url, after, done="change.99").code == 303  # not there any more: nothing is written
+
+
+def test_putting_back_by_touch_gives_what_was_advised(dosed: Visitor) -> None:
+    page = touched(dosed, "too-much", "About half of it went in")
+    (back,) = [f["value"] for f in page.fields if (f.get("value") or "").startswith("put-back")]
+    dosed.post("/tanks/t7/mistake/too-little/after", page, done=back)
+    given = [a["metronidazole"] for a in doses(dosed)]
+    assert given[0] == 87.5
+    assert 80 <= given[1] <= 100  # half of 175, and what two hours took
+
+
+def test_dechlorinator_that_went_in_is_not_asked_for_again(dosed: Visitor) -> None:
+    page = touched(dosed, "something-else", "Half", "Tap water without dechlorinator")
+    (pour,) = [f["value"] for f in page.fields if (f.get("value") or "").startswith("dechlorinate")]
+    answer = dosed.post("/tanks/t7/mistake/untreated-tap/after", page, done=pour)
+    after = dosed.get(answer.to)
+    assert "Dechlorinator:" not in after.words
+    assert {"sodium_thiosulfate"} in [set(d) for d in doses(dosed)]
+
+
+def test_carbon_leaves_no_second_entry_where_the_log_has_it(dosed: Visitor) -> None:
+    form = dosed.get("/tanks/t7/log/media")
+    dosed.post(
+        "/tanks/t7/log/media", form, medium="activated_carbon", **{"in": "yes"}, when="2026-05-12 18:00"
+    )
+    before = len(dosed.entries)
+    page = touched(dosed, "carbon-in", "It is still in")
+    assert len(dosed.entries) == before
+    assert "Take the carbon out" in page.heading()
+
+
+def test_a_newcomer_by_touch_and_its_clock(dosed: Visitor) -> None:
+    page = touched(dosed, "something-else", "One of the dwarf rainbowfish")
+    assert "The clock starts again: until Tue 9 Jun." in page.words  # 28 days after 12 May
+    assert "The dose stays as it is." in page.words
+
+
+def test_one_that_nobody_names_is_asked_for(dosed: Visitor) -> None:
+    page = touched(dosed, "something-else", "Another kind")
+    assert "we don't know what it bears" in page.words
+    assert "/tanks/t7/mistake/newcomer?more=open" in page.links
+
+
+def test_a_heater_by_touch(dosed: Visitor) -> None:
+    page = touched(dosed, "something-else", "About 31 °C")
+    assert page.heading() == "It is too warm. Heater's plug out."
+    assert "31.0 °C now, 25.0 °C is home: 6 to 12 hours." in page.words
+
+
+def test_a_touch_that_was_made_up_is_one_sentence(dosed: Visitor) -> None:
+    form = dosed.get("/tanks/t7/mistake/too-much")
+    answer = dosed.post("/tanks/t7/mistake/too-much", form, touch="slip=too-much&dose=nothing&how=twice")
+    assert answer.code == 422
+    assert "is no dose that stands in the log" in answer.words
+    assert dosed.post("/tanks/t7/mistake/too-much", form, touch="slip=blame").code == 422
+
+
+@pytest.mark.parametrize("slip", ["too-much", "forgot-one", "carbon-in", "wrong-tank", "something-else"])
+def test_without_a_dose_or_a_course_the_form_stands_open(keeper: Visitor, slip: str) -> None:
+    page = keeper.get(f"/tanks/t7/mistake/{slip}")
+    assert page.code == 200
+    assert "What to do now" in page.words

@@ -268,8 +268,8 @@ def test_10_in_a_bare_log_the_change_stands_there_before_any_answer(keeper):
     """T2 with nothing but litres: no question stands between the keeper and the water."""
     now = keeper.get("/tanks/T2/now")
     words = now.words
-    acts = ("Air, full on.", "No medicine, no food", "1.4 g of thiosulfate for the whole tank", "7.9 L out, 7.9 L in.")
-    at = [words.index(w) for w in acts]
+    grams, litres = "1.4 g of thiosulfate for the whole tank", "7.9 L out, 7.9 L in."
+    at = [words.index(w) for w in ("Air, full on.", "No medicine, no food", grams, litres)]
     assert at == sorted(at)
     assert "15 to 20 % of the water" in words
     ticks = [f["value"] for f in now.fields if f.get("name") == "tick"]

@@ -18,6 +18,7 @@ from .mend_parts import (
     change_head,
     days_said,
     joined,
+    left_said,
     level_of,
     lines,
     litres_of,
@@ -35,7 +36,7 @@ def back_said(step: UrgentStep, b: Back, here: Here) -> Said:
     assert lead is not None
     name = here.name(lead.substance)
     works = f"it works from {level_shown(lead.works, lead.unit)}" if lead.works else ""
-    left = joined(f"About {level_of(lead.level, lead.unit)} of {name} is left", works)
+    left = joined(left_said(lead.level, lead.unit, name, lead.full), works)
     if b.give is None:
         under = lead.works is not None and lead.level.value < lead.works
         full = "It is all but a full dose" if b.why != "at-safe" and (under or b.why == "below") else ""
@@ -87,7 +88,7 @@ def _left(x: Late, here: Here) -> str:
     if x.works is None:
         return ""
     side = "under" if x.under else "over"
-    left = f"About {level_of(x.level, x.unit)} of {here.name(x.substance)} is left"
+    left = left_said(x.level, x.unit, here.name(x.substance), x.peak.value)
     return f"{left}, {side} the {level_shown(x.works, x.unit)} from which it works"
 
 

@@ -16,6 +16,8 @@ from .acts import ended, part_words, upper
 from .days import clock, day_said
 from .measured import level_range, level_shown
 
+NOTHING = 0.01  # of a full dose, or of the high end: nobody could measure it
+
 
 class Said(msgspec.Struct, frozen=True, kw_only=True):
     """One act: verb first with its amount, why, how (`more`, a line each); `amount` alone, for a program."""
@@ -64,12 +66,21 @@ def joined(one: str, other: str) -> str:
 
 
 def level_of(x: Estimate, unit: str) -> str:
-    """How strong, with its range; the unit once: "15 mg/L (12 to 18)"."""
+    """How strong, with its range; the unit once: "15 mg/L (12 to 18)"; 0 where nobody could measure it."""
     value = level_shown(x.value, unit)
-    span = level_range(x.low, x.high, unit) if x.high > x.low else ""
+    low = 0.0 if x.low < NOTHING * x.high else x.low
+    span = level_range(low, x.high, unit) if x.high > x.low else ""
     own = value.partition(" ")[2]
     span = span.removesuffix(f" {own}") if own else span
     return f"{value} ({span})" if span else value
+
+
+def left_said(x: Estimate, unit: str, name: str, full: float) -> str:
+    """What is left of it: next to nothing, or how strong."""
+    if x.value < NOTHING * full:
+        most = f", {level_shown(x.high, unit)} at most" if x.high >= NOTHING * full else ""
+        return f"Next to nothing of {name} is left{most}"
+    return f"About {level_of(x, unit)} of {name} is left"
 
 
 def long_said(hours: float) -> str:
