@@ -15,7 +15,7 @@ from tankward.model.prospect import prospect
 from tankward.model.suspect import of_causes
 from tankward.room.acts import Apart, Bath, Change, Dose, Feed, LookAgain, Transfer
 from tankward.treat.course.acts import planned_acts, tub_acts
-from tankward.treat.course.beside import Beside
+from tankward.treat.course.beside import Beside, stays
 from tankward.treat.course.chances import course_chances, course_forecast
 from tankward.treat.course.make import make_course
 from tankward.treat.course.request import request_from_room
@@ -286,3 +286,21 @@ def test_transfers_are_an_act_of_the_tub_alone():
     course = out(tub_l=10.0)
     assert not any(isinstance(a, Transfer) for _, a in planned_acts(course))
     assert sum(isinstance(a, Transfer) for _, a in tub_acts(course)) == course.without.moves
+
+
+def test_fish_that_go_into_the_tub_twice_are_not_left_in_it_between():
+    """Levamisole a day at a time, a fortnight apart: two tubs, and no chance that they are rid of it."""
+    worms = {"causes": ("camallanus",), "regimen_id": "bath", "place": "tub", "tub_l": 10.0}
+    course = given(MALES, "levamisole", **worms)
+    spans = stays(course)
+    assert len(spans) == 2
+    assert all((home - out) <= timedelta(days=2) for out, home in spans)
+    beside = ready(MALES, "camallanus")
+    _, tub = beside.apart(course, course.ends)
+    once = replace(course, steps=tuple(s for s in course.steps if s.at <= spans[0][1]))
+    _, first = beside.apart(once, course.ends)
+    assert np.median(tub.peaks["ammonia_n"]) < 1.5 * np.median(first.peaks["ammonia_n"])
+    assert tub.gone == {}
+    found = course_chances(course, room_from(MALES), "t8", NOW, FACTS, draws=64)
+    assert found.withheld == ("tub-again",)
+    assert found.cleared == ()

@@ -48,6 +48,8 @@ CHANCES = {
     "oxygen": "oxygen falls under {line}",
 }
 WITHHELD = {
+    "tub-again": "How likely it clears the illness is not said: the fish go back between two stays in the "
+    "tub, and what they catch there is not followed.",
     "clear": "How likely it clears the illness is not said: no germ whose life is known stands behind it. "
     "The day of decision tells.",
 }

@@ -50,12 +50,12 @@ class Beside:
         self._tubs: dict[tuple[object, ...], Prospect] = {}
         self._lock = Lock()
 
-    def tub(self, course: Course) -> Prospect | None:
-        """The tub of a course, from when the fish go into it; None where nobody leaves the tank."""
+    def tub(self, course: Course, at: datetime | None = None) -> Prospect | None:
+        """The tub of a course, from when fish go into it: at first, or `at`. None where nobody leaves."""
         out = [(s.at, s.act) for s in course.steps if isinstance(s.act, Apart) and s.act.out]
         if not out:
             return None
-        at = min(when for when, _ in out)
+        at = at or min(when for when, _ in out)
         who = tuple(dict.fromkeys(act.stock for _, act in out))
         litres = next((act.volume_l for _, act in out if act.volume_l), None)
         if litres is None:
@@ -75,8 +75,10 @@ class Beside:
             at=into, tank=self.tank,
         )  # fmt: skip
 
-    def judged(self, course: Course, by: datetime) -> Judged:
+    def judged(self, course: Course, by: datetime, *, coarse: bool = False) -> Judged:
         """What a course makes of both waters and of what is suspected, by a day.
+
+        `coarse`: to choose among many.
 
         Returns
         -------
@@ -84,17 +86,52 @@ class Beside:
             As of a tank alone. Peaks and lowest levels: the worse of the two waters. Gone: that neither
             holds any of it; minutes from now.
         """
-        return together(*self.apart(course, by))
+        return together(*self.apart(course, by, coarse=coarse))
 
-    def apart(self, course: Course, by: datetime) -> tuple[Judged, Judged | None]:
+    def apart(self, course: Course, by: datetime, *, coarse: bool = False) -> tuple[Judged, Judged | None]:
         """The same, of the tank and of the tub."""
-        tank = self.tank.judged(from_now(planned_acts(course), self.tank.now), [by])
+        tank = self.tank.judged(from_now(planned_acts(course), self.tank.now), [by], coarse=coarse)
         tub = self.tub(course)
         if tub is None:
             return tank, None
+        spans = stays(course)
+        if len(spans) > 1:
+            return tank, self._again(course, spans, by, coarse)
         until = left_at(course, by, tub)
         acts = [(at, act) for at, act in from_now(tub_acts(course), tub.now) if at <= until]
-        return tank, tub.judged(acts, [until])
+        return tank, tub.judged(acts, [until], coarse=coarse)
+
+    def _again(
+        self, course: Course, spans: Sequence[tuple[datetime, datetime]], by: datetime, coarse: bool
+    ) -> Judged:
+        """Fish that go into the tub more than once: the worst of its waters. What they catch and carry in
+        between nobody follows, so no chance is given that they are rid of it.
+        """
+        found: Judged | None = None
+        for out, home in spans:
+            tub = self.tub(course, out)
+            if tub is None or out >= by:
+                continue
+            until = max(min(by, home), tub.now + SOON)
+            acts = [(at, act) for at, act in tub_acts(course) if out <= at <= until]
+            one = tub.judged(from_now(acts, tub.now), [until], coarse=coarse)
+            found = one if found is None else together(found, one)
+        assert found is not None  # the first of them lies before `by`, as the course does
+        return msgspec.structs.replace(found, gone={})
+
+
+def stays(course: Course) -> list[tuple[datetime, datetime]]:
+    """When the fish of a course are in its tub: from, to; to the end where they never go home."""
+    told = sorted({(s.at, not s.act.out) for s in course.steps if isinstance(s.act, Apart)})
+    found: list[tuple[datetime, datetime]] = []
+    since: datetime | None = None
+    for at, home in told:
+        if not home and since is None:
+            since = at
+        elif home and since is not None:
+            found.append((since, at))
+            since = None
+    return [*found, (since, course.ends)] if since is not None else found
 
 
 def left_at(course: Course, by: datetime, tub: Prospect) -> datetime:

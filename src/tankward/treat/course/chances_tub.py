@@ -19,11 +19,12 @@ from tankward.model.rows import Array
 from tankward.model.suspect import Suspect
 from tankward.room.replay import Room
 
-from .beside import Beside, together
+from .beside import Beside, stays, together
 from .chance_of import LINES, NO_GERM, ChanceOf, Chances, PartGone, counted, refused_from
 from .records import Course
 
 LONGEST_TUB_D = 60.0  # of a tank without fish: in cool water it takes so long
+AGAIN = ("tub-again",)  # the fish go into the tub more than once
 Flags = NDArray[np.bool_]
 
 
@@ -55,11 +56,14 @@ def tub_chances(
     rows = list(_waters(tank, ready, by, "tank"))
     if tub is not None:
         rows += [*_levels(course, tub, ready, by, facts), *_waters(tub, ready, by, "tub")]
+    again = len(stays(course)) > 1
     both, parts = together(tank, tub), [("tank", tank), *([("tub", tub)] if tub else [])]
     return Chances(
         rows=tuple(rows),
-        cleared=tuple(_outlook(one, both, ready, by, _killing(course, one, facts)) for one in germs),
-        withheld=() if germs else NO_GERM,
+        cleared=tuple(
+            _outlook(one, both, ready, by, _killing(course, one, facts)) for one in (() if again else germs)
+        ),
+        withheld=AGAIN if again else () if germs else NO_GERM,
         parts=tuple(
             PartGone(organism=name, where=where, **_spread(gone.chance[-1], ready.weights_of(name)))
             for where, judged in parts for name, gone in judged.gone.items()
