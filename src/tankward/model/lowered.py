@@ -14,10 +14,9 @@ import numpy as np
 
 from tankward.room.acts import AnyAct
 
-from .follow import met
 from .judging import Prospect
 from .lives.tables import HOSTED
-from .outbreak import Course, run, step_min
+from .outbreak import run
 from .rows import Array
 
 APART_MIN = 360
@@ -35,7 +34,9 @@ class Lowered(msgspec.Struct, frozen=True, kw_only=True):
     withheld: dict[str, tuple[str, ...]]
 
 
-def lowered(found: Prospect, acts: Sequence[tuple[datetime, AnyAct]], day: datetime) -> Lowered:
+def lowered(
+    found: Prospect, acts: Sequence[tuple[datetime, AnyAct]], day: datetime, *, coarse: bool = False
+) -> Lowered:
     """A course followed forward from now to a day.
 
     Parameters
@@ -46,6 +47,8 @@ def lowered(found: Prospect, acts: Sequence[tuple[datetime, AnyAct]], day: datet
         What is going to be done.
     day : datetime
         To here the load counts. Of an illness counted in fish it is the share that is ill.
+    coarse : bool
+        With steps as long as the methods are stable, to choose among many.
 
     Raises
     ------
@@ -53,34 +56,18 @@ def lowered(found: Prospect, acts: Sequence[tuple[datetime, AnyAct]], day: datet
         If the day lies outside of the prospect.
     """
     planned, end = found._planned(acts), found._minute(day)
-    record = found._record(planned, end)
+    record = found._record(planned, end, coarse=coarse)
     loads: dict[str, Array] = {}
     withheld: dict[str, tuple[str, ...]] = {}
     for name, one in found.suspected.items():
-        meets = met(one.life, found.water.setup, (*one.done, *planned), record, found.facts, found._highest)
-        if meets.unknown:
-            withheld[name] = meets.unknown
+        course = found._course(one, planned, record, coarse=coarse)
+        if isinstance(course, tuple):
+            withheld[name] = course
             continue
-        now = meets.around.around(found.here, after=True)
-        course = Course(
-            life=one.life,
-            around=meets.around,
-            begin=found.here,
-            end=end,
-            start=one.rows,
-            reach=meets.reach,
-            feed=meets.feed,
-            every=step_min(one.life, now, dosed=bool(meets.reach)),
-            infected_d=one.infected_d,
-        )
         passed = run(course, apart=APART_MIN)
         on_fish = [n for n, row in enumerate(one.life.gathered.rows) if row.place in HOSTED]
         sitting = passed.rows[:, on_fish].sum(axis=1)
         spans = np.diff(np.asarray(passed.minutes, float))[:, None]
         loads[name] = np.asarray(((sitting[:-1] + sitting[1:]) / 2.0 * spans).sum(axis=0) / spans.sum())
-    return Lowered(
-        peaks={name: record.highest(name) for name in record.names},
-        lowest={name: record.least(name) for name in record.names},
-        load=loads,
-        withheld=withheld,
-    )
+    peaks, lowest = record.ends()
+    return Lowered(peaks=peaks, lowest=lowest, load=loads, withheld=withheld)

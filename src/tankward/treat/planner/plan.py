@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -14,6 +15,7 @@ from tankward.model.suspect import of_causes
 from tankward.quantities.faults import Refused
 from tankward.quantities.parse import Estimate
 from tankward.room.replay import Room
+from tankward.treat.course.records import Course
 from tankward.treat.course.request import CourseRequest
 from tankward.treat.course.watching import cycle_d
 from tankward.treat.medicine import is_medicine
@@ -28,7 +30,7 @@ from .nothing import name_of, why_nothing
 from .packet import packets
 from .records import Loss, Plan, Planned, Point, Score, Wishes
 from .score import days_from, minutes_of, tops_of_option
-from .search import THREADS, Budget, Search, search
+from .search import THREADS, Budget, Found, Search, search
 from .then import followed, of_first_turn
 from .way import Way
 from .ways import Ways, setting, ways_of
@@ -144,6 +146,7 @@ class _Planner:
         self.by, self.now, self.facts = by, now, facts
         self.refined = 0
         self._shown = False
+        self._courses: dict[tuple[int, Point], Course | None] = {}
 
     def search(self, budget: Budget, told: Told, first: Callable[[Planned], None]) -> Search:
         def scorer(way: int, point: Point) -> Score:
@@ -192,27 +195,37 @@ class _Planner:
         )
 
     def _finalists(self, found: Search, most: int) -> list[int]:
-        """Of each measure the best ones in turn."""
+        """Of each measure the best ones in turn, of those that nothing refuses as a course."""
         sound = [n for n, f in enumerate(found.found) if f.score.sound]
-        able = [n for n in sound if self._able(found.found[n].score, [found.found[k].score for k in sound])]
+        left = {n: measures(found.found[n].score)[0] for n in sound}
+        surest = (n for n in sorted(sound, key=lambda n: left[n]) if self._can(found.found[n]))
+        least = left[next(surest, sound[0])] if sound else 0.0
+        able = [n for n in sound if left[n] <= least + GIVEN_UP]
         rows = [sorted(able, key=_of(found, key)) for _, key in BESTS]
         bare = [
             n for n in sound if not is_medicine(self.ways[found.found[n].way].option.substance, self.facts)
         ]
         rows.append(sorted(bare, key=_of(found, BESTS[0][1])))
-        order = [row[k] for k in range(len(sound)) for row in rows if k < len(row)]
-        return list(dict.fromkeys(order))[:most]
+        order = dict.fromkeys(row[k] for k in range(len(sound)) for row in rows if k < len(row))
+        return list(itertools.islice((n for n in order if self._can(found.found[n])), most))
 
-    @staticmethod
-    def _able(score: Score, others: Sequence[Score]) -> bool:
-        return measures(score)[0] <= min(measures(s)[0] for s in others) + GIVEN_UP
+    def _can(self, found: Found) -> bool:
+        """Whether it can be made into a course."""
+        return self._course(found.way, found.point) is not None
+
+    def _course(self, way: int, point: Point) -> Course | None:
+        if (way, point) not in self._courses:
+            try:
+                self._courses[way, point] = self.ways[way].course(point)
+            except Refused:
+                self._courses[way, point] = None
+        return self._courses[way, point]
 
     def refine(self, way: int, point: Point, draws: int) -> Planned | None:
         """The course itself, judged by its own acts; None where it is refused."""
         one = self.ways[way]
-        try:
-            course = one.course(point)
-        except Refused:
+        course = self._course(way, point)
+        if course is None:
             return None
         tops = tops_of_option(one.option, self.facts)
         score = self.judging.scored_course(course, tops, draws, one.cost(point))
