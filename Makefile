@@ -45,9 +45,10 @@ validate: $(V)/.test  ## docs/validation.md: the organism model against publishe
 cases: $(V)/.test  ## docs/cases.md: published case reports against causes and options
 	@$(BIN)/python scripts/report_cases.py
 
-calibrate: $(V)/.test  ## docs/calibration.md and calibration_counts.md: whether readings and counts teach as they should
+calibrate: $(V)/.test  ## docs/calibration*.md: whether readings, counts and verdicts on a course are as sure as they say
 	@$(BIN)/python scripts/calibrate.py
 	@$(BIN)/python scripts/calibration_counts.py
+	@$(BIN)/python scripts/calibration_progress.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \

@@ -15,7 +15,7 @@ import numpy as np
 
 from tankward.knowledge.known import Facts
 from tankward.model.both_ways import Asked, BothWays, both_ways, looked_like, pilots, touches
-from tankward.model.counts import Deaths, Eyes, OnFish, Told
+from tankward.model.counts import Deaths, OnFish, Told
 from tankward.model.drifting import drifting, log_deaths_since, log_fields_since, log_since
 from tankward.model.fields import InField
 from tankward.model.follow import herd_of
@@ -255,10 +255,10 @@ def _helped(asked: Question, one: Suspect, both: BothWays, learning: Learning) -
 
 def log_other(both: BothWays) -> float:
     """ln of the chance of what was told since under another cause, given what was told before."""
-    model, (alike, size) = both.asked, _middle(both.eyes)
+    model = both.asked
     early = [t for t in model.seen.told if model.early(t.at)]
     late = [t for t in model.seen.told if not model.early(t.at)]
-    total = log_since(early, late, alike, size)
+    total = log_since(early, late, both.eyes)
     total += log_fields_since([f for f in model.fields if model.early(f.at)], model.fields)
     if model.died and model.died[-1].at > max(model.given, model.seen.since):
         fish = float(np.median(model.life.herd.fish))
@@ -267,19 +267,14 @@ def log_other(both: BothWays) -> float:
     return total
 
 
-def _middle(eyes: Eyes) -> tuple[float, float]:
-    return float(np.median(eyes.alike)), float(np.median(eyes.size))
-
-
 def teller_of(both: BothWays, organism: str) -> Teller:
     """How its sign would be counted: that of the last look, else the one that tells most."""
-    model, (alike, size) = both.asked, _middle(both.eyes)
-    told = model.seen.told
+    model, told = both.asked, both.asked.seen.told
     last = next((t for t in reversed(told) if t.counted), told[-1] if told else None)
     sign = last.sign if last else next(iter(telling(organism, model.facts)), "")
     kind = looked_like(model.now, last, sign, 1)
     same = [t for t in told if t.sign == sign and isinstance(t, OnFish) == isinstance(kind, OnFish)]
-    bare = drifting(kind, same[0].at if same else model.seen.since, alike, size)
+    bare = drifting(kind, same[0].at if same else model.seen.since, both.eyes)
     return Teller(both, bare.after(t for t in same if model.early(t.at)), bare.after(same), last, sign)
 
 

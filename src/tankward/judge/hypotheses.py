@@ -27,6 +27,7 @@ SAID_NOT = _own(0.15, "chance", "up to here it is said to be not helping")
 IDLE = _own(0.2, "chance", "a medicine that acts elsewhere does nothing here: spoiled, taken out, resisted")
 LEAST_RIGHT = _own(0.5, "chance", "a course is begun against what is held likelier than not")
 MOST_RIGHT = _own(0.95, "chance", "no cause is surer than that by signs")
+MOVED = _own(2.0, "ratio", "the counts must have moved the odds so far, or nothing is said of a course")
 TOLD_APART = _own(0.75, "chance", "looks can decide it once they point so often to what is so")
 
 
@@ -69,6 +70,25 @@ def prior_of(right: float, share: float) -> Chances:
     return Chances(
         bites=arrives * share, weak=arrives * (1.0 - share), idle=right * IDLE.value, other=1.0 - right
     )
+
+
+def moved(prior: Chances, now: Chances) -> float:
+    """By how much what was seen moved the odds that it is helping."""
+    return _odds(now.helping) / _odds(prior.helping)
+
+
+def _odds(chance: float) -> float:
+    return max(chance, 1e-9) / max(1.0 - chance, 1e-9)
+
+
+def said(prior: Chances, now: Chances) -> Literal["helping", "not-helping", ""]:
+    """What may be said: only what is likely, and what the counts have made likelier than it was."""
+    by = moved(prior, now)
+    if now.helping >= SAID_HELPING.value and by >= MOVED.value:
+        return "helping"
+    if now.helping <= SAID_NOT.value and by <= 1.0 / MOVED.value:
+        return "not-helping"
+    return ""
 
 
 def posterior(prior: Chances, logs: Sequence[float]) -> Chances:

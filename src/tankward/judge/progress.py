@@ -24,7 +24,7 @@ from tankward.room.replay import Room
 
 from .causes import Ranked, Ranking
 from .helping import BEFORE, LEAST_D, Helped
-from .hypotheses import SAID_HELPING, SAID_NOT
+from .hypotheses import said
 
 Verdict = Literal["helping", "too-early", "not-helping"]
 Why = Literal[
@@ -159,10 +159,11 @@ def _by_chance(found: Progress, helped: Helped, late: float) -> tuple[Verdict, W
     chances, counted = helped.chances, helped.counted_at
     if counted is None or counted < helped.earliest:
         return "too-early", "before-the-day" if helped.telling or counted else "not-counted"
-    if chances.helping >= SAID_HELPING.value:
+    verdict = said(helped.prior, chances)
+    if verdict == "helping":
         dying = late > 0 and found.dead_since > found.dead_before
         return ("too-early", "likely-but-deaths") if dying else ("helping", "likely")
-    if chances.helping <= SAID_NOT.value:
+    if verdict == "not-helping":
         return "not-helping", "other-cause" if chances.other > chances.too_little else "too-little"
     return "too-early", "within-chance"
 

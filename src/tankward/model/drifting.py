@@ -14,7 +14,7 @@ import msgspec
 import numpy as np
 
 from .both_ways import MOST_COUNTED, beta_binomial, negative_binomial
-from .counts import Deaths, OnFish, Told, log_heads, log_parasites
+from .counts import EDGE, Deaths, Eyes, OnFish, Told, log_heads, log_parasites
 from .fields import FIRST, MOST, SIZE, InField
 from .rows import Array
 
@@ -36,6 +36,7 @@ class Drifting(msgspec.Struct, frozen=True, kw_only=True):
     single: bool  # parasites on fish, not fish
     alike: float
     size: float
+    floor: float  # share of the fish that show it for another reason, whatever this one does
     weights: Array
 
     def chance(self, told: Told) -> Array:
@@ -43,7 +44,10 @@ class Drifting(msgspec.Struct, frozen=True, kw_only=True):
         days = (told.at - self.since) / timedelta(days=1)
         base = NUMBERS if self.single else LEVELS
         at = (base[:, None] + (RISE + DRIFT * SLOPES[None, :]) * days).ravel()
-        return np.exp(at) if self.single else np.clip(1.0 / (1.0 + np.exp(-at)), 1e-6, 1.0 - 1e-6)
+        if self.single:
+            return np.exp(at)
+        share = self.floor + (1.0 - self.floor) / (1.0 + np.exp(-at))
+        return np.asarray(np.clip(share, EDGE, 1.0 - EDGE))
 
     def log(self, told: Told) -> Array:
         """ln of how likely each cell makes a look."""
@@ -73,18 +77,26 @@ def _level(logs: Array) -> Array:
     return np.asarray(logs - logs.max())
 
 
-def drifting(like: Told, since: datetime, alike: float, size: float) -> Drifting:
-    """Before any look: where it stands is not known (Jeffreys' prior of a share; any number)."""
+def drifting(like: Told, since: datetime, eyes: Eyes) -> Drifting:
+    """Before any look: where it stands is not known (Jeffreys' prior of a share; any number). It is seen as
+    an organism's signs are, with the middle of each of their numbers.
+    """
     single = isinstance(like, OnFish)
     share = 1.0 / (1.0 + np.exp(-LEVELS))
     base = np.ones(NUMBERS.size) if single else np.sqrt(share * (1.0 - share))
     weights = (base[:, None] * np.exp(-(SLOPES**2) / 2.0)[None, :]).ravel()
     return Drifting(
-        since=since, sign=like.sign, single=single, alike=alike, size=size, weights=weights / weights.sum()
+        since=since,
+        sign=like.sign,
+        single=single,
+        alike=float(np.median(eyes.alike)),
+        size=float(np.median(eyes.size)),
+        floor=float(np.median(eyes.elsewhere[like.sign])) if like.sign in eyes.elsewhere else 0.0,
+        weights=weights / weights.sum(),
     )
 
 
-def log_since(early: Sequence[Told], late: Sequence[Told], alike: float, size: float) -> float:
+def log_since(early: Sequence[Told], late: Sequence[Told], eyes: Eyes) -> float:
     """ln of the chance of the later looks, given the earlier ones; each sign goes its own way."""
     total = 0.0
     for group in _groups((*early, *late)):
@@ -93,7 +105,7 @@ def log_since(early: Sequence[Told], late: Sequence[Told], alike: float, size: f
         if not told:
             continue
         first = min(t.at for t in (*known, *told))
-        one = drifting(told[0], first, alike, size).after(known)
+        one = drifting(told[0], first, eyes).after(known)
         logs = sum((one.log(t) for t in told), np.zeros(one.weights.size))
         total += float(logs.max() + np.log(np.exp(_level(logs)) @ one.weights))
     return total

@@ -10,7 +10,7 @@ import msgspec
 from tankward.judge.causes import Ranked
 from tankward.judge.expected import Between, Expected
 from tankward.judge.helping import Helped
-from tankward.judge.hypotheses import SAID_HELPING, SAID_NOT, TOLD_APART, Chances
+from tankward.judge.hypotheses import IDLE, MOVED, SAID_HELPING, SAID_NOT, TOLD_APART, Chances, moved
 from tankward.judge.progress import Compared, Count, Progress
 from tankward.judge.telling import Telling
 from tankward.knowledge.known import Facts
@@ -70,10 +70,15 @@ class ChanceRow(msgspec.Struct, frozen=True, kw_only=True):
 
 def progress_heading(found: Progress, now: datetime, zone: str) -> str:
     """The verdict in a sentence."""
-    if found.helped is not None and found.why == "within-chance":
+    if found.helped is not None and found.why == "within-chance" and _leans(found.helped):
         lean = _lean(found.helped.chances)
         return f"{lean} Count again {day_said(found.decidable_on, now, zone)}."
     return HEADS[found.why].format(day=day_said(found.decidable_on, now, zone))
+
+
+def _leans(helped: Helped) -> bool:
+    """Whether the counts moved it either way."""
+    return not 1.0 / MOVED.value < moved(helped.prior, helped.chances) < MOVED.value
 
 
 def _lean(chances: Chances) -> str:
@@ -225,7 +230,13 @@ def _life(found: Progress, facts: Facts) -> Iterator[str]:
     yield (
         f"When it began, the chance that the cause was right or that this reaches what it is was "
         f"{tenths(helped.right)} by what was seen; at least an even one is taken. That a medicine does "
-        "nothing here though it does elsewhere is taken as 2 in 10 (our own choice)."
+        f"nothing here though it does elsewhere is taken as {tenths(IDLE.value)} (our own choice)."
+    )
+    right = max(1.0 - helped.prior.other, 1e-9)
+    helps = tenths(helped.prior.helping / right)
+    yield (
+        f"Where the cause is right, such a course at least halves it in about {helps} tanks like this one, "
+        "by what is known of it."
     )
     yes, no, apart = (round(100 * x.value) for x in (SAID_HELPING, SAID_NOT, TOLD_APART))
     yield (
