@@ -23,7 +23,7 @@ from tankward.treat.remedies.reach import organisms_of
 from tankward.treat.remedies.records import Options
 from tankward.treat.remedies.transfers import USUAL_C
 
-from .front import BESTS, GIVEN_UP, Key, measures, named
+from .front import BESTS, GIVEN_UP, Key, Named, measures, named
 from .judging import Judging
 from .looser import in_the_way
 from .nothing import name_of, why_nothing
@@ -38,7 +38,7 @@ from .ways import Ways, setting, ways_of
 COURSE_D = 14  # a usual course; the day that counts lies a cycle after it [our own choice]
 LEAST_D, MOST_D = 21, 42  # [our own choice]
 GERMS = 2  # followed at once
-SCREEN, FINE = 64, 1024  # draws
+SCREEN, MIDDLE, FINE = 64, 256, 1024  # draws
 
 Told = Callable[[str, int, int], None]
 
@@ -176,23 +176,44 @@ class _Planner:
         )
 
     def best(self, found: Search, budget: Budget, told: Told) -> tuple[Planned, ...]:
-        """The best of each kind, exactly; where one does not hold then, the next of its kind."""
+        """The best of each kind, as they are; what does not hold then gives way to the next of its kind."""
         kept: list[Planned] = []
         places: list[tuple[int, Point]] = []
         queue = self._finalists(found, budget.refined)
         with ThreadPoolExecutor(THREADS) as pool:
-            rows = pool.map(lambda n: self.refine(found.found[n].way, found.found[n].point, FINE), queue)
+            rows = pool.map(lambda n: self.refine(found.found[n].way, found.found[n].point, MIDDLE), queue)
             for n, planned in zip(queue, rows, strict=True):
                 self.refined += 1
                 told("refined", self.refined, len(queue))
                 if planned is not None and planned.score.sound:
                     kept.append(planned)
                     places.append((found.found[n].way, found.found[n].point))
+            shown = self._confirmed(kept, places, pool)
+            losses = pool.map(lambda one: self.losses(*places[one.at]), shown)
+            rows_shown = list(zip(shown, losses, strict=True))
+        return tuple(replace(kept[one.at], best=one.best, losses=lost) for one, lost in rows_shown)
+
+    def _confirmed(
+        self, kept: list[Planned], places: Sequence[tuple[int, Point]], pool: ThreadPoolExecutor
+    ) -> list[Named]:
+        """Those that are shown, each judged with all draws; `kept` holds their scores of then."""
         bare = [not is_medicine(p.course.substance, self.facts) for p in kept]
-        shown = named([p.score for p in kept], bare, lambda k: _alike(kept[k]))
-        return tuple(
-            replace(kept[one.at], best=one.best, losses=self.losses(*places[one.at])) for one in shown
-        )
+        fine: set[int] = set()
+        while True:
+            shown = named([p.score for p in kept], bare, lambda k: _alike(kept[k]))
+            new = [one.at for one in shown if one.at not in fine]
+            if not new:
+                return shown
+            scores = pool.map(lambda k: self.course_score(kept[k].course, *places[k], FINE), new)
+            for k, score in zip(new, scores, strict=True):
+                kept[k] = replace(kept[k], score=score)
+            fine |= set(new)
+
+    def course_score(self, course: Course, way: int, point: Point, draws: int) -> Score:
+        """Of a course by its own acts."""
+        one = self.ways[way]
+        tops = tops_of_option(one.option, self.facts)
+        return self.judging.scored_course(course, tops, draws, one.cost(point))
 
     def _finalists(self, found: Search, most: int) -> list[int]:
         """Of each measure the best ones in turn, of those that nothing refuses as a course."""
@@ -227,8 +248,7 @@ class _Planner:
         course = self._course(way, point)
         if course is None:
             return None
-        tops = tops_of_option(one.option, self.facts)
-        score = self.judging.scored_course(course, tops, draws, one.cost(point))
+        score = self.course_score(course, way, point, draws)
         return Planned(best=(), option=one.option, course=course, score=score, **one.link(point))  # type: ignore[arg-type]
 
     def losses(self, way: int, point: Point) -> tuple[Loss, ...]:
