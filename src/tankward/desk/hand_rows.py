@@ -57,7 +57,7 @@ def shape_with(rows: Sequence[Row], start: datetime, ends: datetime, like: Shape
     made = replace(
         like,
         doses=tuple(sorted(Given(h(r.at), round(r.share, 4)) for r in rows if r.kind == "dose")),
-        changes=tuple(sorted(Changed(h(r.at), round(r.share, 4)) for r in rows if r.kind == "change")),
+        changes=tuple(sorted(Changed(h(r.at), round(r.share, 6)) for r in rows if r.kind == "change")),
         siphons=tuple(sorted({h(r.at) for r in rows if r.kind == "siphon"})),
         end_h=max(h(ends), 0.0),
     )

@@ -58,8 +58,8 @@ def listed(names: Sequence[str], word: str = "and") -> str:
 
 
 def upper(text: str) -> str:
-    """The first letter large; the rest as it is."""
-    return text[:1].upper() + text[1:]
+    """The first letter large, but of what is written small: pH; the rest as it is."""
+    return text if text.startswith("pH") else text[:1].upper() + text[1:]
 
 
 def lowered(text: str) -> str:

@@ -13,6 +13,7 @@ from .causes import short_name
 from .chance import chance_words, of_ten
 from .course import course_name
 from .days import day_month
+from .measured import level_shown
 from .outlook import percent
 
 BEST: dict[Best, str] = {
@@ -158,10 +159,10 @@ def line_words(line: Line, facts: Facts) -> str:
     """A line that must hold: what, how likely it is passed, and how much of that is borne."""
     name = ABOUT.get(line.about) or facts.substances[line.about].names[0]
     side = "under" if line.what in ("oxygen", "ph") else "over"
-    unit = "" if line.unit == "pH" else f" {line.unit}"
+    level = f"{line.line:g}" if line.unit == "pH" else level_shown(line.line, line.unit)
     who = f" ({line.who})" if line.who else ""
     most = f"{100 * line.most:.0f} of 100 is borne"
-    return f"{upper(name)} {side} {line.line:.2g}{unit}{who}: {of_100(line.chance)}; {most}."
+    return f"{upper(name)} {side} {level}{who}: {of_100(line.chance)}; {most}."
 
 
 def plan_heading(plan: Plan, tank: str, facts: Facts) -> str:
