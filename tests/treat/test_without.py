@@ -75,7 +75,8 @@ def test_each_day_in_the_tub_is_fed_and_after_the_moves_half_is_changed():
     assert all(s.act == Feed(food_g=laid_.food_g) for s in fed)
     changes = of(course, "change")
     last_move = of(course, "transfer")[-1].at
-    assert changes[0].at - last_move == timedelta(days=laid_.tub_change_d)
+    assert timedelta(0) < changes[0].at - last_move <= timedelta(days=laid_.tub_change_d)
+    assert laid_.tub_change_d < 1 or {c.at.time() for c in changes} == {START.time()}
     assert {s.act for s in changes} == {Change(share=0.5, dechlorinated=True)}
     assert laid_.nh3_n_mg_l <= 0.02
 

@@ -117,7 +117,8 @@ def _change(step: CourseStep, c: Context) -> StepSaid:
     how = " ".join(p for p in (f"{upper(water)}." if water else "", fit, PLUGS) if p)
     carbon = any(s.kind == "carbon-in" for s in c.course.steps)
     why = CHANGES.get("after-alone" if step.why.kind == "after-dose" and not carbon else step.why.kind, "")
-    return StepSaid(head=f"Change {part} of the water: {amount}", amount=amount, how=how, why=why)
+    water = "tub's water" if step.tub else "water"
+    return StepSaid(head=f"Change {part} of the {water}: {amount}", amount=amount, how=how, why=why)
 
 
 PLUGS = "Heater off 15 minutes before; mark the line."

@@ -160,8 +160,9 @@ def _fed(tub: Steps, plan: TubPlan, start: datetime, ends: datetime) -> None:
 
 
 def _changed(tub: Steps, request: CourseRequest, laid: Without, start: datetime, ends: datetime) -> None:
-    """Half of the tub each so many days, once they are no longer moved."""
-    at = add_hours(start, laid.moves * laid.every_h + laid.tub_change_d * DAY_H)
+    """Half of the tub each so many days, once they are no longer moved; at the hour at which it all began."""
+    due_d = laid.moves * laid.every_h / DAY_H + laid.tub_change_d
+    at = add_hours(start, DAY_H * (math.floor(due_d) if laid.tub_change_d >= 1 else due_d))
     while at < ends:
         half_changed(tub, at, request, laid.tub_l)
         at = add_hours(at, laid.tub_change_d * DAY_H)
