@@ -64,5 +64,5 @@ def test_the_shelf_says_what_courses_still_take(keeper):
 def test_the_demo_keeps_a_case_and_closes_none_by_itself(tmp_path):
     visitor = DemoVisitor(tmp_path / "demo")
     page = visitor.get("/cases")
-    assert page.heading() == "One case, it cleared as far as could be seen"
+    assert page.heading() == "One case, cleared as far as could be seen"
     assert "Salt and warmth against white spots" in page.words

@@ -75,15 +75,15 @@ def watch_of(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> C
     return next((w for w in open_watches(room, now, zone, facts) if w.tank == tank), None)
 
 
-def looked_for(border: Border, tank: str) -> Written:
-    """A look of the watch: none of its signs is there.
+def looked_for(border: Border, tank: str, now: datetime) -> Written:
+    """A look of the watch, when it was touched: none of its signs is there. `now`: when it is written down.
 
     Raises
     ------
     BadInput
         If nothing is watched there.
     """
-    watch = watch_of(border.room, tank, border.now, border.zone, border.facts)
+    watch = watch_of(border.room, tank, now, border.zone, border.facts)
     if watch is None:
         raise BadInput("tank", border.room.tanks[tank].name, "is not watched any more. Look at Today again.")
     if not watch.signs:

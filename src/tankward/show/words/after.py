@@ -105,7 +105,7 @@ def begun_words(one: Treated, now: datetime, zone: str) -> str:
     until = f"its last step was {day_said(one.planned_end, now, zone)}"
     stop = f"; stopped {day_said(one.stopped_at, now, zone)}" if one.stopped_at else ""
     ends = "" if one.planned_end > now or stop else f"; {until}"
-    return f"{one.begun.name}, begun {day_said(one.begun.at, now, zone)}{stop}{ends}."
+    return f"{upper(one.begun.name)}, begun {day_said(one.begun.at, now, zone)}{stop}{ends}."
 
 
 def seen_lately(room: Room, one: Treated, now: datetime, zone: str, facts: Facts) -> str:

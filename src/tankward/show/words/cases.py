@@ -115,7 +115,8 @@ def cases_heading(cases: Sequence[Case], tank: str = "") -> str:
         return f"{NONE}{where}"
     cleared = sum(c.course.outcome == "cleared" for c in cases)
     many = "One case" if len(cases) == 1 else f"{len(cases)} cases"
-    tail = f", {'it' if len(cases) == 1 else cleared} cleared as far as could be seen" if cleared else ""
+    those = "" if len(cases) == 1 else f"{cleared} "
+    tail = f", {those}cleared as far as could be seen" if cleared else ""
     return f"{many}{where}{tail}"
 
 

@@ -103,7 +103,7 @@ async def watched(request: Request) -> Response:
     back = "/today" if typed.get("back") == "/today" else f"/tanks/{tank}#after"
     if touch.known(tuple(desk.entries())):
         return see_other(back)
-    written = looked_for(at_touch(border_of(request), touch), tank)
+    written = looked_for(at_touch(border_of(request), touch), tank, now_of(request))
     return keep(request, back, *written.entries)
 
 
