@@ -56,6 +56,12 @@ def test_a_case_of_an_end_that_was_taken_back_is_none(keeper):
     assert keeper.get("/cases").heading() == "No case is over yet"
 
 
+def test_the_report_for_a_veterinarian_says_how_courses_ended(keeper):
+    closed(keeper, "no_change", cause="velvet")
+    words = keeper.get("/tanks/t8/case").words
+    assert "Course closed; no change. Taken to have been velvet" in words
+
+
 def test_the_shelf_says_what_courses_still_take(keeper):
     assert "The course in T8 takes 21 g more" in keeper.get("/shelf/cooking-salt").words
     assert "not enough" not in keeper.get("/shelf").words

@@ -15,6 +15,7 @@ from tankward.room.acts import Bath, Change, Clean, Dose, Feed, Heat, Lost, Medi
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done
 from tankward.room.entries.animals import Death, JarTrial, StockAdded
 from tankward.room.entries.base import Entry
+from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
 from tankward.room.entries.notes import Note
@@ -45,7 +46,7 @@ class Case(msgspec.Struct, frozen=True, kw_only=True):
     before: tuple[Entry, ...]  # what changed: arrivals, moves, filter, warmth
     changes: tuple[Done, ...]  # of water
     given: tuple[Done, ...]  # medicines, by every way
-    courses: tuple[CourseBegun | CourseStopped, ...]
+    courses: tuple[CourseBegun | CourseStopped | CourseClosed, ...]
     died: tuple[Entry, ...]
     trials: tuple[JarTrial, ...]
     notes: tuple[Note, ...]
@@ -93,7 +94,7 @@ def case_of(
         before=tuple(_before(room, tank, now - SEASON, now)),
         changes=tuple(e for e in done if isinstance(e.act, Change) and not e.tub and e.at >= now - WEEKS),
         given=tuple(e for e in done if is_medicine(e)),
-        courses=tuple(e for e in standing if isinstance(e, CourseBegun | CourseStopped)),
+        courses=tuple(e for e in standing if isinstance(e, CourseBegun | CourseStopped | CourseClosed)),
         died=tuple(e for e in standing if _is_death(e)),
         trials=tuple(e for e in standing if isinstance(e, JarTrial)),
         notes=tuple(e for e in late if isinstance(e, Note)),

@@ -88,11 +88,12 @@ def _hold(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) -> Hol
     )  # fmt: skip
 
 
-def need_row(need: Need) -> NeedRow:
-    """What was given of one packet."""
+def need_row(need: Need, says: str = "") -> NeedRow:
+    """What is taken or was given of one packet."""
     return NeedRow(
-        supply=need.supply, name=need.name, unit=need.unit, units=need.units, left=need.left, cost=need.cost
-    )
+        supply=need.supply, name=need.name, unit=need.unit, units=need.units, left=need.left, cost=need.cost,
+        says=says,
+    )  # fmt: skip
 
 
 def cases_result(

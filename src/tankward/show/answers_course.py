@@ -37,7 +37,7 @@ from .words.label import holds_together, label_rows, label_says
 from .words.outlook import gone_what
 from .words.step_parts import Context
 from .words.steps import step_said
-from .words.supplies import short_line
+from .words.supplies import need_line, short_line
 from .words.without import parts_said
 
 JAR_FIRST = (
@@ -223,7 +223,7 @@ def course_result(
         reaches=reach_lines(course, c.facts),
         rounds=rounds_row(course.rounds),
         statement=stated_lines(course),
-        supplies=[need_row(n) for n in needs],
+        supplies=[need_row(n, need_line(n)) for n in needs],
         cautions=[
             *([JAR_FIRST] if course.jar_trial else []),
             *caution_lines(course.cautions),

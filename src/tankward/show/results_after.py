@@ -18,7 +18,7 @@ class LookRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class NeedRow(msgspec.Struct, frozen=True, kw_only=True):
-    """What was given of one packet. `cost` in what it was paid in; None: not known."""
+    """What is taken or was given of one packet. `cost` in what it was paid in; None: not known."""
 
     supply: str
     name: str
@@ -26,6 +26,7 @@ class NeedRow(msgspec.Struct, frozen=True, kw_only=True):
     units: float
     left: float | None
     cost: float | None
+    says: str = ""
 
 
 class HoldRow(msgspec.Struct, frozen=True, kw_only=True):

@@ -285,7 +285,7 @@ def _(result: CourseResult) -> Iterator[str]:
     chances = (f"  {chance_words(r.low, r.high, r.value)}: {r.says}" for r in result.chances)
     yield from dict.fromkeys(chances)
     yield from (f"  {line}" for line in result.withheld)
-    yield from (f"  From the shelf: {need.units:g} {need.unit} of {need.name}" for need in result.supplies)
+    yield from (f"  From the shelf: {need.says}" for need in result.supplies)
     yield from (f"  When it is over: {line}" for line in result.over)
     yield from frame(result)
 

@@ -20,6 +20,7 @@ from tankward.room.acts import Bath, Change, Dose, Feed, Move, Remove
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done
 from tankward.room.entries.animals import Death, JarTrial
 from tankward.room.entries.base import Entry
+from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.entries.missing import NotFound
 from tankward.room.entries.notes import Note
@@ -92,7 +93,7 @@ class ToTell(Protocol):
     @property
     def given(self) -> Sequence[Done]: ...
     @property
-    def courses(self) -> Sequence[CourseBegun | CourseStopped]: ...
+    def courses(self) -> Sequence[CourseBegun | CourseStopped | CourseClosed]: ...
     @property
     def died(self) -> Sequence[Entry]: ...
     @property
