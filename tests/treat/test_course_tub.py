@@ -11,6 +11,7 @@ from tankward.model import run as forms
 from tankward.model.events import Timed
 from tankward.model.from_room import story
 from tankward.model.happening import by_minute, spared
+from tankward.model.living import living_of
 from tankward.model.prospect import prospect
 from tankward.model.suspect import of_causes
 from tankward.room.acts import Apart, Bath, Change, Dose, Feed, LookAgain, Transfer
@@ -304,3 +305,23 @@ def test_fish_that_go_into_the_tub_twice_are_not_left_in_it_between():
     found = course_chances(course, room_from(MALES), "t8", NOW, FACTS, draws=64)
     assert found.withheld == ("tub-again",)
     assert found.cleared == ()
+
+
+def test_weighed_food_counts_by_what_was_weighed():
+    """The course gives 50 mg for each kilogram of fish a day; a tenth of that food does next to nothing."""
+    text, course = fed()
+    feeds = [s for s in course.steps if isinstance(s.act, Feed) and s.act.actives_mg_per_g]
+    grams = room_from(text).stock["danios"]
+    fish_g = living_of([grams], FACTS).fish_g.value
+    act = feeds[0].act
+    assert act.food_g * act.actives_mg_per_g["metronidazole"] / fish_g * 1000 == pytest.approx(50.0, rel=0.3)
+    little = replace(
+        course,
+        steps=tuple(
+            replace(s, act=replace(s.act, food_g=s.act.food_g / 10)) if s in feeds else s
+            for s in course.steps
+        ),
+    )
+    beside, by = ready(text, GUT), NOW + timedelta(days=14)
+    usual, tenth = (beside.judged(c, by).gone["spironucleus"].chance[-1].mean() for c in (course, little))
+    assert usual > 2 * tenth

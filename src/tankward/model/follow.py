@@ -159,14 +159,21 @@ def met(
     )
 
 
+def _ration(life: Life, around: Surroundings, facts: Facts) -> Array:
+    """Food offered: as it was weighed; else what is usually given, of the weight of the fish. [g/kg/d]"""
+    weighed = {s.food_g for _, s in around.standing if s.medicated}
+    if None in weighed:
+        return drawn(row(facts, "feed_share"), uniform("feed_share", life.draws)) * 10.0
+    kilos = np.maximum(life.herd.fish * life.herd.fish_g, 1e-9) / 1000.0
+    return np.asarray(min(x for x in weighed if x is not None) / kilos)
+
+
 def _fed(life: Life, around: Surroundings, facts: Facts) -> tuple[list[Reach], list[str]]:
     """Substances in the food: mg/kg of fish and day by what is eaten of it."""
     given = {s: mg_g for _, standing in around.standing for s, mg_g in standing.medicated.items()}
     if not given:
         return [], []
-    ration = (
-        drawn(row(facts, "feed_share"), uniform("feed_share", life.draws)) * 10.0
-    )  # g food per kg and day
+    ration = _ration(life, around, facts)
     eats = drawn(facts.conversion["sick_ration"], shares("eats", life.draws))
     strength = {s: float(mg_g * np.median(ration)) for s, mg_g in given.items()}
     per_fish, unknown = reaches(
