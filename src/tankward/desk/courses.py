@@ -144,7 +144,7 @@ def propose(room: Room, tank: str, wanted: Wanted, now: datetime, zone: str, fac
         course = course if better == course.start else made(better)
         late = not_within(hours, course, zone)
         course = replace(course, cautions=(*course.cautions, late)) if late else course
-    steps = tuple(_with_measure(s, room) for s in course.steps)
+    steps = tuple(with_measure(s, room) for s in course.steps)
     return replace(course, steps=steps, cautions=(*nobody, *course.cautions))
 
 
@@ -174,7 +174,7 @@ def people_said(given: Mapping[str, str]) -> People:
     return People(**{name: _yes(given.get(name, ""), name) for name in People.__struct_fields__})
 
 
-def _with_measure(step: CourseStep, room: Room) -> CourseStep:
+def with_measure(step: CourseStep, room: Room) -> CourseStep:
     """Dechlorinator on the keeper's scale, rounded up: a little too much of it does no harm."""
     if step.kind != "dechlorinate" or step.amount is None or not step.amount.value:
         return step

@@ -7,6 +7,7 @@ from datetime import datetime
 from urllib.parse import urlencode
 
 import msgspec
+from msgspec.structs import replace
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
@@ -20,7 +21,7 @@ from tankward.treat.planner.plan import make_plan
 from tankward.treat.planner.records import WHATS, Plan, Planned, Wishes
 from tankward.treat.planner.search import Budget
 
-from .courses import people_said
+from .courses import people_said, with_measure
 from .remedy import causes_named, remedies_tank, young_named
 
 YES = ("yes", "y", "true", "1", "on")
@@ -138,7 +139,14 @@ def plan_for(
         raise BadInput(
             "tank", request.tank.name, "has no volume yet: give its sizes and how high it is filled."
         )
-    return make_plan(room, request, found.options, wishes, now, facts, budget=budget, told=told, first=first)
+    plan = make_plan(room, request, found.options, wishes, now, facts, budget=budget, told=told, first=first)
+    return replace(plan, courses=tuple(_measured(p, room) for p in plan.courses))
+
+
+def _measured(planned: Planned, room: Room) -> Planned:
+    """With the dechlorinator on the keeper's own scale, as a course is shown."""
+    steps = tuple(with_measure(step, room) for step in planned.course.steps)
+    return replace(planned, course=replace(planned.course, steps=steps))
 
 
 def course_link(planned: Planned, wish: PlanWish) -> Mapping[str, str]:
@@ -151,8 +159,13 @@ def course_link(planned: Planned, wish: PlanWish) -> Mapping[str, str]:
         "level": "" if planned.level is None else f"{planned.level:g}",
         "days": "" if planned.days is None else f"{planned.days:g} days",
         "units": "" if planned.units is None else f"{planned.units:g}", "gone": wish.gone,
-        "place": "tub" if course.place == "tub" else "",
+        "place": "tub" if course.place == "tub" and course.substance else "",
+        "tub": wish.tub if any(step.tub for step in course.steps) else "",
     }  # fmt: skip
+    if planned.option.remedy:
+        every = planned.every_h
+        told = "" if every is None else "never" if not every else f"{every:g} h"
+        given |= {"remedy": planned.option.remedy, "every": told}
     people = {
         k: getattr(wish, k) for k in ("sensitised", "pregnant_or_children", "window", "goggles", "expert")
     }

@@ -12,10 +12,14 @@ from tankward.treat.planner.records import Line, Packet, Plan, Planned, Score
 from .answers_course import step_row
 from .results import RefusedBecause
 from .results_plan import ClearRow, LossRow, PacketRow, PlanLineRow, PlannedRow, PlanResult, SearchedRow
+from .words.acts import upper
 from .words.plan import (
     best_words,
     clear_words,
+    cost_words,
     gives_up,
+    harm_words,
+    left_alone_words,
     letter,
     line_words,
     loss_words,
@@ -23,7 +27,9 @@ from .words.plan import (
     plan_heading,
     planned_name,
     searched_words,
+    work_words,
 )
+from .words.plan_page import then_words
 from .words.ruled_out import because_words
 from .words.step_parts import Context
 
@@ -48,6 +54,7 @@ def plan_result(
         courses=[_planned(p, plan, link, facts, kit, shelf, zone) for p, link in rows],
         packets=[_packet(p, plan, facts) for p in plan.packets],
         left_alone=_clear(plan.left_alone, plan.by) if plan.left_alone else None,
+        alone=left_alone_words(plan, facts),
         nothing=[
             RefusedBecause(
                 kind=r.kind, because=r.because, would_change=r.would_change, who=list(r.who), source=r.source,
@@ -101,6 +108,9 @@ def _planned(
             for x in planned.losses
         ],
         course=dict(link),
+        risk=harm_words(score),
+        work=". ".join(upper(t) for t in (work_words(score), cost_words(score)) if t) + ".",
+        then=then_words(planned, plan.now, zone, facts),
     )
 
 

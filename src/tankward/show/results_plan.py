@@ -69,6 +69,9 @@ class PlannedRow(msgspec.Struct, frozen=True, kw_only=True):
     gives_up: list[str]
     losses: list[LossRow]
     course: dict[str, str]
+    risk: str
+    work: str
+    then: list[str]  # what follows it, for a further cause
 
 
 class PacketRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -100,6 +103,7 @@ class PlanResult(Result, frozen=True, kw_only=True):
     courses: list[PlannedRow]
     packets: list[PacketRow]
     left_alone: ClearRow | None
+    alone: str  # the same in words
     nothing: list[RefusedBecause]
     ruled_out: list[str]
     searched: SearchedRow

@@ -16,9 +16,11 @@ from .results_facts import FactRow, FactsResult
 from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_photos import PhotoList
+from .results_plan import PlanResult
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .results_round import RoundResult
+from .terminal_plan import plan_lines
 from .words.acts import ended, upper
 from .words.causes import WORTH_A_LOOK, missing_words
 from .words.chance import chance_words
@@ -287,6 +289,12 @@ def _(result: CourseResult) -> Iterator[str]:
     yield from (f"  {line}" for line in result.withheld)
     yield from (f"  From the shelf: {need.says}" for need in result.supplies)
     yield from (f"  When it is over: {line}" for line in result.over)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: PlanResult) -> Iterator[str]:
+    yield from plan_lines(result)
     yield from frame(result)
 
 

@@ -1,0 +1,46 @@
+"""A plan as lines on a terminal."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator
+
+from .results_plan import PlannedRow, PlanResult
+from .words.acts import ended, upper
+
+SMALL = ("watch", "decide", "look", "read-water", "dead-out")  # of the steps not told here
+MOST_STEPS = 8
+OPTIONS = {"gone": "not-there"}  # as the command calls it
+
+
+def plan_lines(result: PlanResult) -> Iterator[str]:
+    """Each course with what it is best at, what it gives up and its dates; else why there is none."""
+    yield result.says
+    for row in result.courses:
+        yield from _course(row, result.tank)
+    if result.alone:
+        yield result.alone
+    yield from (row.says for row in result.packets)
+    for reason in result.nothing:
+        yield f"  {ended(upper(reason.because))}"
+        if reason.would_change:
+            yield f"     Would change: {ended(reason.would_change)}"
+
+
+def _course(row: PlannedRow, tank: str) -> Iterator[str]:
+    yield f"{row.letter}  {row.says}"
+    yield f"   {row.risk} {row.work}"
+    dated = [s for s in row.steps if s.kind not in SMALL]
+    last = ""
+    for step in dated[:MOST_STEPS]:
+        when = step.at[:16].replace("T", " ")
+        yield f"   {when if when != last else '':<16}  {step.act}"
+        last = when
+    if len(dated) > MOST_STEPS:
+        yield f"   and {len(dated) - MOST_STEPS} steps more, until {row.ends[:10]}"
+    yield from (f"   {line}" for line in row.then)
+    yield from (f"   It gives up: {line}" for line in row.gives_up)
+    yield from (f"   {loss.says}" for loss in row.losses)
+    told = {OPTIONS.get(k, k.replace("_", "-")): v for k, v in row.course.items()}
+    given = " ".join(f"--{k} {shlex.quote(v)}" for k, v in told.items())
+    yield f"   Use it: tankward course {tank} {given} --begin"
