@@ -330,7 +330,7 @@ def test_one_that_nobody_names_is_asked_for(dosed: Visitor) -> None:
 
 
 def test_a_heater_by_touch(dosed: Visitor) -> None:
-    page = touched(dosed, "something-else", "About 31 °C")
+    page = touched(dosed, "something-else", "31 °C", "The heater stuck")
     assert page.heading() == "It is too warm. Heater's plug out."
     assert "31.0 °C now, 25.0 °C is home: 6 to 12 hours." in page.words
 

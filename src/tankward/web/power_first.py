@@ -10,7 +10,7 @@ from starlette.requests import Request
 from tankward.desk.background import Background
 from tankward.knowledge.loader import load
 from tankward.room.replay import Room
-from tankward.show.words.mend_around import first_said
+from tankward.show.words.mend_around import first_said, lasting_said
 from tankward.treat.mend.power import Lasts, is_off, which_first
 
 from .frame import desk_of
@@ -26,20 +26,27 @@ class FirstRow(msgspec.Struct, frozen=True, kw_only=True):
     says: str
 
 
-def first_rows(
-    request: Request, room: Room, tank: str, slip: str, now: datetime
-) -> tuple[list[FirstRow], bool]:
-    """Every tank in which somebody lives, the first to be short of oxygen at the head; whether it is still
-    being worked out. Nothing where the power of the whole room is not off.
-    """
+class First(msgspec.Struct, frozen=True, kw_only=True):
+    """The tanks that are short of oxygen within the night, the first at the head; the others in one line."""
+
+    rows: list[FirstRow] = []
+    lasting: str = ""
+    pending: bool = False
+
+
+def tanks_first(request: Request, room: Room, tank: str, slip: str, now: datetime) -> First:
+    """Every tank in which somebody lives; nothing where the power of the whole room is not off."""
     if slip != "no-flow" or is_off(room, tank, now) != "all" or len(room.tanks) < 2:
-        return [], False
+        return First()
     facts = load()
     answers: Background[tuple[Lasts, ...]] = request.app.state.power_first
     key = (desk_of(request).digest, facts.digest, int(now.timestamp()) // GOOD_FOR_S)
     ready = answers.of(key, lambda: which_first(room, now, facts))
+    found = ready.answer or ()
     rows = [
         FirstRow(name=room.tanks[x.tank].name, url=f"/tanks/{x.tank}", says=first_said(x))
-        for x in ready.answer or ()
+        for x in found
+        if x.fault or x.care[0] is not None
     ]
-    return rows, ready.pending
+    last = [room.tanks[x.tank].name for x in found if not x.fault and x.care[0] is None]
+    return First(rows=rows, lasting=lasting_said(last), pending=ready.pending)

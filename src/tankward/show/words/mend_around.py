@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tankward.judge.urgent import UrgentStep
 from tankward.quantities.digits import shown
 from tankward.treat.mend.newcomer import CLOCK_D, Newcomer
@@ -67,6 +69,11 @@ def first_said(x: Lasts) -> str:
     if x.danger[0] is None:
         return f"It may be short in {about(x.care[0])}."
     return f"Air within {about(x.danger[0])}." if x.danger[0] >= 0.5 else "Air at once."
+
+
+def lasting_said(names: Sequence[str]) -> str:
+    """The tanks whose oxygen lasts the night, in one line."""
+    return f"{listed(names)}: {LONG}." if names else ""
 
 
 def about(hours: float) -> str:

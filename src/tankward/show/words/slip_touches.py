@@ -148,10 +148,10 @@ def _share(t: Touch, c: Told) -> TouchSaid:
 def _degrees(t: Touch, c: Told) -> TouchSaid:
     value = t.value or 0.0
     if t.kind == "new-water":
-        return TouchSaid(words=f"{value:g} °C {'colder' if t.slip == 'too-cold' else 'warmer'}")
+        return TouchSaid(words=f"{value:g} °C")
     if t.kind == "not-known":
         return TouchSaid(words="I don't know how " + ("warm" if t.slip == "too-warm" else "cold"))
-    return TouchSaid(words=f"About {value:g} °C")
+    return TouchSaid(words=f"{value:g} °C")
 
 
 def _newcomer(t: Touch, c: Told) -> TouchSaid:
@@ -178,11 +178,11 @@ ELSE: tuple[tuple[str, tuple[str, ...], str, str], ...] = (
     ("no-flow", ("all",), "Power cut", "since when, or how long was it?"),
     ("no-flow", ("filter",), "The filter stood still", "since when, or how long was it?"),
     ("little-water", ("share",), "Water ran out", "how much of it?"),
-    ("too-warm", ("heater", "not-known"), "The heater stuck", "how warm is it now?"),
-    ("too-cold", ("heater", "not-known"), "The heater gave up", "how cold is it now?"),
+    ("too-warm", ("heater", "not-known"), "The heater stuck", "how warm is it now, about?"),
+    ("too-cold", ("heater", "not-known"), "The heater gave up", "how cold is it now, about?"),
     ("big-change", ("share",), "Water change too large", "how much of the water?"),
-    ("too-cold", ("new-water",), "The new water was too cold", "against the tank"),
-    ("too-warm", ("new-water",), "The new water was too warm", "against the tank"),
+    ("too-cold", ("new-water",), "The new water was too cold", "by how much, against the tank?"),
+    ("too-warm", ("new-water",), "The new water was too warm", "by how much, against the tank?"),
     ("no-change", ("not-yet", "late", "leave"), "Water change forgotten", ""),
     ("newcomer", ("same", "other"), "A new animal came in", "which one?"),
     ("not-eaten", ("all", "half", "lies-there", "note"), "They spat out the food", "how much of it?"),

@@ -45,7 +45,7 @@ from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
 from ..slips import Asking, Choice, asked
 
 ELSE = "something-else"
-SHORT = 14  # letters that fit a button of a third of a phone's width
+SHORT, MIDDLE = 9, 14  # letters that fit a button of a quarter and of a third of a phone's width
 
 
 class Act(msgspec.Struct, frozen=True, kw_only=True):
@@ -98,7 +98,7 @@ class Touches(msgspec.Struct, frozen=True, kw_only=True):
     head: str
     soft: str
     buttons: list[Button]
-    wide: bool  # their words need room
+    room: str  # that their words need: short, "", wide
     more: str
 
 
@@ -190,11 +190,12 @@ def _groups(request: Request, slip: str, room: Room, tank: Tank) -> list[Touches
 
 def _touches(group: Group, tank: str, slip: str, told: TouchTold) -> Touches:
     buttons = [_button(t, told) for t in group.touches]
+    longest = max(len(b.words) for b in buttons)
     return Touches(
         head=group.head,
         soft=group.soft,
         buttons=buttons,
-        wide=max(len(b.words) for b in buttons) > SHORT,
+        room="wide" if longest > MIDDLE else "short" if longest <= SHORT else "",
         more=f"/tanks/{tank}/mistake/{group.slip}?more=open" if slip == ELSE else "",
     )
 

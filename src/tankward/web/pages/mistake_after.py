@@ -48,7 +48,7 @@ from tankward.treat.mend.steps import ElseWhere
 from ..border import border_of
 from ..frame import Page, desk_of, keep, now_of, page, read_form, see_other
 from ..kept import KEPT
-from ..power_first import FirstRow, first_rows
+from ..power_first import FirstRow, tanks_first
 from .mistake import ELSE, Act, slip_of
 
 EVERYWHERE = "everywhere"
@@ -87,6 +87,7 @@ class After(Page, frozen=True, kw_only=True):
     acts: list[Act]
     again: str
     first: list[FirstRow]  # which tank comes first without power
+    lasting: str  # those that last the night
     first_pending: bool
     levels: list[LevelRow]
     chart: Svg | None
@@ -215,7 +216,7 @@ async def show(request: Request) -> Response:
     held = forecast_of(request, room, tank.id, w.now.told, now)
     steps = w.now.urgent.steps
     title = after_heading(w.slip, steps, w.now.calm, w.here)
-    first, first_pending = first_rows(request, room, tank.id, w.slip, now)
+    first = tanks_first(request, room, tank.id, w.slip, now)
     chart = charted(held, room, tank.id, title, now, zone) if held.forecast else (None, "", None)
     plan = plan_of(room, tank.id, held, now, zone, facts)
     carbon = any(s.act == "carbon" for s in steps) and bool(plan.rows)
@@ -224,10 +225,10 @@ async def show(request: Request) -> Response:
         now_url=f"/tanks/{tank.id}/now",
         acts=[_act(s, w, at) for at, s in enumerate(steps) if s.act != "look"],
         again=f"Look at them again in {w.now.urgent.look_again_min} minutes.",
-        first=first, first_pending=first_pending,
+        first=first.rows, lasting=first.lasting, first_pending=first.pending,
         levels=[level_row(x, facts) for x in w.now.inside],
         chart=chart[0], legend=chart[1], chart_table=chart[2],
-        pending=(not held.fresh and not held.fault) or first_pending,
+        pending=(not held.fresh and not held.fault) or first.pending,
         as_of="" if held.fresh or held.forecast is None else clock(held.forecast.now, zone),
         no_forecast=held.fault if held.forecast is None else "",
         plan=[*([CARBON_OUT] if carbon else []), *plan.rows], leave_out=",".join(plan.leave_out),
