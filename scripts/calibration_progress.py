@@ -13,7 +13,7 @@ C. the stated chance: in each of five bins the share in which it bites lies no f
 D. the expected counts: where the last count lies among what was expected of it, for each kind and each
    truth, is even by Kolmogorov's statistic (limit passed by even ranks once in 100 pages).
 
-Then skin flukes and velvet that grow twice as fast as the facts say: at least one of A to D must fail. Beside
+Then skin flukes that grow twice as fast as the facts say: at least one of A to D must fail. Beside
 it, with no limit, other organisms that make the same sign and that the medicine does not touch. Takes some
 minutes.
 """
@@ -105,7 +105,7 @@ KINDS = (
     ),
     Kind(
         name="velvet, quinine three times", organism="piscinoodinium", sign="gold_dust",
-        given=_doses("quinine", 15.0, (0.0, 3.0, 6.0)), grows=True,
+        given=_doses("quinine", 15.0, (0.0, 3.0, 6.0)),
     ),
     Kind(
         name="white spot, salt", organism="ichthyophthirius", sign="white_spots",
@@ -308,7 +308,7 @@ def fast_truth(world: World, facts: Facts) -> Truth:
     return truth_of(world, faster(facts, world.kind.organism))
 
 
-def main(each: int = 172, wrong: int = 180, others: int = 40) -> int:
+def main(each: int = 172, wrong: int = 240, others: int = 40) -> int:
     """Write the page and its picture; 1 where it is not as it must be."""
     warm(wait=True)
     facts = load()

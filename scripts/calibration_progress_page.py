@@ -36,8 +36,8 @@ helping" in at most {most} % of those in which it does. C: in each bin of the st
 (1927) on the share in which it bites hold the mean of what was stated (one false alarm in 100 pages). D:
 where the last count lies among what was expected of it, if that is so which is so, is even: Kolmogorov's
 statistic stays under {limit:.2f}, which even ranks pass once in 100 pages of {tests} tests (Kolmogorov 1933,
-Smirnov 1948; Bonferroni). As it is, all four must hold; where skin flukes and velvet grow twice as fast as
-the facts say, at least one must fail.
+Smirnov 1948; Bonferroni). As it is, all four must hold; where skin flukes grow twice as fast as the facts
+say, at least one must fail.
 
 """
 

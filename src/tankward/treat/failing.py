@@ -17,7 +17,7 @@ from tankward.judge.causes import Ranked, Ranking
 from tankward.judge.hypotheses import Chances, prior_of
 from tankward.judge.progress import Progress
 from tankward.knowledge.known import Facts
-from tankward.room.acts import LookAgain, Media
+from tankward.room.acts import Bath, Dose, Feed, Heat, Media
 from tankward.room.entries.acts import CourseBegun, Done
 from tankward.room.entries.animals import StockAdded
 from tankward.room.replay import Room
@@ -36,6 +36,7 @@ SORES = ("bacteria", "fungus")
 WORTH = 0.1  # a second illness under this chance is not named [our own choice]
 HALF = 0.5  # a level that passed what they bear in half of the draws counts as too much [our own choice]
 MOST_CAUSES = 3
+GIVES = (Dose, Feed, Bath, Heat)
 TAKES = ("activated_carbon", "zeolite", "ultraviolet", "resin")
 
 
@@ -167,9 +168,9 @@ def _too_weak(told: Told, water: Sequence[InWater]) -> tuple[float, Failing]:
 
 
 def _not_given(told: Told) -> tuple[float, Failing]:
-    """Steps that nobody ticked, or that were left out."""
+    """Steps by which something is given that nobody ticked, or that were left out."""
     own = {e.step for e in told.room.of_tank(told.tank) if isinstance(e, Done) and e.step}
-    due = [s for s in told.course.steps if not isinstance(s.act, LookAgain) and s.at < told.now]
+    due = [s for s in told.course.steps if isinstance(s.act, GIVES) and s.at < told.now]
     missed = [s for s in due if s.id not in own]
     tell = Tell(kind="missed" if missed else "all-given", values={"missed": len(missed), "of": len(due)})
     row = Failing(
@@ -183,7 +184,7 @@ def _taken_out(told: Told) -> tuple[float, Failing]:
     """Carbon or another medium in the filter while it ran."""
     acts = [(at, a) for at, a in told.room.acts(told.tank) if isinstance(a, Media) and a.medium in TAKES]
     in_it = [m for m in TAKES if _in_during(acts, m, told)]
-    out = any(not a.into for _, a in acts) or bool(told.room.tanks[told.tank].filter in ("", "none"))
+    out = any(not a.into for _, a in acts) or told.room.tanks[told.tank].filter == "none"
     tells = tuple(Tell(kind="medium-in", values={"medium": m}) for m in in_it)
     against = (Tell(kind="medium-out"),) if out and not in_it else ()
     row = Failing(

@@ -7,6 +7,8 @@ from datetime import datetime
 import msgspec
 import numpy as np
 
+from tankward.judge.choices import LC50_REFUSED
+from tankward.judge.limit import Limit
 from tankward.judge.limits import limits
 from tankward.judge.progress import Progress
 from tankward.judge.trials import trials_of
@@ -24,8 +26,8 @@ from .medicine import is_medicine
 
 class InWater(msgspec.Struct, frozen=True, kw_only=True):
     """One medicine. `under_share`: of the time since it first stood there in which half of the draws lie
-    under `least`; `never`: the chance that it never came up to it. `over`: the chance that it passed the most
-    that the tenderest here is taken to bear; None: nobody knows.
+    under `least`; `never`: the chance that it never came up to it. `over`: the chance that it passed `most`,
+    from where on nothing is offered to the tenderest here; None: nobody knows.
     """
 
     substance: str
@@ -99,9 +101,18 @@ def _one(
     ]  # fmt: skip
     if not borne:
         return made
-    strict = min(borne, key=lambda x: x.level or 0.0)
-    over = chance(levels.max(axis=0) > (strict.level or 0.0), weights)
-    return msgspec.structs.replace(made, most=strict.level, who=strict.who, over=over)
+    strict = min(borne, key=too_much)
+    over = chance(levels.max(axis=0) > too_much(strict), weights)
+    return msgspec.structs.replace(made, most=too_much(strict), who=strict.who, over=over)
+
+
+def too_much(limit: Limit) -> float:
+    """From here on nothing is offered to them (rule 2): a published regimen may well pass what they are taken
+    to bear.
+    """
+    if limit.lc50 is not None:
+        return LC50_REFUSED.value * limit.lc50
+    return max(limit.cap or 0.0, limit.level or 0.0)
 
 
 def _clear(now: Estimate, trace: float) -> Estimate:

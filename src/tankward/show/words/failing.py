@@ -133,7 +133,7 @@ def tell_says(tell: Tell, room: Room, facts: Facts) -> str:
             most = level_shown(float(v["most"]), str(v["unit"]))
             now = level_range(float(v["low"]), float(v["high"]), str(v["unit"]))
             name = substance_name(str(v["substance"]), facts)
-            return f"{now} of {name} is there now, and {v['who']} are taken to bear {most}"
+            return f"{name} stood over {most}, too much for {v['who']}; {now} is there now"
         case "missed":
             return f"{v['missed']:g} of {v['of']:g} steps are not ticked"
         case "all-given":
