@@ -101,6 +101,11 @@ def test_more_of_a_packet_counts_its_packets():
     assert (act.units, act.actives["metronidazole"], act.measured) == (1.5, 300.0, "")
 
 
+def test_one_per_40_litres_that_was_taken_as_one_per_tank_is_a_whole_packet():
+    (act,) = of(Slipped(BY_SACHET), "a whole sachet, per tank", Dose)
+    assert (act.units, act.actives["metronidazole"]) == (1.0, 200.0)
+
+
 def test_carbon_is_counted_from_the_last_dose_on_where_the_log_has_none():
     made = Slipped(DOSED).said("carbon left in")
     (entry,) = made.entries

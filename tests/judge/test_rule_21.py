@@ -16,7 +16,8 @@ from tests.judge.tanks import FACTS
 # ammonia, and what is not done on one day.
 SAYS = (
     "Heater's plug out", "15 minutes", "once it is covered", "filter's inlet",
-    "Mark the line", "Plugs out before hands go in", "twice as fast", "fill up at once", "No filter wash",
+    "Mark the line", "Plugs out before hands go in", "twice as fast", "fill up at once",
+    "half as strong", "No filter wash",
     "no deep siphon",
 )  # fmt: skip
 HALF = [Told(big_change_d=7.0), Told(ph=7.6), Told(volume_l=Estimate.exact(45.0), ph=7.4)]

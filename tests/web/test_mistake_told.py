@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from tankward.room.acts import Change, Dose, Lost, Media, PowerCut
+from tankward.room.acts import Change, Dose, Heat, Lost, Media, PowerCut
 from tankward.room.entries.notes import Note
 
 from .visitor import Seen, Visitor
@@ -150,7 +150,7 @@ def test_untreated_tap_water(keeper: Visitor) -> None:
     assert "Dechlorinator: 1.1 g of thiosulfate for the whole tank." in page.heading()
 
 
-@pytest.mark.parametrize(("slip", "typed"), [("no-flow", {}), ("something-else", {"text": "heater stuck"})])
+@pytest.mark.parametrize(("slip", "typed"), [("no-flow", {}), ("something-else", {"text": "sang to them"})])
 def test_a_note_for_the_rest(keeper: Visitor, slip: str, typed: dict) -> None:
     assert told(keeper, slip, **typed).code == 200
     assert len([e for e in keeper.entries if isinstance(e, Note)]) == 1
@@ -348,3 +348,23 @@ def test_without_a_dose_or_a_course_the_form_stands_open(keeper: Visitor, slip: 
     page = keeper.get(f"/tanks/t7/mistake/{slip}")
     assert page.code == 200
     assert "What to do now" in page.words
+
+
+def test_own_words_that_name_a_slip_are_entries_beside_the_note(keeper: Visitor) -> None:
+    page = told_to(keeper, "heater stuck 31C")
+    assert page.heading() == "It is too warm. Heater's plug out."
+    assert [e.text for e in keeper.entries if isinstance(e, Note)] == ["heater stuck 31C"]
+    assert [a for _, a in keeper.desk.room().acts("t7")] == [Heat(temp_c=31.0)]
+
+
+def test_own_words_that_name_none_stay_a_note(keeper: Visitor) -> None:
+    told_to(keeper, "sang to them")
+    assert [e.text for e in keeper.entries if isinstance(e, Note)] == ["sang to them"]
+    assert keeper.desk.room().acts("t7") == []
+
+
+def told_to(keeper: Visitor, words: str) -> Seen:
+    form = keeper.get("/tanks/t7/mistake/something-else")
+    answer = keeper.post("/tanks/t7/mistake/something-else", form, text=words)
+    assert answer.code == 303
+    return keeper.get(answer.to)

@@ -10,6 +10,8 @@ import msgspec
 
 from tankward.judge.slips import parts_of, slip_in
 from tankward.knowledge.known import Facts
+from tankward.room.acts import Dose
+from tankward.room.entries.acts import Done
 from tankward.room.replay import Room
 
 from .running import running
@@ -23,6 +25,7 @@ CAME = re.compile(
     r"(?:added|put in|brought|moved(?: in)?|new) (?:an? )?(?:new )?(\d+ )?([a-z _]+?)(?: came| in\b| to\b|$)",
     re.IGNORECASE,
 )
+WHOLE = re.compile(r"whole (sachet|packet|tablet|one)|per tank", re.IGNORECASE)
 # Words for how much more or less went in than it says.
 TIMES: tuple[tuple[str, float], ...] = (
     (r"ten times", 10.0), (r"\bg (instead of|for|not) mg", 1000.0), (r"mg (instead of|for|not) g\b", 0.001),
@@ -77,6 +80,8 @@ def _texts(
     if slip in ("too-much", "too-little", "wrong-tank") and dose is not None:
         yield "dose", dose.id
     match slip:
+        case "too-much" if WHOLE.search(said) and dose is not None and _from_packet(dose):
+            yield from (("how", "more"), ("amount", "1"))
         case "too-much" | "too-little":
             yield from _amount(slip, said)
         case "wrong-tank":
@@ -114,6 +119,10 @@ def _texts(
             yield "left", "yes" if re.search(r"lies|still there|on the floor", said) else "no"
         case "something-else":
             yield "text", said
+
+
+def _from_packet(dose: Done) -> bool:
+    return isinstance(dose.act, Dose) and bool(dose.act.supply)
 
 
 def _amount(slip: str, said: str) -> Iterator[tuple[str, str]]:

@@ -7,6 +7,7 @@ from tankward.judge.lowering import HEATER_COOLS_MIN, lowers, times_as_fast
 from .measured import SMALL
 
 TIMES = {2: "twice", 3: "three times"}
+THINS = {2: "half as strong", 3: "a third as strong"}
 
 
 def lowering_says(share: float | None) -> str:
@@ -19,8 +20,8 @@ def lowering_says(share: float | None) -> str:
     return (
         f"Heater's plug out first: no water below it for {minutes}, on again once it is covered. The "
         "filter's inlet stays under water, or its plug is out too. Mark the line. Plugs out before hands go "
-        f"in. Ammonia rises {times} as fast in what is left: fill up at once. No filter wash and no deep "
-        "siphon today."
+        f"in. Ammonia rises {times} as fast in what is left: fill up at once, which makes what is dissolved "
+        f"{THINS.get(fast, 'much weaker')}. No filter wash and no deep siphon today."
     )
 
 

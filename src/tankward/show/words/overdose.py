@@ -19,5 +19,6 @@ def overdose_says(substance: str, level: float, span: Published, facts: Facts) -
     name = facts.substances[substance].names[0]
     return (
         f"This dose makes {shown(level, span.unit)} of {name}, {shown(level / span.high)} times the highest "
-        f"published ({span.shown}). Typed wrong? Take it back with undo. If it is in the water, ask what-now."
+        f"published ({span.shown}). Typed wrong? Take it back with undo. If it is in the water, what-now "
+        "says how to thin it."
     )

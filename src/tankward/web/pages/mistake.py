@@ -11,14 +11,18 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from tankward.desk.border import Written
 from tankward.desk.find import find_tank
+from tankward.desk.slip_said import slips_told
 from tankward.desk.slip_touches import touches
 from tankward.desk.slips import NEW, happened
 from tankward.desk.slips_around import taken_back_by
+from tankward.desk.what_now import as_if
 from tankward.judge.slips import what_now
 from tankward.judge.urgent import Told
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
+from tankward.room.entries.notes import Note
 from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.words.days import moment_line
@@ -242,6 +246,8 @@ async def write(request: Request) -> Response:
         typed = dict(parse_qsl(typed["touch"]))
         slip = slip_of(typed.pop("slip", slip))
     tank = find_tank(desk_of(request).room(), request.path_params["tank"]).id
+    if slip == ELSE and (answer := _own_words(request, tank, typed)):
+        return answer
     try:
         written = happened(border_of(request), slip, tank, typed)
     except BadInput as fault:
@@ -255,6 +261,25 @@ async def write(request: Request) -> Response:
     if written is None:
         return see_other(url)
     return keep(request, url, *written.entries, undo=taken_back_by(written))
+
+
+def _own_words(request: Request, tank: str, typed: Mapping[str, str]) -> Response | None:
+    """What was told in the keeper's own words, where a slip is known by them: as entries, beside the note.
+
+    At another time than now, or where the words name none, they stay a note.
+    """
+    border, facts, now = border_of(request), load(), now_of(request)
+    if typed.get("when", "").strip():
+        return None
+    said = slips_told(typed.get("text", ""), border.room, tank, now, border.zone, facts)
+    known = [s for s in said if s.slip != ELSE]
+    if not known:
+        return None
+    made, note = as_if(border, tank, known), happened(border, ELSE, tank, typed)
+    told = [e for e in made.entries if not isinstance(e, Note)]
+    kept = Written(entries=(*(note.entries if note else ()), *told))
+    url = f"/tanks/{made.tank}/mistake/{known[0].slip}/after"
+    return keep(request, url, *kept.entries, undo=taken_back_by(kept))
 
 
 ROUTES = [
