@@ -62,7 +62,7 @@ def closed_result(
     left = left_words(one)
     return CourseClosedResult(
         says="\n".join(line for line in says if line),
-        tank=one.tank, course=one.begun.id, outcome=one.outcome, entry=one.closed.id, days=found.days,
+        tank=one.tank, course=one.begun.id, outcome=one.outcome, entry=one.closed.id,
         looks=[r for w in ([found.watch] if found.watch else []) + list(found.met)
                for r in _looks(w, now, zone, facts)],
         holds=[_hold(found.hold, room, now, zone, facts)] if found.hold else [],

@@ -27,6 +27,8 @@ class NeedRow(msgspec.Struct, frozen=True, kw_only=True):
     left: float | None
     cost: float | None
     says: str = ""
+    source: str = "none"
+    status: str = "computed"
 
 
 class HoldRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,7 +49,6 @@ class CourseClosedResult(Result, frozen=True, kw_only=True):
     course: str
     outcome: str
     entry: str
-    days: int
     looks: list[LookRow]
     holds: list[HoldRow]
     given: list[NeedRow]
@@ -71,6 +72,8 @@ class CaseResult(msgspec.Struct, frozen=True, kw_only=True):
     cost: float | None
     note: str
     says: str
+    source: str = "none"
+    status: str = "computed"
 
 
 class CasesResult(Result, frozen=True, kw_only=True):
