@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from tankward.knowledge.known import Facts
 from tankward.model.result import Forecast
 from tankward.quantities.digits import plain_number
-from tankward.room.acts import AnyAct
+from tankward.room.acts import AnyAct, Change, Dose
 from tankward.room.replay import Room
 
 from .bedside import NAMES, STEP, bedside_chart
@@ -60,7 +60,12 @@ def _within(drawn: Drawn) -> list[tuple[datetime, AnyAct]]:
     """The acts on the days that are drawn."""
     found = drawn.forecast
     last = found.now + timedelta(hours=found.times_h[-1] - found.now_h)
-    return [(at, act) for at, act in drawn.acts if at <= last]
+    return sorted((one for one in drawn.acts if one[0] <= last), key=lambda one: (one[0], _rank(one[1])))
+
+
+def _rank(act: AnyAct) -> int:
+    """Of what is done at one instant the dose has its words under the line before all else."""
+    return 0 if isinstance(act, Dose) else 1 if isinstance(act, Change) else 2
 
 
 def plan_views(chart: Chart) -> Svg:
@@ -88,16 +93,17 @@ def _spans(charts: Sequence[Chart]) -> dict[str, tuple[float, float]]:
 def _one(chart: Chart, shown: set[str], spans: dict[str, tuple[float, float]]) -> Chart:
     open_ = [s for s in chart.strips if s.name in shown]
     quiet = [s for s in chart.strips if s.name not in shown]
-    strips = tuple(_scaled(s, spans) for s in open_)
+    strips = tuple(_scaled(s, spans, chart) for s in open_)
     told = " ".join(line for line in (quiet_line(quiet), chart.quiet) if line)
     return replace(chart, strips=strips, quiet=told, counts=())
 
 
-def _scaled(strip: Strip, spans: dict[str, tuple[float, float]]) -> Strip:
+def _scaled(strip: Strip, spans: dict[str, tuple[float, float]], chart: Chart) -> Strip:
     """On the scale of all; its head says how far it goes, where a running course's says what is now."""
     low, high = spans[strip.name]
     floor = any(not limit.over for limit in strip.limits)
-    n = int(np.nanargmin(strip.mid) if floor else np.nanargmax(strip.mid))
+    ahead = np.where(chart.hours >= chart.now_h, strip.mid, np.nan)
+    n = int(np.nanargmin(ahead) if floor else np.nanargmax(ahead))
     ends = [c[n] for c in (strip.low, strip.high) if c is not None]
     step = STEP.get(next((k for k, name in NAMES.items() if name == strip.name), ""), 0.0)
     return replace(

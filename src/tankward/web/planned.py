@@ -106,7 +106,7 @@ def _charts(
         if one.answer is not None:
             said = entry_steps(Context(course=planned.course, facts=facts, kit=room.kit, shelf=room.shelf))
             found[n] = Drawn(
-                says=chart_says(planned, letter(planned, plan), facts),
+                says=chart_says(planned, plan, letter(planned, plan), zone, facts),
                 forecast=one.answer,
                 acts=tuple((s.at, s.act) for s in said.values() if not s.tub),
                 causes=planned.course.causes,

@@ -178,9 +178,11 @@ def then_words(planned: Planned, now: datetime, zone: str, facts: Facts) -> list
     ]
 
 
-def chart_says(planned: Planned, letter: str, facts: Facts) -> str:
+def chart_says(planned: Planned, plan: Plan, letter: str, zone: str, facts: Facts) -> str:
     """The name of its chart for ears."""
-    return f"{letter}: {planned_name(planned, facts)}. The water hour by hour"
+    return (
+        f"{letter}, {_lower_first(planned_name(planned, facts))}: {summary_words(planned, plan, zone, facts)}"
+    )
 
 
 def packet_mark(planned: Planned | None) -> str:
