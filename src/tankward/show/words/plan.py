@@ -68,7 +68,11 @@ def clear_words(score: Score, plan: Plan, facts: Facts, zone: str) -> str:
 
 def harm_words(score: Score) -> str:
     """The chance that something goes too far: "harm: 1 of 100 such tanks"."""
-    return f"{upper(of_100(score.harm))} pass a line that should not be passed."
+    alone = f" ({round(100 * score.harm_alone)} with nothing done)" if score.harm_alone >= SEEN_RISK else ""
+    return f"{upper(of_100(score.harm))} pass a line that should not be passed{alone}."
+
+
+SEEN_RISK = 0.005  # of the tank itself, from which it is told
 
 
 def of_100(chance: float) -> str:

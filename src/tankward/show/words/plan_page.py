@@ -14,7 +14,7 @@ from .acts import listed, upper
 from .causes import short_name
 from .chance import chance_words
 from .days import clock, day_said
-from .plan import best_words, cost_words, line_words, planned_name, time_words
+from .plan import SEEN_RISK, best_words, cost_words, line_words, planned_name, time_words
 
 NOBODY_KNOWS = "What it does to the germ was never measured, so how likely it clears it nobody can say."
 STAGES = {
@@ -114,6 +114,7 @@ def score_measures(
         _clear(score, causes, f"{day_said(by, now, zone)}", facts),
         Measure(
             kind="harm", margin=_of_100(score.harm), says="such tanks pass a line that should not be passed",
+            soft=f"With nothing done {_of_100(score.harm_alone)}." if score.harm_alone >= SEEN_RISK else "",
             lines=lines,
         ),
         Measure(

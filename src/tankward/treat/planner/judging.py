@@ -155,13 +155,23 @@ class Judging:
     ) -> Score:
         """The score of any acts in the tank."""
         own, seen = self._own(draws), self.seen(acts, draws)
-        return scored(seen, tops, self.wishes, days=days, minutes=minutes, cost=cost, alone=own)
+        return scored(
+            seen,
+            tops,
+            self.wishes,
+            days=days,
+            minutes=minutes,
+            cost=cost,
+            alone=own,
+            harm_alone=self.left_alone(draws).harm,
+        )
 
     def scored_course(self, course: Course, tops: Sequence[Top], draws: int, cost: float | None) -> Score:
         """The score of a course, by its own acts."""
         return scored(
             self.seen_course(course, draws), tops, self.wishes, days=days_from(self.now, course.ends),
             minutes=minutes_of_course(course, self.facts), cost=cost, alone=self._own(draws),
+            harm_alone=self.left_alone(draws).harm,
         )  # fmt: skip
 
     def _own(self, draws: int) -> dict[str, float]:

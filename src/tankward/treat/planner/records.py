@@ -101,6 +101,7 @@ class Score(msgspec.Struct, frozen=True, kw_only=True):
     minutes: tuple[float, float]
     cost: float | None
     draws: int
+    harm_alone: float = 0.0  # the chance that a line is passed with nothing done
 
     @property
     def sound(self) -> bool:

@@ -83,6 +83,7 @@ def scored(
     minutes: tuple[float, float],
     cost: float | None,
     alone: Mapping[str, float] = {},
+    harm_alone: float = 0.0,
 ) -> Score:
     """Many draws into the few numbers by which courses are compared."""
     weights = seen.weights / seen.weights.sum()
@@ -112,6 +113,7 @@ def scored(
     return Score(
         goal=seen.goal, clear=_chance(seen.clear, seen.clear_weights), lines=tuple(lines),
         harm=float(weights[harmed].sum()), days=days, minutes=minutes, cost=cost, draws=weights.size,
+        harm_alone=harm_alone,
     )  # fmt: skip
 
 
