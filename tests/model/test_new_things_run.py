@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from tankward.knowledge.loader import FOLDER, load
-from tankward.model import kernels_rows
+from tankward.model import kernels_back, kernels_rows
 from tankward.model import run as forms
 from tankward.model.clearance import gone_by
 from tankward.model.compiled import trace_compiled
@@ -54,6 +54,7 @@ def test_a_new_organism_runs_forward_and_back_in_both_forms(more, monkeypatch):
     for name, rows in (("oracle", []), ("compiled", [kernels_rows])):
         with monkeypatch.context() as patch:
             patch.setattr(forms, "_rows", rows)
+            patch.setattr(forms, "_back", [kernels_back] if rows else [])
             found[name] = run(told), gone_by(told, (DAY, 3 * DAY)), run(old)
     (plain, chance, like), (fast, quick, _) = found["oracle"], found["compiled"]
     scale = np.maximum(np.abs(plain.rows).max(axis=(0, 2), keepdims=True), 1.0)

@@ -28,7 +28,7 @@ from tankward.room.acts import Change, Dose, Feed, Heat, Media, Move
 from tankward.room.text import room_of_text
 from tests.model.tanks import FACTS
 
-PARTS = (forms._ready, forms._rows, forms._back, forms._bands)
+PARTS = (forms._ready, forms._ends, forms._rows, forms._back, forms._bands)
 
 
 @pytest.fixture(autouse=True, scope="module")

@@ -22,6 +22,7 @@ from .memo import Memo
 from .oracle import Run, Trace, Water
 from .prepare import prepare
 from .processes.substances import FULL_EFFECT
+from .rows import Array
 from .setup import Setup
 from .stretch import Stretch, stretch
 from .table import Table
@@ -132,6 +133,22 @@ def trace_compiled(
     kept : Memo, optional
         What is known of this tank from runs before.
     """
+    minutes, state = _through(run, fields, kernel, threads, kept)
+    return state.trace(minutes)
+
+
+def copied_compiled(
+    run: Run, fields: Sequence[str], kept: Memo | None = None
+) -> tuple[tuple[int, ...], Kept, Array]:
+    """The same as the kernel leaves it: minutes, copies in blocks of lanes, warmth; over one thread."""
+    minutes, state = _through(run, fields, kernels.water, 1, kept)
+    return tuple(minutes), state.copies, state.temps
+
+
+def _through(
+    run: Run, fields: Sequence[str], kernel: Any, threads: int | None, kept: Memo | None
+) -> tuple[list[int], Compiled]:
+    """From beginning to end: minutes of the copies, and the state."""
     table, records = run.table, run.records
     edges, before, end = table.edges, table.before, len(table.edges) - 1
     minutes = [m for n, m in enumerate(edges) for _ in range(2 if n in before else m in records)]
@@ -145,7 +162,7 @@ def trace_compiled(
     _happen(state, end, edges[-1])
     if end not in before and edges[-1] in records:
         state.record(edges[-1])
-    return state.trace(minutes)
+    return minutes, state
 
 
 def _happen(state: Compiled, step: int, minute: int) -> None:

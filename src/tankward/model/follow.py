@@ -22,11 +22,11 @@ from .memo import Memo, once
 from .organisms import Life, start_of
 from .outbreak import Course, Passed, filled, run, step_min
 from .prepare import usual_standing
-from .record import WATER, Record
+from .record import Record
 from .rows import Array
 from .setup import Setup
 from .simulate import minutes
-from .surroundings import Surroundings, surroundings
+from .surroundings import Surroundings, Water, surroundings, water_of
 
 CHARTED_MIN = 120  # rows are kept no closer, but where something happens
 
@@ -87,7 +87,7 @@ def prepared(
     `start`: on one fish, or the share of them that is ill; None: what is usual when a keeper first sees it.
     """
     happening = [Timed(minutes(at, told.start), what) for at, what in (*told.acts, *told.events)]
-    found = met(life, told.setup, happening, record, facts)
+    found = met(life, told.setup, happening, water_of(record), facts)
     now, there = found.around.around(begin, after=True), found.around.stands(begin).fish
     rows = start_of(life, start, now.temp_c)
     # Of the fish that the herd was reckoned for, at the beginning of the record. Where all are out by now,
@@ -123,29 +123,28 @@ def met(
     life: Life,
     setup: Setup,
     happening: Sequence[Timed],
-    record: Record,
+    water: Water,
     facts: Facts,
     before: Mapping[str, Array] | None = None,
     kept: Memo | None = None,
 ) -> Met:
-    """What it meets in the water of a record.
+    """What it meets in the water of a run.
 
-    `before`: the highest level of each substance in each draw before the record begins. `kept`: what was made
+    `before`: the highest level of each substance in each draw before the run begins. `kept`: what was made
     before for this life.
     """
     draws, herd = life.draws, life.herd
-    units = {s: record.units[s] for s in record.names if s not in WATER}
+    units = water.units
     around = surroundings(
-        record,
+        water,
         happening,
         usual_standing(setup, facts),
         stress=once(
             kept, "stress", None, lambda: drawn(facts.tank["stress_index_ill"], shares("stress", draws))
         ),
         grams_l=herd.fish * herd.g_l,
-        units=units,
     )
-    highest = {s: np.maximum(record.levels(s).max(axis=0), (before or {}).get(s, 0.0)) for s in units}
+    highest = {s: np.maximum(water.levels[s].max(axis=0), (before or {}).get(s, 0.0)) for s in units}
     most = {s: float(np.median(levels)) for s, levels in highest.items()}
     present = {s: level for s, level in most.items() if level > 0}
     reach, unknown = reaches(life.organism, life.gathered, "water", present, units, draws, kept)

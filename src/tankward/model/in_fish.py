@@ -59,7 +59,7 @@ def by_mouth(facts: Facts, substance: str) -> ByMouth | None:
 
 
 def leached_share(facts: Facts, substance: str) -> Drawn:
-    """Share of a dose that leaves the food in the water before it is eaten; general where none was measured."""
+    """Share of a dose that leaves the food in the water before it is eaten; general where none is known."""
     own = [r for r in facts.feeding.leaching if r.substance == substance and r.span is not None]
     return _span(own, "1") if own else row(facts, "food_leached")
 

@@ -20,18 +20,16 @@ from .clearance import Gone, gone_by
 from .draws import COUNTS
 from .events import Event, Stocked, Timed
 from .follow import met
-from .in_fish import in_fish
 from .judged import Judged
 from .memo import Memo
 from .organisms import Life, life_of
 from .outbreak import Course, coarse_min, run, step_min
-from .record import Record, recorded
 from .resume import Onward, Stopped, first
 from .rows import Array
-from .run import traced
 from .simulate import minutes
-from .surroundings import Surroundings
+from .surroundings import Surroundings, Water
 from .suspect import Suspect
+from .watched import Watched, watched
 
 DAY_MIN = 1440
 Leaving = Callable[[Sequence[tuple[datetime, AnyAct]]], Iterable[tuple[datetime, Event]]]
@@ -132,23 +130,18 @@ class Prospect:
         BadInput
             If a day lies outside of the prospect, or an act before now.
         """
-        planned, ends = self._planned(acts), [self._minute(day) for day in days]
-        record = self._record(planned, max(ends, default=self.end), coarse=coarse)
+        planned, ends = self.planned(acts), [self.minute(day) for day in days]
+        seen = self.seen(planned, max(ends, default=self.end), coarse=coarse)
         gone: dict[str, Gone] = {}
         withheld: dict[str, tuple[str, ...]] = {}
         for name, one in self.suspected.items():
-            found = self._gone(one, planned, record, ends, coarse)
+            found = self._gone(one, planned, seen.water, ends, coarse)
             if isinstance(found, tuple):
                 withheld[name] = found
             elif found is not None:
                 gone[name] = found
-        peaks, lowest = record.ends()
         return Judged(
-            peaks=peaks,
-            lowest=lowest,
-            gone=gone,
-            withheld=withheld,
-            in_fish={name: levels.max(axis=0) for name, levels in record.in_fish.items()},
+            peaks=seen.peaks, lowest=seen.lowest, gone=gone, withheld=withheld, in_fish=seen.in_fish
         )
 
     def first(self, draws: int) -> Prospect:
@@ -172,13 +165,15 @@ class Prospect:
             leaves=self._leaves,
         )
 
-    def _minute(self, day: int | datetime) -> int:
+    def minute(self, day: int | datetime) -> int:
+        """A day that is asked for, as a minute of its own."""
         minute = minutes(day, self.water.start) if isinstance(day, datetime) else self.here + int(day)
         if not self.here < minute <= self.end:
             raise BadInput("days", str(day), f"lies outside of the {self.days:g} days from now.")
         return minute
 
-    def _planned(self, acts: Sequence[tuple[datetime, AnyAct]]) -> list[Timed]:
+    def planned(self, acts: Sequence[tuple[datetime, AnyAct]]) -> list[Timed]:
+        """Acts and who leaves by them, as minutes of its own."""
         told = sorted(acts, key=lambda one: one[0])
         timed = [Timed(minutes(at, self.water.start), what) for at, what in (*told, *self._leaves(told))]
         early = next((t for t in timed if t.minute < self.here), None)
@@ -186,13 +181,10 @@ class Prospect:
             raise BadInput("acts", str(told[0][0]), f"lies before now, {self.now:%Y-%m-%d %H:%M}.")
         return timed
 
-    def _record(self, planned: Sequence[Timed], end: int, *, coarse: bool = False) -> Record:
-        """The water from now on."""
+    def seen(self, planned: Sequence[Timed], end: int, *, coarse: bool = False) -> Watched:
+        """The water from now on, with what the suspects meet in it."""
         made = self.onward.run(planned, end=end, coarse=coarse)
-        found = traced(made.run, threads=1, kept=self.onward.kept)
-        record = recorded(made.run, found, made.rows, self.water.start)
-        fed = in_fish(made.run, found, made.timed, self.facts, self.water.in_fish)
-        return msgspec.structs.replace(record, in_fish=fed, breaks=made.breaks)
+        return watched(self.water, made, self.facts, self.onward.kept, met=bool(self.suspected))
 
     def rows_at(self, at: datetime) -> dict[str, Array]:
         """The rows of each organism at an instant from now on, if nothing is done until then.
@@ -205,8 +197,8 @@ class Prospect:
         minute = minutes(at, self.water.start)
         if minute <= self.here:
             return {name: one.rows for name, one in self.suspected.items()}
-        record = self._record((), self._minute(at))
-        found = {name: self._course(one, (), record) for name, one in self.suspected.items()}
+        water = self.seen((), self.minute(at)).water
+        found = {name: self.course(one, (), water) for name, one in self.suspected.items()}
         return {
             name: self.suspected[name].rows
             if isinstance(course, tuple)
@@ -215,10 +207,10 @@ class Prospect:
         }
 
     def _gone(
-        self, one: Suspected, planned: Sequence[Timed], record: Record, ends: Sequence[int], coarse: bool
+        self, one: Suspected, planned: Sequence[Timed], water: Water, ends: Sequence[int], coarse: bool
     ) -> Gone | tuple[str, ...] | None:
         """The chances, or the substances of which no number can be made."""
-        course = self._course(one, planned, record, coarse=coarse)
+        course = self.course(one, planned, water, coarse=coarse)
         if isinstance(course, tuple):
             return course
         if not ends:
@@ -226,20 +218,20 @@ class Prospect:
         gone = gone_by(course, ends)
         return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
 
-    def _course(
-        self, one: Suspected, planned: Sequence[Timed], record: Record, *, coarse: bool = False
+    def course(
+        self, one: Suspected, planned: Sequence[Timed], water: Water, *, coarse: bool = False
     ) -> Course | tuple[str, ...]:
         """What it meets from now on, or the substances of which no number can be made."""
         kept = self._memos[one.life.organism.id]
         happening = (*one.done, *(_of_all(t, one.left) for t in planned))
-        found = met(one.life, self.water.setup, happening, record, self.facts, self._highest, kept)
+        found = met(one.life, self.water.setup, happening, water, self.facts, self._highest, kept)
         if found.unknown:
             return found.unknown
         return Course(
             life=one.life,
             around=found.around,
             begin=self.here,
-            end=record.minutes[-1],
+            end=water.minutes[-1],
             start=one.rows,
             reach=found.reach,
             feed=found.feed,

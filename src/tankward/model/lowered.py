@@ -55,12 +55,12 @@ def lowered(
     BadInput
         If the day lies outside of the prospect.
     """
-    planned, end = found._planned(acts), found._minute(day)
-    record = found._record(planned, end, coarse=coarse)
+    planned, end = found.planned(acts), found.minute(day)
+    seen = found.seen(planned, end, coarse=coarse)
     loads: dict[str, Array] = {}
     withheld: dict[str, tuple[str, ...]] = {}
     for name, one in found.suspected.items():
-        course = found._course(one, planned, record, coarse=coarse)
+        course = found.course(one, planned, seen.water, coarse=coarse)
         if isinstance(course, tuple):
             withheld[name] = course
             continue
@@ -69,5 +69,4 @@ def lowered(
         sitting = passed.rows[:, on_fish].sum(axis=1)
         spans = np.diff(np.asarray(passed.minutes, float))[:, None]
         loads[name] = np.asarray(((sitting[:-1] + sitting[1:]) / 2.0 * spans).sum(axis=0) / spans.sum())
-    peaks, lowest = record.ends()
-    return Lowered(peaks=peaks, lowest=lowest, load=loads, withheld=withheld)
+    return Lowered(peaks=seen.peaks, lowest=seen.lowest, load=loads, withheld=withheld)

@@ -117,7 +117,7 @@ def recorded(run: Run, traced: Trace, rows: Sequence[SubstanceRows], start: date
         arrays["alkalinity"] = traced.fields["alkalinity_mg"] * per_l
         acid = running_acid(traced.fields["co2_mg"] * per_l, arrays["alkalinity"], traced.temp_c, moved)
         arrays["ph"] = -np.log10(acid)
-    ammonium = once(_ammonium, traced.temp_c, moved)
+    ammonium = once(ammonium_of, traced.temp_c, moved)
     arrays["nh3_n"] = arrays["ammonia_n"] * (ammonium / (ammonium + acid))
     arrays["temp_c"] = traced.temp_c
     units |= WATER
@@ -161,6 +161,6 @@ def once(formula: Callable[[Array], Array], temp_c: Array, moved: between.Flags)
     return np.asarray(formula(temp_c[moved])[np.cumsum(moved) - 1])
 
 
-def _ammonium(temp_c: Array) -> Array:
+def ammonium_of(temp_c: Array) -> Array:
     """Acid constant of ammonium. [mol/L]"""
     return np.asarray(10.0 ** -pka_formula(temp_c))

@@ -22,6 +22,7 @@ CHARTED = (*FIELDS.values(), "alkalinity_mg", "co2_mg", "first_guild_mg_h")  # w
 _ready: list[Tracer] = []
 _rows: list[Any] = []
 _back: list[Any] = []
+_ends: list[Any] = []
 _bands: list[Any] = []
 _begun = threading.Lock()
 
@@ -37,6 +38,14 @@ def traced(
     if not (_ready and run.body.state):
         return trace(run)
     return _ready[0](run, fields, threads=threads, kept=kept)
+
+
+def copied(run: Run, fields: Sequence[str], kept: Memo) -> Any:
+    """A run as the kernel leaves it (`compiled.copied_compiled`), or None where none is ready."""
+    if not (_ready and run.body.state):
+        return None
+    compiled: Any = importlib.import_module(".compiled", __package__)
+    return compiled.copied_compiled(run, fields, kept)
 
 
 def warm(*, wait: bool = False) -> None:
@@ -62,6 +71,9 @@ def _load() -> None:
     try:
         compiled: Any = importlib.import_module(".compiled", __package__)
         compiled.compile_now()
+        ends: Any = importlib.import_module(".kernels_ends", __package__)
+        ends.compile_now()
+        _ends.append(ends)
         _ready.append(compiled.trace_compiled)
         bands: Any = importlib.import_module(".kernels_bands", __package__)
         bands.compile_now()
@@ -91,6 +103,11 @@ def compiled_rows() -> Any:
 def compiled_back() -> Any:
     """The module `kernels_back` once it is ready, else None."""
     return _back[0] if _back else None
+
+
+def compiled_ends() -> Any:
+    """The module `kernels_ends` once it is ready, else None."""
+    return _ends[0] if _ends else None
 
 
 def compiled_bands() -> Any:

@@ -70,7 +70,7 @@ class Gathering:
         """Steps `first` to `last` of a span; up to which it came."""
         goal = self._target(span.standing)
         for n in range(first, last):
-            if np.array_equal(self.warm, goal):
+            if self.warm is goal or np.array_equal(self.warm, goal):
                 self._still(span, edges, n, last, goal)
                 return last
             if len(self.environments) >= MOST:

@@ -12,7 +12,7 @@ from tankward.knowledge import rules
 
 from .events import Timed, in_order
 from .lives.tables import Around
-from .record import Record
+from .record import WATER, Record
 from .rows import Array
 from .standing import Standing
 
@@ -170,57 +170,67 @@ def _mix(rows: Array, here: int, there: int, share: float) -> Array:
     return rows[here] if share == 0.0 else np.asarray(rows[here] + share * (rows[there] - rows[here]))
 
 
+class Water(msgspec.Struct, frozen=True, kw_only=True):
+    """What of the water an organism meets: levels of substances (`units`), of what stresses fish, and the
+    warmth; times × draws.
+    """
+
+    minutes: Sequence[int]
+    levels: Mapping[str, Array]
+    units: Mapping[str, str]
+
+
+def water_of(record: Record) -> Water:
+    """Of a record."""
+    units = {name: record.units[name] for name in record.names if name not in WATER}
+    return Water(minutes=record.minutes, levels=record.arrays, units=units)
+
+
 def surroundings(
-    record: Record,
-    timed: Sequence[Timed],
-    usual: Standing,
-    *,
-    stress: Array,
-    grams_l: Array,
-    units: Mapping[str, str] | None = None,
+    water: Water, timed: Sequence[Timed], usual: Standing, *, stress: Array, grams_l: Array
 ) -> Surroundings:
-    """What a record says to an organism.
+    """What the water says to an organism.
 
     Parameters
     ----------
-    record : Record
-        Of the water.
+    water : Water
+        Of a run.
     timed : sequence of Timed
-        Acts and events, minutes from the record's start.
+        Acts and events, minutes from where the minutes of the run count from.
     usual : Standing
         How the tank is kept before the first of them.
     stress : array
         Index of a tank in which disease broke out; what the water shows may make it more.
     grams_l : array
         Of fish.
-    units : mapping, optional
-        Substances to follow, with the unit of their level; none: only the water.
     """
-    temp = record.levels("temp_c").astype(float)
     standing = [(0, usual)]
     happening = tuple(in_order(timed))
     for one in happening:
         after = standing[-1][1].after(one.what, one.minute)
         if after is not standing[-1][1]:
             standing.append((one.minute, after))
-    levels = {s: record.levels(s).astype(float) for s in units or {}}
+    temp = water.levels["temp_c"]
+    steady = bool((temp == temp[0]).all())
+    shown = _stressed(water, stress, grams_l)
+    levels = ((s, water.levels[s].astype(float)) for s in water.units)
     return Surroundings(
-        minutes=np.array(record.minutes, dtype=np.int64),
-        temp_c=temp,
-        stress=_stressed(record, stress, grams_l),
-        logs={s: np.log(np.maximum(level, LEAST)) for s, level in levels.items()},
+        minutes=np.array(water.minutes, dtype=np.int64),
+        temp_c=np.broadcast_to(temp[0].astype(float), temp.shape) if steady else temp.astype(float),
+        stress=np.broadcast_to(shown, temp.shape),
+        logs={s: np.log(np.maximum(level, LEAST)) for s, level in levels},
         happening=happening,
         standing=tuple(standing),
-        steady=bool((temp == temp[0]).all()),
+        steady=steady,
+        kept={} if shown.ndim > 1 else {"stresses": (np.zeros(len(temp), np.int64), np.zeros(1, np.int64))},
     )
 
 
-def _stressed(record: Record, stress: Array, grams_l: Array) -> Array:
-    """The index never lies under what the water itself shows."""
-    step = rules.figure("stress_step")
-    shown = step * (
-        (record.levels("nh3_n") > rules.figure("stress_ammonia")).astype(float)
-        + (record.levels("nitrite_n") > rules.figure("stress_nitrite"))
-        + (grams_l > rules.figure("stress_crowding"))
-    )
-    return np.asarray(np.clip(np.maximum(stress, shown), 0.0, 1.0))
+def _stressed(water: Water, stress: Array, grams_l: Array) -> Array:
+    """The index never lies under what the water shows; one for each draw where it always is the same."""
+    step, nh3, nitrite = rules.figure("stress_step"), water.levels["nh3_n"], water.levels["nitrite_n"]
+    shown: Array = (grams_l > rules.figure("stress_crowding")).astype(float)
+    ill, bad = nh3 > rules.figure("stress_ammonia"), nitrite > rules.figure("stress_nitrite")
+    if ill.any() or bad.any():
+        shown = ill.astype(float) + bad + shown
+    return np.asarray(np.clip(np.maximum(stress, step * shown), 0.0, 1.0))
