@@ -14,9 +14,8 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import Move
-from tankward.room.entries.acts import CourseBegun, Done
-from tankward.room.entries.animals import StockAdded
+from tankward.room.entries.acts import CourseBegun
+from tankward.room.entries.base import Entry
 from tankward.room.entries.ends import CourseClosed
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
@@ -27,7 +26,7 @@ from tankward.treat.remedies.carry import CATCHING
 from tankward.treat.remedies.reach import organisms_of
 from tankward.treat.remedies.transfers import USUAL_C
 
-from .contact import How, Met, met
+from .contact import How, Met, Traffic, met
 
 BEFORE = timedelta(days=14)  # looks so long before a course tell what it was begun for [our own choice]
 BEFORE_SEEN = timedelta(days=7)  # it was there so long before anybody saw it [our own choice]
@@ -112,14 +111,19 @@ def open_watches(room: Room, now: datetime, zone: str, facts: Facts) -> tuple[Cl
 
 def watches(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[ClearanceWatch]:
     """Every watch that a closed course has begun, open or over."""
-    for one in closed(room):
-        assert one.closed is not None
-        if now - OLDEST <= one.closed.at <= now:
-            yield from after_course(room, one, now, zone, facts)
+    found = [t for t in closed(room) if t.closed and now - OLDEST <= t.closed.at <= now]
+    traffic = Traffic.of(room) if found else None
+    for one in found:
+        yield from after_course(room, one, now, zone, facts, traffic)
 
 
 def after_course(
-    room: Room, one: Treated, now: datetime, zone: str, facts: Facts
+    room: Room,
+    one: Treated,
+    now: datetime,
+    zone: str,
+    facts: Facts,
+    traffic: Traffic | None = None,
 ) -> Iterator[ClearanceWatch]:
     """The watch of the tank itself, where the course did not end badly, and of each tank that met it.
 
@@ -135,7 +139,10 @@ def after_course(
         Of the keeper's wall clock, by which a day ends.
     facts : Facts
         The life of each organism, the signs of each cause.
+    traffic : Traffic, optional
+        What went from tank to tank, where it was gathered already.
     """
+    traffic = traffic or Traffic.of(room)
     causes = believed(one, facts)
     if causes is None:
         return  # nothing that a fish catches
@@ -143,12 +150,12 @@ def after_course(
     signs = signs_of(room, one, facts)
     if one.outcome not in ENDED_BADLY:
         began = _clean_from(room, one, signs)
-        yield from _watched(room, one, causes, signs, began, None, now, zone, facts)
+        yield from _watched(room, one, causes, signs, began, None, now, zone, facts, traffic)
     first = min((k.at for k in _looks_before(room, one) if k.seen), default=one.begun.at)
     for contact in met(
-        room, one.tank, first - BEFORE_SEEN, min(now, _still_catching(one, room, causes, facts))
+        room, one.tank, first - BEFORE_SEEN, min(now, _still_catching(one, room, causes, facts)), traffic
     ):
-        yield from _watched(room, one, causes, signs, contact.at, contact, now, zone, facts)
+        yield from _watched(room, one, causes, signs, contact.at, contact, now, zone, facts, traffic)
 
 
 def believed(one: Treated, facts: Facts) -> tuple[str, ...] | None:
@@ -214,6 +221,7 @@ def _watched(
     now: datetime,
     zone: str,
     facts: Facts,
+    traffic: Traffic,
 ) -> Iterator[ClearanceWatch]:
     tank = contact.tank if contact else one.tank
     assert one.closed is not None
@@ -222,7 +230,8 @@ def _watched(
         return
     days = days_of(causes, warmth(room, tank), facts, once=contact is not None)
     lasts = timedelta(days=max(d for _, _, d in days))
-    followed = _followed(room, tank, signs, began, lasts, now, zone)
+    came = traffic.came.get(tank, ())
+    followed = _followed((*room.looks(tank), *came), signs, began, lasts, now, zone)
     looks = _dated(days, followed.since, zone)
     yield ClearanceWatch(
         tank=tank, of=one.tank, course=one.begun.id, name=one.begun.name, causes=causes, signs=signs,
@@ -251,8 +260,7 @@ class _Followed(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def _followed(
-    room: Room,
-    tank: str,
+    entries: Iterable[Entry],
     signs: tuple[str, ...],
     began: datetime,
     lasts: timedelta,
@@ -261,11 +269,12 @@ def _followed(
 ) -> _Followed:
     """What happened there since: a sign of it or a newcomer makes the clean days begin anew, while they last.
 
-    A sign that comes longer after them is another case.
+    A sign that comes longer after them is another case. `entries`: looks, and what newcomers came with: any
+    newcomer starts the days again for the whole tank (VKQ, safety rule 27).
     """
     since, back, restarted = began, None, ""
     clean: list[Look] = []
-    for entry in sorted((*room.looks(tank), *_newcomers(room, tank)), key=lambda e: (e.at, e.id)):
+    for entry in sorted(entries, key=lambda e: (e.at, e.id)):
         if not began < entry.at <= now:
             continue
         over = since + lasts
@@ -288,18 +297,6 @@ def _followed(
 def tells(look: Look, signs: tuple[str, ...]) -> bool:
     """Whether a look says that a sign of it was looked for and is not there; "all well" does not."""
     return bool(set(look.absent) & set(signs)) and not set(look.seen) & set(signs)
-
-
-def _newcomers(room: Room, tank: str) -> Iterator[StockAdded | Done]:
-    """Animals that came in: any newcomer starts the days again for the whole tank (VKQ, safety rule 27)."""
-    known: set[str] = set()
-    for entry in room.log:
-        if isinstance(entry, StockAdded):
-            if entry.tank == tank and entry.thing.id not in known:
-                yield entry
-            known.add(entry.thing.id)
-        elif isinstance(entry, Done) and isinstance(entry.act, Move) and entry.act.to == tank:
-            yield entry
 
 
 def days_of(
