@@ -54,6 +54,15 @@ def test_the_round_asks_and_one_line_closes_it(room):
     assert "close" in {row["kind"] for row in asked(room, "round").json["due"]}
 
 
+def test_rule_26_those_that_are_sold_too_early_are_told(room):
+    asked(room, "course-close", "T1", "outcome=cleared", "cause=camallanus")
+    sold = asked(room, "log", "remove", "T1", "stock=cherry barb", "number=2", "why=sold")
+    assert sold.code == 0  # what happened is written down
+    assert any("is sold, given or mixed before" in line for line in sold.json["cautions"])
+    dead = asked(room, "log", "remove", "T1", "stock=cherry barb", "number=1", "why=dead")
+    assert dead.json["cautions"] == []
+
+
 def test_steps_that_were_not_ticked_are_said(room):
     said = asked(room, "course-close", "T1", "outcome=better", now="2026-05-16T18:00")
     assert any("not ticked" in line for line in said.json["cautions"])

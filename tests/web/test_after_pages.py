@@ -35,9 +35,7 @@ def begun(tank="t8", days=(0, 2), **more):
     steps = [Step(id=f"{tank}-{n}", at=BEGUN + timedelta(days=d), act=given) for n, d in enumerate(days)]
     look = Step(id=f"{tank}-look", at=BEGUN + timedelta(days=20), act=LookAgain(what="the same signs"))
     told = {"substance": "sodium_chloride", "route": "water_long", "cause": "white_spot"} | more
-    return CourseBegun(
-        id=COURSE, at=BEGUN, tank=tank, name="salt in the tank", steps=(*steps, look), **told
-    )
+    return CourseBegun(id=COURSE, at=BEGUN, tank=tank, name="salt in the tank", steps=(*steps, look), **told)
 
 
 class Late(Visitor):
@@ -106,6 +104,15 @@ def test_rule_26_who_stays_is_said_at_the_end_of_a_course(keeper):
     assert "disease free" not in page.words and "free of disease" not in page.words
     met = keeper.get("/tanks/t6")
     assert "it shared a net with T8" in met.words
+
+
+def test_rule_26_it_is_said_where_somebody_is_about_to_leave(keeper):
+    assert "is sold, given or mixed" not in keeper.get("/tanks/t6/log/remove").words
+    closed(keeper)
+    assert "Nothing from T8 is sold, given or mixed before" in keeper.get("/tanks/t8/log/remove").words
+    moving = keeper.get("/tanks/t8/move")
+    told = keeper.post("/tanks/t8/move", moving, stock="t8-danios", to="t6", number="2")
+    assert "Nothing from T8 is sold, given or mixed before" in told.words
 
 
 def test_the_round_brings_the_looks_and_one_touch_is_a_look(keeper):

@@ -18,13 +18,15 @@ from tankward.desk.photos import photo_entries, read_files
 from tankward.desk.search import search
 from tankward.desk.several import log_in_all, tanks_meant
 from tankward.knowledge.loader import load
-from tankward.room.acts import Dose
+from tankward.room.acts import Dose, Move, Remove
 from tankward.room.entries.acts import Done
 from tankward.room.entries.base import Entry, tag
 from tankward.room.holds import litres_now, there_now, water_of
 from tankward.room.text import write_line
+from tankward.rounds.hold import hold_of
 from tankward.show.results import NumberResult, number_result
 from tankward.show.results_room import FoundLines, Lines, TankList, TankRow, TankShown, Written
+from tankward.show.words.after import NOT_GONE, hold_says
 from tankward.show.words.find import entries_found, understood
 from tankward.show.words.kept import kept_says
 from tankward.show.words.overdose import overdose_says
@@ -68,7 +70,8 @@ def _written(desk: Desk, entry: Entry, every: list[Entry], taken: tuple[str, ...
     return Written(
         says=says, entry=entry.id, kind=tag(type(entry)), line=write_line(entry),
         entries=[e.id for e in every], lines=[write_line(e) for e in every],
-        cautions=[line for e in every for line in _too_much(desk, e)], now=common.told,
+        cautions=[line for e in every for line in (*_too_much(desk, e), *_held(desk, e, common.zone))],
+        now=common.told,
     )  # fmt: skip
 
 
@@ -82,6 +85,19 @@ def _too_much(desk: Desk, entry: Entry) -> list[str]:
         for o in overdoses(room, entry.tank, entry.at, facts)
         if o.at == entry.at
     ]
+
+
+LEFT = ("sold", "given")
+
+
+def _held(desk: Desk, entry: Entry, zone: str) -> list[str]:
+    """Why those that were just written down as leaving should have stayed (safety rule 26)."""
+    act = entry.act if isinstance(entry, Done) else None
+    if not (isinstance(act, Move) or (isinstance(act, Remove) and act.why in LEFT)):
+        return []
+    facts, room = load(), desk.room()
+    hold = hold_of(room, entry.tank, entry.at, zone, facts)
+    return [f"{hold_says(hold, room, entry.at, zone, facts)} {NOT_GONE}"] if hold else []
 
 
 def tank_add(*given: Words, common: Common = Common()) -> Written:

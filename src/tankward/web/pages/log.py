@@ -12,16 +12,19 @@ from starlette.routing import Route
 
 from tankward.desk.border import Written
 from tankward.desk.find import find_tank
+from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.water import MEASURED
 from tankward.room.forms import form
 from tankward.room.questions import Question
 from tankward.room.replay import Room
+from tankward.rounds.hold import hold_of
+from tankward.show.words.after import NOT_GONE, hold_says
 
 from ..border import border_of
 from ..faults import by_field
 from ..fields import Shown, asked
-from ..frame import Page, desk_of, keep, page, read_form
+from ..frame import Page, desk_of, keep, now_of, page, read_form
 from ..photos import PHOTO_FIELDS, SHOWS, photos_for, sent_photos
 
 KINDS = {
@@ -54,6 +57,7 @@ WHEN = Question("When? Nothing: now.", "text")
 NOTHING_SAID = "Not said"
 SUBSTANCE, MASS = "by-hand", "by-hand-amount"
 BY_HAND = ("dose", "bath")
+LEAVES = ("move", "remove")
 
 
 class LogPage(Page, frozen=True, kw_only=True):
@@ -66,6 +70,7 @@ class LogPage(Page, frozen=True, kw_only=True):
     rest: list[Shown]
     photo_fault: str
     shows: str
+    held: str  # why nothing leaves this tank, where something is about to
     fault: str
 
 
@@ -173,9 +178,17 @@ def _page(
         place_line=f"{found.name}, write down", tank=found.id,
         name=found.name, kind=kind, fields=rows, rest=rest, shows=typed.get(SHOWS, ""),
         photo_fault=" ".join(faults[f] for f in PHOTO_FIELDS if f in faults),
+        held=_held(request, found.id) if kind in LEAVES else "",
         fault=" ".join(s for f, s in faults.items() if f not in named),
     )  # fmt: skip
     return page(request, record, 422 if fault else 200)
+
+
+def _held(request: Request, tank: str) -> str:
+    """Why nothing leaves it (safety rule 26)."""
+    room, now, zone, facts = desk_of(request).room(), now_of(request), str(request.app.state.zone), load()
+    hold = hold_of(room, tank, now, zone, facts)
+    return f"{hold_says(hold, room, now, zone, facts)} {NOT_GONE}" if hold else ""
 
 
 async def show_kinds(request: Request) -> Response:
