@@ -66,12 +66,14 @@ def test_a_course_that_is_over_asks_in_the_round_how_it_ended(keeper):
     page = keeper.get("/today")
     assert "How did the course in T8 end?" in page.words
     assert "/tanks/t8/close" in page.links
+    assert "Closed, it is looked at on 9 May, 14 May and 22 May" in page.words
     asked = keeper.get("/tanks/t8/close")
     assert asked.heading() == "How did the course in T8 end?"
     assert [f["value"] for f in asked.fields if f.get("name") == "outcome"] == [
         "cleared", "better", "no_change", "worse", "not_known",
     ]  # fmt: skip
     assert "2 steps of it are not ticked" in asked.words
+    assert "looked at on 9 May, 14 May and 22 May" in asked.words
 
 
 def test_one_touch_closes_it_and_one_takes_it_back(keeper):

@@ -1,4 +1,4 @@
-"""Cases that are over, on their page; what worked or did not beside the remedy; what courses take of a packet."""
+"""Cases that are over, on their page; what worked or did not beside the remedy; what courses still take."""
 
 import pytest
 

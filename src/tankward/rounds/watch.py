@@ -158,6 +158,14 @@ def after_course(
         yield from _watched(room, one, causes, signs, contact.at, contact, now, zone, facts, traffic)
 
 
+def looks_ahead(room: Room, one: Treated, now: datetime, zone: str, facts: Facts) -> tuple[WatchLook, ...]:
+    """The looks that would follow if a course were closed now as cleared."""
+    end = CourseClosed(id="", at=now, tank=one.tank, course=one.begun.id, outcome="cleared")
+    told = msgspec.structs.replace(one, closed=end)
+    found = next((w for w in after_course(room, told, now, zone, facts) if not w.how), None)
+    return found.looks if found else ()
+
+
 def believed(one: Treated, facts: Facts) -> tuple[str, ...] | None:
     """The catching causes that a course is taken to have been against: what the keeper believes and what it
     was begun against. () not known; None where a cause is known and no fish catches it.

@@ -100,6 +100,12 @@ def met_words(watch: ClearanceWatch, room: Room, facts: Facts) -> str:
     return f"{name} {HOWS_PAST[watch.how]} it: look for {wanted(watch, facts)} until {date_said(watch.last)}."
 
 
+def ahead_words(looks: Sequence[WatchLook]) -> str:
+    """The days on which it is looked at once it is closed; "" where nothing is watched."""
+    days = [date_margin(look.on, None) for look in looks]
+    return f"Closed, it is looked at on {listed(days)}, by the cycle of what it was for." if days else ""
+
+
 def begun_words(one: Treated, now: datetime, zone: str) -> str:
     """What ran, since when, and when its last step was."""
     until = f"its last step was {day_said(one.planned_end, now, zone)}"
@@ -246,6 +252,6 @@ def date_said(day: date) -> str:
     return f"{day:%a} {day.day} {day:%b}"
 
 
-def date_margin(day: date, today: date) -> str:
+def date_margin(day: date, today: date | None) -> str:
     """Today, or 14 May."""
     return "Today" if day == today else f"{day.day} {day:%b}"

@@ -13,10 +13,10 @@ from tankward.rounds.due import Due
 from tankward.rounds.heads import Heads, Missing
 from tankward.rounds.round import ORDER_RULE, Looked, Round, Visit
 from tankward.rounds.steps import StepDue
-from tankward.rounds.watch import ClearanceWatch
+from tankward.rounds.watch import ClearanceWatch, looks_ahead
 
 from .acts import ended, listed, step_head, upper
-from .after import BACK_THEN, asks, back_says, waits_for, wanted
+from .after import BACK_THEN, ahead_words, asks, back_says, waits_for, wanted
 from .days import clock, day_said
 from .planned import late_words
 from .room import count
@@ -190,7 +190,6 @@ def step_told(step: StepDue, zone: str) -> str:
 
 
 SHORT_THEN = "Get more before it runs out: a course that stops half way leaves what it had not reached."
-CLOSE_THEN = "One touch; then it is watched by the cycle of what it was for."
 
 
 def _watch_words(
@@ -220,7 +219,8 @@ def due_words(one: Due, room: Room, now: datetime, zone: str, facts: Facts) -> t
     assert one.on is not None
     if one.course is not None:
         since = f"{one.course.begun.name}, over since {one.on.day} {one.on:%b}."
-        return asks(one.course, room), f"{since} {CLOSE_THEN}"
+        ahead = ahead_words(looks_ahead(room, one.course, now, zone, facts))
+        return asks(one.course, room), f"{since} {ahead}".strip()
     on = f"{one.on.day} {one.on:%b %Y}"
     if one.kind == "quarantine":
         return (

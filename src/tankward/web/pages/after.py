@@ -17,7 +17,8 @@ from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.ends import OUTCOMES
 from tankward.room.treated import Treated, unclosed
-from tankward.show.words.after import ENDED, MEANS, asks, begun_words, left_words, seen_lately
+from tankward.rounds.watch import looks_ahead
+from tankward.show.words.after import ENDED, MEANS, ahead_words, asks, begun_words, left_words, seen_lately
 from tankward.show.words.causes import short_name
 from tankward.show.words.days import moment_line
 
@@ -35,6 +36,7 @@ class ClosePage(Page, frozen=True, kw_only=True):
     why: str
     lately: str
     left: str
+    ahead: str
     outcomes: tuple[tuple[str, str, str], ...]  # value, words, what that means
     causes: tuple[tuple[str, str], ...]
     typed: Mapping[str, str]
@@ -67,6 +69,7 @@ def _page(request: Request, typed: Mapping[str, str], fault: BadInput | None = N
         why=begun_words(one, now, zone),
         lately=seen_lately(room, one, now, zone, facts),
         left=left_words(one),
+        ahead=ahead_words(looks_ahead(room, one, now, zone, facts)),
         outcomes=tuple((o, ENDED[o], MEANS[o]) for o in OUTCOMES),
         causes=_causes(one, facts),
         typed={k: typed.get(k, "") for k in fields},
