@@ -28,6 +28,7 @@ MORE = """
 8 May 2026 18:00   look  T7  seen=flashing counts="flashing 16" looked-at=20
 10 May 2026 18:00  look  T7  seen=flashing counts="flashing 17" looked-at=20
 """
+ID = "0198c0de-0000-7000-8000-{:012d}"
 DOSE = Dose(actives={"praziquantel": 135.0})
 
 
@@ -48,7 +49,7 @@ STEPS = (
 def course(**changed) -> CourseBegun:
     """Praziquantel against skin flukes."""
     told = {
-        "id": "c" * 8, "at": BEGUN, "tank": "t7", "name": "against flukes", "substance": "praziquantel",
+        "id": ID.format(1), "at": BEGUN, "tank": "t7", "name": "against flukes", "substance": "praziquantel",
         "route": "water_long", "cause": "skin_flukes", "steps": STEPS,
     }  # fmt: skip
     return CourseBegun(**(told | changed))
@@ -58,7 +59,7 @@ def room_of(lines: str = "", now: float = 11.0, *, before: str = ROOM, skip=(), 
     """The room on that day of the course; every step that was due is done, but for those of `skip`."""
     begun = course(**changed)
     done = [
-        Done(id=f"done-{s.id}-{n}", at=s.at, tank="t7", act=s.act, step=s.id)
+        Done(id=ID.format(100 + n), at=s.at, tank="t7", act=s.act, step=s.id)
         for n, s in enumerate(begun.steps)
         if s.at <= after(now) and s.id not in skip and not isinstance(s.act, LookAgain)
     ]
