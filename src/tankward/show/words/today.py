@@ -16,7 +16,7 @@ from tankward.rounds.steps import StepDue
 from tankward.rounds.watch import ClearanceWatch, looks_ahead
 
 from .acts import ended, listed, step_head, upper
-from .after import BACK_THEN, ahead_words, asks, back_says, waits_for, wanted
+from .after import BACK_THEN, ahead_words, asks, back_says, begun_words, waits_for, wanted
 from .days import clock, day_said
 from .planned import late_words
 from .room import count
@@ -218,7 +218,7 @@ def due_words(one: Due, room: Room, now: datetime, zone: str, facts: Facts) -> t
         return short_of_rest(one.need, room.tanks[one.tank].name), SHORT_THEN
     assert one.on is not None
     if one.course is not None:
-        since = f"{one.course.begun.name}, over since {one.on.day} {one.on:%b}."
+        since = begun_words(one.course, now, zone)
         ahead = ahead_words(looks_ahead(room, one.course, now, zone, facts))
         return asks(one.course, room), f"{since} {ahead}".strip()
     on = f"{one.on.day} {one.on:%b %Y}"
