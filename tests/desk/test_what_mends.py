@@ -8,6 +8,7 @@ from tankward.model.levels import levels
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Change
 from tankward.room.replay import replay
+from tankward.show.words.mistake import after_heading
 from tankward.treat.mend import power
 from tankward.treat.mend.inside import in_it
 from tankward.treat.mend.late import late_doses
@@ -275,6 +276,27 @@ def test_nothing_that_is_not_late_is_called_so():
     assert "give-late" not in order(found)
 
 
+def test_rule_20_no_dose_goes_into_bad_water():
+    """Ammonia 2 mg/L as N at pH 8.2: the water first; neither the late dose nor what carbon took."""
+    bad = '12 May 2026 20:50 reading T7 ammonia="2 mg/L as N" ph=8.2 temp=25C'
+    late = Slipped(bad, course(dose_step("b", ago(2)), dose_step("c", ahead(72)))).acts("forgot a dose")
+    assert "water-first" in late
+    assert "give-late" not in late
+    carbon = Slipped(f"12 May 2026 09:00 dose T7 metronidazole=175mg\n{bad}").acts("carbon left in")
+    assert "water-first" in carbon
+    assert "put-back" not in carbon
+
+
+def test_rule_19_what_nobody_knows_is_thinned_even_where_the_rest_is_fine():
+    """A packet without named actives went in beside a known medicine that everybody bears."""
+    lines = """1 May 2026 08:40 supply mystery unit=sachet per=40L
+12 May 2026 18:30 dose T7 metronidazole=87mg
+12 May 2026 19:00 dose T7 supply=mystery units=2"""
+    found = Slipped(lines).now_after("dosed too much")
+    assert "change" in order(found)
+    assert "watch" not in order(found)
+
+
 # Water, warmth, power
 
 
@@ -327,6 +349,12 @@ def test_without_power_air_is_by_hand_and_nobody_is_fed():
     assert order(found)[:3] == ["air", "oxygen", "no-food"]
     assert type(found.urgent.steps[0].of).__name__ == "ByHand"
     assert "oxygen" not in order(Slipped("12 May 2026 10:00 power_cut T7 hours=2h").now_after("sang to them"))
+
+
+def test_when_it_flows_again_only_the_filter_is_rinsed():
+    found = Slipped().now_after("power cut 6 h")
+    assert order(found) == ["air", "rinse-filter", "look"]
+    assert after_heading("no-flow", found.urgent.steps, found.calm).startswith("Nothing flowed for a while.")
 
 
 def test_a_forgotten_change_is_made_now():

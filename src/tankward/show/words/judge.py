@@ -9,12 +9,12 @@ from tankward.judge.finding import Finding
 from tankward.judge.findings import Gate
 from tankward.judge.urgent import Urgent, UrgentStep
 from tankward.knowledge.known import Facts
-from tankward.quantities.digits import share, shown, shown_range
+from tankward.quantities.digits import shown, shown_range
 
 from .causes import short_name
 from .chance import chance_words
-from .lowering import lowering_says
-from .mending import plain_said
+from .lowering import SMALL_FROM, SMALL_TO, is_small, lowering_says, share_words
+from .mend_around import plain_said
 
 KINDS = {
     "ammonia": "The poisonous part of ammonia",
@@ -178,22 +178,10 @@ def _litres(step: UrgentStep) -> str:
     amount = step.amount
     if amount is None or amount.value is None:
         return ""
-    if step.share is None or not _small(step.share) or amount.says != amount.shown:
+    if step.share is None or not is_small(step.share) or amount.says != amount.shown:
         return amount.says
     each = amount.value / step.share
     return shown_range(each * SMALL_FROM, each * SMALL_TO, "L")
-
-
-SMALL_FROM, SMALL_TO = 0.15, 0.20  # the ends of the small change that is said as 15 to 20 %
-
-
-def _small(value: float) -> bool:
-    return abs(value - (SMALL_FROM + SMALL_TO) / 2) < 0.01
-
-
-def share_words(value: float) -> str:
-    """A part of the water."""
-    return "half" if abs(value - 0.5) < 0.01 else "15 to 20 %" if _small(value) else share(value)
 
 
 def step_soft(step: UrgentStep) -> str:

@@ -161,3 +161,9 @@ PLAIN: dict[str, tuple[str, str]] = {
     ),
     "no-food": ("No food while it is off.", "Food makes ammonia, and the filter does not take it."),
 }
+
+
+def plain_said(step: UrgentStep) -> Said | None:
+    """An act of any water, of which no number is known; None where its words stand in `words/urgent.py`."""
+    plain = PLAIN.get(step.act)
+    return Said(head=plain[0], soft=plain[1]) if plain else None

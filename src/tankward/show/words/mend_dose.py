@@ -6,11 +6,12 @@ from tankward.judge.urgent import UrgentStep
 from tankward.quantities.digits import shown
 from tankward.treat.mend.back import Back, Ends
 from tankward.treat.mend.late import Late
-from tankward.treat.mend.steps import Also, ElseWhere, NextDose, Rises
+from tankward.treat.mend.steps import Also, ElseWhere, NextDose, Rises, WaterFirst
 
-from .acts import ended, lowered, part_words, upper
+from .acts import ended, lowered, upper
 from .acts import step_head as course_head
-from .lowering import lowering_says
+from .judge import finding_says
+from .lowering import lowering_says, share_words
 from .measured import amount_of, level_shown
 from .mend_parts import (
     Here,
@@ -133,5 +134,12 @@ def rises_said(step: UrgentStep, r: Rises, here: Here) -> Said:
     was = f"It was planned for {here.when(r.planned.at)}" if r.planned else ""
     back = "Put back only what the change takes with it" if r.planned else ""
     more = lines([step.caution, lowering_says(r.share)])
-    head, amount = f"{change_head(step, r.share)}, now.", litres_of(step) or part_words(r.share)
+    head, amount = f"{change_head(step, r.share)}, now.", litres_of(step) or share_words(r.share)
     return Said(head=head, soft=sentences([was, back]), more=more, amount=amount)
+
+
+def water_first_said(step: UrgentStep, w: WaterFirst, here: Here) -> Said:
+    """Why no dose goes in now, and until when."""
+    more = lines([finding_says(f) for f in w.blocked_by[1:3]])
+    soft = sentences([finding_says(w.blocked_by[0]), "Change water for that, and read it again"])
+    return Said(head="The water first: no dose now.", soft=soft, more=more)

@@ -8,11 +8,12 @@ from tankward.quantities.digits import shown
 from tankward.room.time import add_hours
 from tankward.treat.mend.over import AndSoOn, MoveOut, Nobody, StillFine, Thinning
 
-from .acts import ended, listed, part_words, upper
-from .lowering import lowering_says
+from .acts import ended, listed, upper
+from .lowering import lowering_says, share_words
 from .measured import level_shown
 from .mend_parts import Here, Said, change_head, level_of, lines, litres_of, long_said, sentences
 
+SAME = 0.01  # shares closer than that are the same on a bucket
 LIMITED = {
     "old": "No more at once: the tank may be old and acid, and a big change would make its ammonia poisonous",
     "salt": "No more in a day: salt comes down slowly",
@@ -34,7 +35,7 @@ MOVES = {
 
 def thinning_said(step: UrgentStep, t: Thinning, here: Here) -> Said:
     """One change of the series: litres, what it brings, what goes into the new water, why no more."""
-    litres, part = litres_of(step), part_words(t.change.share)
+    litres, part = litres_of(step), share_words(t.change.share)
     before, after = (level_of(x, t.series.unit) for x in (t.change.before, t.change.after))
     first = t.number == 1
     brings = f"Brings {here.name(t.series.substance)} from {before} to {after}"
@@ -74,7 +75,10 @@ def _limited(t: Thinning) -> str:
 def and_so_on_said(step: UrgentStep, a: AndSoOn, here: Here) -> Said:
     """The rest of a long series."""
     left = len(a.series.changes) - a.told
-    head = f"Then {left} more, the same way." if left > 1 else "Then one more, the same way."
+    changes = a.series.changes[a.told - 1 :]
+    same = all(abs(c.share - changes[0].share) < SAME for c in changes)
+    way = "the same way" if same else "each as large as the water lets it be"
+    head = f"Then {left if left > 1 else 'one'} more, {way}."
     last = f"The last {here.when(add_hours(here.now, a.series.hours))}"
     leaves = f"That leaves {level_of(a.series.changes[-1].after, a.series.unit)}"
     end = "Even that does not bring it down: ask a veterinarian who treats fish"

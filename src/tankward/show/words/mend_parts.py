@@ -12,8 +12,9 @@ from tankward.knowledge.known import Facts
 from tankward.quantities.digits import plain_number
 from tankward.quantities.parse import Estimate
 
-from .acts import ended, part_words, upper
+from .acts import ended, upper
 from .days import clock, day_said
+from .lowering import share_words
 from .measured import level_range, level_shown
 
 NOTHING = 0.01  # of a full dose, or of the high end: nobody could measure it
@@ -71,8 +72,9 @@ def level_of(x: Estimate, unit: str) -> str:
     low = 0.0 if x.low < NOTHING * x.high else x.low
     span = level_range(low, x.high, unit) if x.high > x.low else ""
     own = value.partition(" ")[2]
+    alone = span == value
     span = span.removesuffix(f" {own}") if own else span
-    return f"{value} ({span})" if span else value
+    return value if alone or not span else f"{value} ({span})"
 
 
 def left_said(x: Estimate, unit: str, name: str, full: float) -> str:
@@ -101,4 +103,4 @@ def litres_of(step: UrgentStep) -> str:
 def change_head(step: UrgentStep, share: float) -> str:
     """ "16 L out, 16 L in"; a part of the water where its litres are not known."""
     litres = litres_of(step)
-    return f"{litres} out, {litres} in" if litres else f"Change {part_words(share)} of the water"
+    return f"{litres} out, {litres} in" if litres else f"Change {share_words(share)} of the water"

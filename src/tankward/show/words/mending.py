@@ -11,7 +11,16 @@ from tankward.treat.mend.late import Late
 from tankward.treat.mend.newcomer import Newcomer
 from tankward.treat.mend.over import AndSoOn, MoveOut, Nobody, StillFine, Thinning
 from tankward.treat.mend.power import Lasts
-from tankward.treat.mend.steps import Also, ByHand, ElseWhere, FoodOut, NextDose, NextMeal, Rises
+from tankward.treat.mend.steps import (
+    Also,
+    ByHand,
+    ElseWhere,
+    FoodOut,
+    NextDose,
+    NextMeal,
+    Rises,
+    WaterFirst,
+)
 from tankward.treat.mend.warmth import Astray
 
 from . import mend_around as around
@@ -24,6 +33,7 @@ SAID: dict[type, Callable[[UrgentStep, Any, Here], Said]] = {
     StillFine: over.still_fine_said, Nobody: over.nobody_said,
     Back: dose.back_said, Late: dose.late_said, Also: dose.also_said, NextDose: dose.next_dose_said,
     ElseWhere: dose.elsewhere_said, Rises: dose.rises_said,
+    WaterFirst: dose.water_first_said,
     FoodOut: around.food_out_said, NextMeal: around.next_meal_said, ByHand: around.by_hand_said,
     Lasts: around.lasts_said, Astray: around.astray_said, Newcomer: around.newcomer_said,
 }  # fmt: skip
@@ -32,10 +42,4 @@ SAID: dict[type, Callable[[UrgentStep, Any, Here], Said]] = {
 def mend_said(step: UrgentStep, here: Here) -> Said | None:
     """An act after a slip in words; None for one whose words stand in `words/urgent.py`."""
     words = SAID.get(type(step.of)) if step.of is not None else None
-    return words(step, step.of, here) if words is not None else plain_said(step)
-
-
-def plain_said(step: UrgentStep) -> Said | None:
-    """An act of any water, of which no number is known."""
-    plain = around.PLAIN.get(step.act)
-    return Said(head=plain[0], soft=plain[1]) if plain else None
+    return words(step, step.of, here) if words is not None else around.plain_said(step)

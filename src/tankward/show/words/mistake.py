@@ -82,13 +82,14 @@ SO = {
 }
 # What the heading asks for first, where an act of the list is that important.
 FIRST = (
-    "move", "dry-off", "dechlorinate", "heater-off", "carbon-out", "give-late", "leave-out", "change",
-    "put-back", "put-missing", "oxygen", "food-out", "stay", "apart", "rinse-filter", "warm", "wait",
-    "do-late",
+    "move", "water-first", "dry-off", "dechlorinate", "heater-off", "carbon-out", "give-late", "leave-out",
+    "change", "put-back", "put-missing", "oxygen", "food-out", "stay", "apart", "rinse-filter", "warm",
+    "wait", "do-late",
 )  # fmt: skip
 BENEATH = "It happens. The plan starts again from what really went in."
 SETTLED = "It is still within what is published. Give nothing more today, and watch them."
 MORE_SAID = "Otherwise, or at another time"
+FLOWS_AGAIN = "Nothing flowed for a while."
 NOT_LATE = "Nothing is late yet. Next:"
 NOT_KEPT = "Nothing is written down yet: add --keep for that."
 
@@ -110,6 +111,8 @@ def after_heading(slip: str, steps: Sequence[UrgentStep], settled: bool, here: H
         return SETTLED
     early = isinstance(act.of, Also) and here is not None and act.of.step.at > here.now if act else False
     so = NOT_LATE if early and slip == "forgot-one" else SO[slip]
+    if slip == "no-flow" and not any(s.act == "no-food" for s in steps):
+        so = FLOWS_AGAIN
     return " ".join([so, head_of(act, here) if act else ""]).strip()
 
 

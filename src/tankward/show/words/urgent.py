@@ -8,10 +8,10 @@ from tankward.judge.urgent import Ask, Urgent, UrgentStep
 from tankward.room.things import Kit
 
 from .acts import ended, listed, upper
-from .judge import share_words, step_head
+from .judge import step_head
 from .kit import hose_said
-from .lowering import lowering_says
-from .mending import plain_said
+from .lowering import lowering_says, share_words
+from .mend_around import plain_said
 
 AIRLESS = frozenset({"gasping_surface", "low_oxygen", "on_side"})
 HEADS: Mapping[str, str] = {

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import cached_property
 
+from tankward.judge.choices import MEDICINE_H
+from tankward.judge.findings import Gate, findings, medicine_gate
 from tankward.judge.urgent import Told
+from tankward.judge.waterstate import water_state
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
@@ -59,3 +62,15 @@ class Ground:
     def over(self) -> tuple[InIt, ...]:
         """Those that have to come down."""
         return tuple(x for x in self.inside if x.thin is not None or x.out)
+
+    @property
+    def nameless(self) -> bool:
+        """Whether something went in within two days of which nobody knows what it is, or how much."""
+        since = self.now - timedelta(hours=MEDICINE_H.value)
+        given = [a for at, a in self.room.acts(self.tank) if isinstance(a, Dose) and since <= at <= self.now]
+        return any(not a.actives or not set(a.actives) <= set(self.facts.substances) for a in given)
+
+    @cached_property
+    def gate(self) -> Gate:
+        """Whether the water stands before any medicine."""
+        return medicine_gate(findings(water_state(self.room, self.tank, self.now, self.facts), self.facts))

@@ -79,7 +79,7 @@ class Nobody(msgspec.Struct, frozen=True, kw_only=True):
 
 def too_much(g: Ground) -> Steps:
     """Out with those that it kills, then the changes; nothing but watching where everybody bears it."""
-    if not g.inside:
+    if not g.over and (g.nameless or not g.inside):
         yield from mending("too-much", g.told, g.facts)
         return
     if not g.over:

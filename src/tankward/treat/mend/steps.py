@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 import msgspec
 
 from tankward.judge.choices import Choice
+from tankward.judge.finding import Finding
 from tankward.judge.first_aid import change_amount
 from tankward.judge.slips import mending
 from tankward.judge.urgent import (
@@ -73,6 +74,12 @@ class ByHand(msgspec.Struct, frozen=True, kw_only=True):
     """Air without power."""
 
 
+class WaterFirst(msgspec.Struct, frozen=True, kw_only=True):
+    """The water stands before any medicine: why, and until when."""
+
+    blocked_by: tuple[Finding, ...]
+
+
 class Rises(msgspec.Struct, frozen=True, kw_only=True):
     """A change was left out: what stands in the water all the more."""
 
@@ -118,7 +125,19 @@ def back_answer(e: Ends, back: Back) -> Answer:
     return answer(amount, e.amount_unit, work, low=e.lasting, high=e.gone, says="{shown}")
 
 
+def _water_first(g: Ground) -> list[UrgentStep]:
+    """Bad water: no dose before it is good again (safety rule 20)."""
+    bad = g.gate.blocked_by
+    if not bad:
+        return []
+    status = bad[0].status
+    return [UrgentStep(act="water-first", of=WaterFirst(blocked_by=bad), source=bad[0].source, status=status)]
+
+
 def _put_back(g: Ground, *, fill_up: bool = False) -> Steps:
+    if first := _water_first(g):
+        yield from first
+        return
     found = put_back_now(g.room, g.tank, g.now, g.facts, g.inside, meant=g.meant, fill_up=fill_up)
     if found is not None:
         yield back_step(found)
@@ -155,6 +174,9 @@ def _forgotten(g: Ground) -> Steps:
         if not rest:
             yield from mending("forgot-one", g.told, g.facts)
         return
+    if bad := _water_first(g):
+        yield from bad
+        return
     first = hardest(late)
     with_it = [s for s in g.open if isinstance(s.act, Change) and abs(s.at - first.due) <= TOGETHER]
     if first.advice != "leave-out":
@@ -186,7 +208,8 @@ def _no_flow(g: Ground) -> Steps:
     lasts = oxygen_lasts(g.room, g.tank, g.now, g.facts) if off in ("all", "filter") else None
     if lasts is not None and not lasts.fault:
         yield UrgentStep(act="oxygen", of=lasts, status="computed")
-    yield UrgentStep(act="no-food", status="common-practice")
+    if off in ("all", "filter"):
+        yield UrgentStep(act="no-food", status="common-practice")
     yield rinse
 
 
