@@ -49,6 +49,7 @@ PAGES = {  # name of the picture: path
     "siphon": "/tanks/T8/course?remedy=daily_siphon&cause=white_spot",
     "sachet": f"/tanks/T7/course?{SACHET}",
     "treated": "/tanks/T2",
+    "progress": "/tanks/T2/progress",
     "five_minutes": "/five-minutes",
     "log": "/tanks/T7/log/reading",
     "shelf": "/shelf",
