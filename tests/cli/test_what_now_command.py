@@ -105,7 +105,7 @@ def test_what_cannot_be_taken_is_said_in_a_sentence(tmp_path):
     fill(tmp_path, ROOM[:5], NOW)
     said = ask_room(tmp_path, "what-now", "A", "--did", "dosed twice", now=NOW)
     assert said.code == 0
-    assert "Which one was it?" in said.json["says"]
+    assert "What went in, and how much?" in said.json["says"]
     assert said.json["steps"][0]["act"] == "stop"
 
 

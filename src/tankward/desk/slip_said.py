@@ -8,7 +8,8 @@ from datetime import datetime
 
 import msgspec
 
-from tankward.judge.slips import parts_of, slip_in
+from tankward.judge.slips import MASS, mg_of, parts_of, slip_in
+from tankward.knowledge.find import index_of
 from tankward.knowledge.known import Facts
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import Done
@@ -25,6 +26,7 @@ CAME = re.compile(
     r"(?:added|put in|brought|moved(?: in)?|new) (?:an? )?(?:new )?(\d+ )?([a-z _]+?)(?: came| in\b| to\b|$)",
     re.IGNORECASE,
 )
+TWICE = re.compile(r"\btwice\b|double|\b2 ?(x|times)\b", re.IGNORECASE)
 WHOLE = re.compile(r"whole (sachet|packet|tablet|one)|per tank", re.IGNORECASE)
 # Words for how much more or less went in than it says.
 TIMES: tuple[tuple[str, float], ...] = (
@@ -77,6 +79,11 @@ def _texts(
 ) -> Iterator[tuple[str, str]]:
     dose = next(iter(recent_doses(room, tank, now, facts)), None)
     change = next(iter(recent_changes(room, tank, now)), None)
+    named, mass = _named(said, facts), MASS.search(said)
+    if slip in ("too-much", "too-little") and mass and _is_new(dose, named):
+        each = 2.0 if TWICE.search(said) else 1.0
+        yield from (("dose", NEW), ("substance", named), ("mass", f"{each * mg_of(mass[1], mass[2]):g} mg"))
+        return
     if slip in ("too-much", "too-little", "wrong-tank") and dose is not None:
         yield "dose", dose.id
     match slip:
@@ -121,6 +128,24 @@ def _texts(
             yield "text", said
 
 
+def _named(said: str, facts: Facts) -> str:
+    """The substance that is named, by the longest name; "" for none."""
+    words, index = re.findall(r"[^\W\d_][\w-]*", said), index_of(facts, "substance")
+    found = (
+        index.ids(" ".join(words[at : at + many]))
+        for many in range(min(4, len(words)), 0, -1)
+        for at in range(len(words) - many + 1)
+    )
+    return next((ids[0] for ids in found if len(ids) == 1), "")
+
+
+def _is_new(dose: Done | None, named: str) -> bool:
+    """Whether what is named is another dose than the last that is written down."""
+    if dose is None or not named:
+        return bool(named)
+    return isinstance(dose.act, Dose) and bool(dose.act.actives) and named not in dose.act.actives
+
+
 def _from_packet(dose: Done) -> bool:
     return isinstance(dose.act, Dose) and bool(dose.act.supply)
 
@@ -130,17 +155,20 @@ def _amount(slip: str, said: str) -> Iterator[tuple[str, str]]:
     if slip == "too-little" and re.search(r"nothing|none|not at all", said):
         yield "amount", NOTHING
         return
+    if (mass := MASS.search(said)) and not TWICE.search(said):
+        yield from (("how", "more"), ("amount", mass[0]))
+        return
     found = FACTOR.search(said)
     factor = (
         float(found[1].replace(",", "."))
         if found
         else next((x for w, x in TIMES if re.search(w, said)), None)
     )
-    if factor is not None and not re.search(r"\btwice\b|\b2 ?(x|times)\b", said):
+    if factor is not None and not TWICE.search(said):
         yield "how", "more"
         yield "amount", f"{factor:.6g} times"
     elif slip == "too-much":
-        yield "how", "twice" if re.search(r"twice|double|\b2 ?(x|times)\b", said) else AS_WRITTEN
+        yield "how", "twice" if TWICE.search(said) else AS_WRITTEN
     else:
         yield "amount", "0.5 times"
 

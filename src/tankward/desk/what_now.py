@@ -156,7 +156,7 @@ class AsIf(msgspec.Struct, frozen=True, kw_only=True):
     tank: str
     entries: tuple[Entry, ...]
     slips: tuple[Slip, ...]
-    faults: tuple[str, ...]
+    faults: tuple[BadInput, ...]
 
 
 def as_if(border: Border, tank: str, said: Sequence[Said]) -> AsIf:
@@ -165,13 +165,13 @@ def as_if(border: Border, tank: str, said: Sequence[Said]) -> AsIf:
     What went into the wrong tank is looked at there.
     """
     made: list[Entry] = []
-    slips, faults, at, there = list[Slip](), list[str](), border, tank
+    slips, faults, at, there = list[Slip](), list[BadInput](), border, tank
     for one in said:
         written = None
         try:
             written = happened(at, one.slip, tank, one.texts)
         except BadInput as fault:
-            faults.append(str(fault))
+            faults.append(fault)
         moved = written is not None and one.slip == "wrong-tank" and written.entry.tank != tank
         slips.append(Slip(slip=one.slip, step=one.texts.get("step", ""), other=tank if moved else ""))
         if written is not None:

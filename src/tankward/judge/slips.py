@@ -40,6 +40,8 @@ SLIPS = (
 DANGEROUS = frozenset({"too-much", "wrong-tank", "untreated-tap", "little-water", "something-else"})
 
 # What is typed -> the slip. The first that fits a part of the text counts, so the narrower stand first.
+MASS = re.compile(r"(\d+(?:[.,]\d+)?) ?(mg|g)\b", re.IGNORECASE)
+INSTEAD = re.compile(rf"{MASS.pattern}.*\b(?:instead of|not|for) {MASS.pattern}", re.IGNORECASE)
 SAID: tuple[tuple[str, str], ...] = (
     (r"\bsp[ai]t\b|spit out|not eaten|n[o']t eat|refus\w* (the )?food|left the (food|gel)", "not-eaten"),
     (r"(forgot|missed|skipped|no)\b.*\bchange|change.*(forgot|missed|skipped|left out)", "no-change"),
@@ -66,15 +68,15 @@ SAID: tuple[tuple[str, str], ...] = (
 
 def parts_of(did: str) -> tuple[str, ...]:
     """What was done, slip by slip: they stand between semicolons, or between commas where what follows is
-    another slip and not more of the same.
+    another slip and not more of the same; a mass alone belongs to what follows.
     """
     found: list[str] = []
     for told in re.split(r"[;\n]", did):
-        first, *more = [p.strip() for p in told.split(",")]
+        first, *more = [p.strip() for p in re.split(r"(?<!\d),|,(?!\d)", told)]
         parts = [first]
         for part in more:
-            slip = slip_in(part)
-            if slip in ("something-else", slip_in(parts[-1])):
+            slip, before = slip_in(part), slip_in(parts[-1])
+            if slip in ("something-else", before) or (before == "something-else" and MASS.search(parts[-1])):
                 parts[-1] = f"{parts[-1]}, {part}"
             else:
                 parts.append(part)
@@ -84,7 +86,14 @@ def parts_of(did: str) -> tuple[str, ...]:
 
 def slip_in(part: str) -> str:
     """The slip that a part names; "something-else" where it fits none."""
+    if m := INSTEAD.search(part):
+        return "too-much" if mg_of(m[1], m[2]) > mg_of(m[3], m[4]) else "too-little"
     return next((slip for words, slip in SAID if re.search(words, part, re.IGNORECASE)), "something-else")
+
+
+def mg_of(number: str, unit: str) -> float:
+    """A mass in a keeper's words, in mg."""
+    return float(number.replace(",", ".")) * (1.0 if unit.lower() == "mg" else 1000.0)
 
 
 def slips_in(did: str) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ from tankward.show.results_judge import WhatNowResult
 from tankward.show.words.judge import urgent_heading
 from tankward.show.words.log import entry_words
 from tankward.show.words.mend_parts import Here
-from tankward.show.words.mistake import after_heading, kept_line, told_entries
+from tankward.show.words.mistake import after_heading, faults_said, kept_line, told_entries
 from tankward.treat.mend.power import Lasts, is_off, which_first
 
 from ..common import FLAG, Common, opened
@@ -113,7 +113,9 @@ def told_there(found: Now, made: AsIf, signs: list[str], keep: bool, common: Com
     name = made.room.tanks[made.tank].name
     heading = urgent_heading(found.urgent, name) if signs else f"{name}: {first}"
     return WhatNowResult(
-        says="\n".join([heading, *kept_line(made.entries, made.room, facts, keep), *made.faults]),
+        says="\n".join(
+            [heading, *kept_line(made.entries, made.room, facts, keep), *faults_said(made.faults)]
+        ),
         steps=rows,
         ask=[a.says for a in found.urgent.ask],
         never=list(found.urgent.never),

@@ -8,6 +8,7 @@ from tankward.judge.thinning import Series
 from tankward.judge.urgent import UrgentStep
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
 from tankward.room.entries.base import Entry
 from tankward.room.entries.corrections import Corrected
@@ -91,6 +92,7 @@ SETTLED = "It is still within what is published. Give nothing more today, and wa
 MORE_SAID = "Otherwise, or at another time"
 FLOWS_AGAIN = "Nothing flowed for a while."
 NOT_LATE = "Nothing is late yet. Next:"
+SAY_WHAT = 'What went in, and how much? Say it like --did "800 mg praziquantel, not 80 mg".'
 NOT_KEPT = "Nothing is written down yet: add --keep for that."
 
 
@@ -189,3 +191,8 @@ def kept_line(entries: Sequence[Entry], room: Room, facts: Facts, keep: bool) ->
     if not told:
         return []
     return [f"{'Written down' if keep else 'Taken as'}: {'; '.join(told)}.", *([] if keep else [NOT_KEPT])]
+
+
+def faults_said(faults: Sequence[BadInput]) -> list[str]:
+    """What could not be taken as it was said; how to say a dose that nobody has written down."""
+    return [SAY_WHAT if f.field == "dose" and not f.given else str(f) for f in faults]
