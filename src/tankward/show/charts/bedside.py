@@ -93,7 +93,7 @@ def _day_names(paper: Paper, days: tuple[Day, ...]) -> str:
         text = _day_text(day, paper)
         if right - left < 0.6 * paper.text_px(text) and not day.today and paper.x(24) - paper.x(0) >= 24:
             continue
-        at = lane.place((left + right) / 2, text)
+        at = lane.place((left + right) / 2, f"{text} ")  # it is set larger than what stands in the strips
         if at is not None:
             body += words(at, 18, text, "day-name today" if day.today else "day-name", "middle")
     return body
