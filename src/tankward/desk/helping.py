@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import partial
 
 from tankward.desk.examine import Examination, examine_tank
 from tankward.judge.causes import Ranking
@@ -22,9 +23,7 @@ from tankward.treat.when_to_stop import ending
 from .forecasts import planned_of
 
 
-def helping(
-    room: Room, tank: str, now: datetime, facts: Facts, seen: Examination | None = None
-) -> Helping | None:
+def helping(room: Room, tank: str, now: datetime, facts: Facts) -> Helping | None:
     """All of it; None where no course runs.
 
     Parameters
@@ -37,20 +36,19 @@ def helping(
         With a zone.
     facts : Facts
         The facts.
-    seen : Examination, optional
-        Of that tank, where it is known already.
     """
     heads = progress(room, tank, now, facts)
     if heads is None:
         return None
-    seen = seen or examine_tank(room, tank, now, facts)
     life, why_not = _by_life(room, tank, heads, now, facts)
     found = by_life(heads, life, room, now)
-    forecast = made(life.told, now, life.learning, ()) if life else None
+    fails = found.verdict == "not-helping" or found.worse
+    seen = examine_tank(room, tank, now, facts, looks_too=fails)
+    forecast = partial(made, life.told, now, life.learning, ()) if life else None
     return Helping(
         found=found,
         fits=fit_of(seen.ranking, seen.evidence.seen, found.course),
-        failing=_failing(room, tank, found, seen, now, facts),
+        failing=_failing(room, tank, found, seen, now, facts) if fails else (),
         next_look=next(iter(seen.next_look), None),
         ending=ending(found, room, now, facts, forecast),
         now=now,
@@ -72,9 +70,7 @@ def _by_life(
 def _failing(
     room: Room, tank: str, found: Progress, seen: Examination, now: datetime, facts: Facts
 ) -> tuple[Failing, ...]:
-    """Only where it is not helping, or is worse than before."""
-    if found.verdict != "not-helping" and not found.worse:
-        return ()
+    """Where it is not helping, or is worse than before."""
     course = found.course
     ranking: Ranking = reranked(room, course, now, facts, times=odds_moved(found.helped))
     ill = ill_of_it(room, course, now, facts)

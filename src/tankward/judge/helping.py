@@ -40,7 +40,7 @@ from .telling import Telling, numbers_of, tellings
 DRAWS = 256
 BEFORE = timedelta(days=14)  # looks so long before a course tell how it stood [our own choice]
 LEAST_D = 7.0  # no course waits longer than a week until it may be judged [common practice, our choice]
-WATCHED = timedelta(days=14)  # after the last step: so long a look may still tell [our own choice]
+WATCHED = timedelta(days=10)  # after the last step: so long a look may still tell [our own choice]
 MOST = timedelta(days=45)  # from the beginning of the course
 REACHED = 0.5  # of a stage dead at most: from there on a substance reaches it [common practice]
 A_DAY = timedelta(days=1)

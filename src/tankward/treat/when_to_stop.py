@@ -7,7 +7,7 @@ what bothers is thinned first (18); the dead are evidence (25); survivors carry 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime, timedelta
 
 import msgspec
@@ -33,6 +33,7 @@ from .medicine import is_medicine
 from .remedies.carry import carried
 from .remedies.closed import third_course
 
+Ahead = Callable[[], Forecast]
 CARBON = "activated_carbon"
 LASTS = timedelta(hours=20)  # a sign seen twice so far apart, and not missed between, lasts [our own choice]
 FRESH = timedelta(days=2)  # the later of the two no older than that [our own choice]
@@ -93,7 +94,7 @@ class Ending(msgspec.Struct, frozen=True, kw_only=True):
     dead: int  # since it began
 
 
-def ending(found: Progress, room: Room, now: datetime, facts: Facts, forecast: Forecast | None) -> Ending:
+def ending(found: Progress, room: Room, now: datetime, facts: Facts, forecast: Ahead | None) -> Ending:
     """How a course ends.
 
     Parameters
@@ -106,8 +107,9 @@ def ending(found: Progress, room: Room, now: datetime, facts: Facts, forecast: F
         With a zone.
     facts : Facts
         The facts.
-    forecast : Forecast or None
-        Of what is in the water; without one no day is known on which it falls under what somebody bears.
+    forecast : callable or None
+        Makes one of what is in the water where somebody waits beside it; without one no day is known on which
+        it falls under what they bear.
     """
     course = found.course
     acts = [s.at for s in course.steps if not isinstance(s.act, LookAgain)]
@@ -160,7 +162,7 @@ def _carbon(course: CourseBegun, room: Room, ends: datetime) -> Iterator[Back]:
 
 
 def _moved_out(
-    course: CourseBegun, room: Room, now: datetime, facts: Facts, forecast: Forecast | None
+    course: CourseBegun, room: Room, now: datetime, facts: Facts, forecast: Ahead | None
 ) -> Iterator[Back]:
     """Animals and plants that were taken out for the course, and when they bear what is left."""
     ids: list[str] = []
@@ -168,9 +170,11 @@ def _moved_out(
         out = isinstance(act, Move) or (isinstance(act, Apart) and act.out)
         if out and course.at - BEFORE <= at <= now:
             ids.append(act.stock)  # type: ignore[union-attr]
-    for stock in (room.stock[i] for i in dict.fromkeys(ids) if i in room.stock):
-        if stock.tank != course.tank or stock.id in room.apart:
-            yield _back(stock, course, room, facts, forecast)
+    here = (room.stock[i] for i in dict.fromkeys(ids) if i in room.stock)
+    waiting = [s for s in here if s.tank != course.tank or s.id in room.apart]
+    ahead = forecast() if waiting and forecast is not None else None
+    for stock in waiting:
+        yield _back(stock, course, room, facts, ahead)
 
 
 def _back(stock: Stock, course: CourseBegun, room: Room, facts: Facts, forecast: Forecast | None) -> Back:
