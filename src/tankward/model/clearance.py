@@ -40,6 +40,7 @@ from .rows import ALL, Array, At, Rows
 from .timeline import Course, Steps, Timeline, mixed, paced, timeline
 
 BACK_MIN = (90, 60)  # steps back: divisors of a day that hold the chance to 1e-6 in every organism
+KEPT, LARGE = 4096, 12  # settings × draws up to which what is made of them is kept, and for how many
 STIFF = 0.3  # step × rate of bearing from which that is taken exactly too
 Holds = Literal["cautious-bound", "while-few", "never-gone"]
 
@@ -207,7 +208,8 @@ def pass_back(course: Course, days: Sequence[int], every: int | None = None) -> 
     line = timeline(cut, ends=days, back=True)
     lines = once(course.kept, "lines", None, lambda: lines_of(course.life))
     e, share = line.settings
-    key = None if course.met is None else (course.met, *(np.asarray(v).tobytes() for v in (
+    few = len(share) * course.life.draws <= KEPT
+    key = None if course.met is None or not few else (course.met, *(np.asarray(v).tobytes() for v in (
         e.temp_c, e.stress, e.dark, share
     )))  # fmt: skip
 
@@ -215,7 +217,7 @@ def pass_back(course: Course, days: Sequence[int], every: int | None = None) -> 
         found = linear(course.life, lines, paced(cut, e), share)
         return found, _bearing(found.bear * found.bear_give, lines, len(lines.germ)).max(axis=(1, 2))
 
-    rates, most = once(course.kept if key else None, "linear", key, made)
+    rates, most = once(course.kept if key else None, "linear", key, made, LARGE)
     stiff = np.flatnonzero(most * line.days.max() > STIFF)
     known = key and (key, stiff.tobytes())
     return Pass(course=cut, line=line, lines=lines, linear=rates, stiff=stiff, known=known or None)

@@ -79,12 +79,11 @@ class Compiled(Water):
             copies = np.where(told, self.seen + np.cumsum(told) - 1, -1)
             part = stretch(self, table, first, last, copies, self.memo)
             self._run(part)
-            ends = [n for n, _ in part.warmth[1:]] + [len(part)]
-            for (begin, warm), end in zip(part.warmth, ends, strict=True):
+            for (begin, warm), (end, _) in pairwise(part.warmth):
                 many = int(np.count_nonzero(told[begin:end]))
                 self.temps[self.seen : self.seen + many] = warm
                 self.seen += many
-            self.temp_c = part.last
+            self.temp_c = part.warmth[-1][1]
             first, told = first + len(part), told[len(part) :]
 
     def _run(self, part: Stretch) -> None:

@@ -7,7 +7,6 @@ is known of any substance: there is no line then.
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from statistics import median
 
@@ -24,6 +23,7 @@ from .events import Timed
 from .known import row
 from .oracle import Run, Trace, Water
 from .processes.substances import LN2, SLOTS
+from .record import changes
 from .rows import Array
 
 HOURS = {"h": 1.0, "d": 24.0}
@@ -100,17 +100,34 @@ def in_fish(
     return found
 
 
-def _warmth(traced: Trace, minute: float) -> Array:
-    """As warm as the water is at a minute, between two records. [°C]"""
-    at = min(max(bisect_right(traced.minutes, minute), 1), len(traced.minutes) - 1)
-    before, after = traced.minutes[at - 1], traced.minutes[at]
-    share = (minute - before) / (after - before) if after > before else 0.0
-    return np.asarray(traced.temp_c[at - 1] + share * (traced.temp_c[at] - traced.temp_c[at - 1]))
+class _Warmth:
+    """Of the water of a run, between its records. [°C]"""
+
+    def __init__(self, traced: Trace) -> None:
+        self.minutes, self.temp_c = np.array(traced.minutes), traced.temp_c
+        self.moved = changes(traced.temp_c)
+
+    def still(self, begin: int, end: int) -> bool:
+        """Whether it keeps its warmth between two records."""
+        first, last = np.searchsorted(self.minutes, (begin, end), side="left")
+        return not self.moved[first + 1 : last + 1].any()
+
+    def at(self, minutes: Array) -> Array:
+        """Minutes × draws."""
+        last = len(self.minutes) - 1
+        at = np.minimum(np.maximum(np.searchsorted(self.minutes, minutes, side="right"), 1), last)
+        before, wide = self.minutes[at - 1], self.minutes[at] - self.minutes[at - 1]
+        share = np.where(wide > 0, (minutes - before) / np.maximum(wide, 1), 0.0)[:, None]
+        return np.asarray(self.temp_c[at - 1] + share * (self.temp_c[at] - self.temp_c[at - 1]))
 
 
 def _followed(
     run: Run, traced: Trace, substance: str, known: ByMouth, slot: int, held: Array, facts: Facts
 ) -> Array:
+    """At each record; in closed form through a span in which nothing is set otherwise and the warmth stays,
+    else step by step.
+    """
+
     def column(part: str) -> Array:
         turn = OWN_TURN + slot // SLOTS
         numbers = uniform(f"substance_{slot % SLOTS + 1}_{part}", run.drawn_of, turn)
@@ -120,16 +137,30 @@ def _followed(
     q10 = drawn(row(facts, "elimination_q10"), column("theta"))
     reaches = drawn(known.taken_up, column("carbon")) * (1.0 - drawn(known.leached, column("light")))
     reaches = reaches * (1.0 - run.th.uneaten)
-    water = Water(run)
-    at: dict[int, Array] = {}
-    for step in run.table.steps:
-        at[step.minute] = held
-        k = rate * q10 ** ((_warmth(traced, step.minute + 30.0 * step.hours) - known.temp_c) / 10.0)
-        strength = step.standing.medicated.get(substance, 0.0)
-        kilos = run.th.fish_g * step.standing.stock / 1000.0
-        food_g_h = water.environment(step, run.th.temp_c).food_mg_h / 1000.0
-        eaten = strength * food_g_h * reaches / np.maximum(kilos, 1e-9) if step.standing.stock else 0.0
-        left = np.exp(-k * step.hours)
-        held = held * left + eaten * (1.0 - left) / k
-    at[run.table.end] = held
-    return np.array([at[minute] for minute in traced.minutes])
+    water, warmth, edges = Water(run), _Warmth(traced), np.array(run.table.edges)
+    out = np.zeros((len(traced.minutes), run.draws))
+    for span in run.table.spans:
+        strength, stock = span.standing.medicated.get(substance, 0.0), span.standing.stock
+        if not strength and not held.any():
+            continue
+        begin, end = int(edges[span.first]), int(edges[span.last])
+        records = slice(*np.searchsorted(warmth.minutes, (begin, end), side="left"))
+        eaten: Array | float = 0.0
+        if strength and stock:
+            food_g_h = water.environment(span.alone(begin, 0.0), run.th.temp_c).food_mg_h / 1000.0
+            eaten = strength * food_g_h * reaches / np.maximum(run.th.fish_g * stock / 1000.0, 1e-9)
+        still = warmth.still(begin, end)
+        turns = np.array([begin, end]) if still else edges[span.first : span.last + 1]
+        rates = rate * q10 ** ((warmth.at((turns[1:] + turns[:-1]) / 2) - known.temp_c) / 10.0)
+        for since, until, k in zip(turns[:-1], turns[1:], rates, strict=True):
+            inside = slice(*np.searchsorted(warmth.minutes, (since, until), side="left"))
+            out[inside] = _after(held, eaten, k, (warmth.minutes[inside, None] - since) / 60.0)
+            held = _after(held, eaten, k, (until - since) / 60.0)
+        out[records.stop :] = held
+    return out
+
+
+def _after(held: Array, eaten: Array | float, k: Array, hours: Array | float) -> Array:
+    """What is held after so many hours."""
+    left = np.exp(-k * hours)
+    return np.asarray(held * left + eaten * (1.0 - left) / k)

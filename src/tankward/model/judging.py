@@ -13,7 +13,7 @@ import numpy as np
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.quantities.parse import Estimate
-from tankward.room.acts import AnyAct
+from tankward.room.acts import Air, AnyAct, Clean, Feed
 
 from . import bands
 from .clearance import Gone, gone_by
@@ -71,7 +71,7 @@ class Prospect:
         self.here, self.days = water.minute, days
         self.end = water.minute + round(days * DAY_MIN)
         self._highest, self._leaves = highest, leaves
-        self._memos = {name: Memo() for name in self.suspected}
+        self._memos = {name: Memo(water.draws) for name in self.suspected}
 
     @property
     def draws(self) -> int:
@@ -215,8 +215,26 @@ class Prospect:
             return course
         if not ends:
             return None
-        gone = gone_by(course, ends)
-        return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
+
+        def found() -> Gone:
+            gone = gone_by(course, ends)
+            return msgspec.structs.replace(gone, minutes=tuple(m - self.here for m in gone.minutes))
+
+        # Warmth, substances and what is taken out decide it, and stress where the water changes it.
+        if len(course.around.stresses()[1]) > 1:
+            return found()
+        key = (coarse, tuple(ends), self._deciding(planned), course.around.stress[0].tobytes())
+        return self._memos[one.life.organism.id].of("gone", key, found)
+
+    def _deciding(self, planned: Sequence[Timed]) -> bytes:
+        """By what courses are alike to an organism, to the last bit: when anything is done, and what, but for
+        how much air or food there is, unless that is medicated.
+        """
+        fed = any(t.what.actives_mg_per_g for t in planned if isinstance(t.what, Feed))
+        alike = (Air, Clean) if fed or self.onward.stands.medicated else (Air, Clean, Feed)
+        return msgspec.msgpack.encode([
+            (t.minute, type(t.what).__name__, None if isinstance(t.what, alike) else t.what) for t in planned
+        ])  # fmt: skip
 
     def course(
         self, one: Suspected, planned: Sequence[Timed], water: Water, *, coarse: bool = False

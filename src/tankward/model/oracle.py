@@ -88,6 +88,7 @@ class Water:
         self.lost: tuple[float, tuple[tuple[Array, Array], ...]] = (0.0, ())
         self.pulled: tuple[object, tuple[Pull, ...]] = (None, ())
         self.kept: list[tuple[int, Array, Array, Array]] = []
+        self.phase: tuple[int, Array] | None = None  # since when it warms or cools, and from where
 
     def record(self, minute: int) -> None:
         """Keep a copy of everything."""
@@ -95,6 +96,7 @@ class Water:
 
     def happens(self, what: Any) -> None:
         """An act or an event at an instant."""
+        self.phase = None
         if isinstance(what, Dose):
             for event in self._added(what):
                 self.happens(event)
@@ -163,8 +165,10 @@ class Water:
         if step.new:
             self.left = self.left_at(step)
             self.per_l = th.per_l / self.left
+            self.phase = None
         if not np.array_equal(t0, target(th, step.standing)):
-            tm, t1 = (after(t0, th, step.standing, hours, self.left) for hours in (h / 2, h))
+            found = self.warming(step, t0, np.array([step.minute]), np.array([h]))
+            tm, t1 = (temps[0] for temps in found)
         xs = self._advance_substances(step, (t0, tm, t1))
         if self.run.body.state:
             p0 = self.pace(step, t0, step.new)
@@ -173,6 +177,23 @@ class Water:
             self._integrate(h, (p0, pm, p1), xs)
             self.lowest = np.minimum(self.lowest, self.block.min(axis=1))
         self.temp_c = t1
+
+    def warming(
+        self, step: Step, warm: Array, minutes: NDArray[np.int64], hours: Array
+    ) -> tuple[Array, Array]:
+        """Warmth in the middle and at the end of steps in which nothing is set otherwise: steps × draws.
+
+        It goes by closed form from where something was set last, however many steps there are.
+        """
+        if self.phase is None:
+            self.phase = int(minutes[0]), warm
+        begin, temp_c = self.phase
+        since, left = (minutes - begin) / 60.0, self.left_at(step)
+        middle, end = (
+            after(temp_c, self.run.th, step.standing, (since + part)[:, None], left)
+            for part in (hours / 2, hours)
+        )
+        return middle, end
 
     def _integrate(self, h: float, p: tuple[Rows, Rows, Rows], x: tuple[Rows, Rows, Rows]) -> None:
         start, k = self.block.copy(), [block for block, _ in self.stages]
@@ -228,24 +249,29 @@ class Water:
         return SimpleNamespace(filter=left, plants=plants)
 
     def losses(self, step: Step, temps: tuple[Array, Array, Array]) -> tuple[tuple[Array, Array], ...]:
-        run, h = self.run, step.hours
+        h = step.hours
         if not step.new and self.lost_at is temps[2] and self.lost[0] == h:
             return self.lost[1]
-        used = np.array(self.used(step.standing), dtype=bool)
-        light = run.th.light_scale * step.lit
+        if temps[2] is not temps[0]:
+            return self.losing(step, temps, h)
+        half = gone(self._losing(step, temps[0]), h / 2)
+        self.lost_at, self.lost = temps[0], (h, (half, half))
+        return half, half
 
-        def rate(temp_c: Array) -> Array:
-            return loss_rates(run.sub, temp_c, light=light, carbon=step.carbon, used=used)
-
-        k0 = rate(temps[0])
-        if temps[2] is temps[0]:
-            half = gone(k0, h / 2)
-            self.lost_at, self.lost = temps[0], (h, (half, half))
-            return half, half
-        km, k1 = rate(temps[1]), rate(temps[2])
+    def losing(
+        self, step: Step, temps: tuple[Array, Array, Array], hours: Array | float
+    ) -> tuple[tuple[Array, Array], tuple[Array, Array]]:
+        """Of steps in which the warmth changes: … × draws in, … × substances × draws out."""
+        k0, km, k1 = (self._losing(step, temp_c) for temp_c in temps)
         # The parabola through start, middle and end, integrated over each half.
         first, second = (5 * k0 + 8 * km - k1) / 12, (-k0 + 8 * km + 5 * k1) / 12
-        return gone(first, h / 2), gone(second, h / 2)
+        return gone(first, hours / 2), gone(second, hours / 2)
+
+    def _losing(self, step: Step, temp_c: Array) -> Array:
+        """Rate at which each substance goes. [1/h]"""
+        run, used = self.run, np.array(self.used(step.standing), dtype=bool)
+        light = run.th.light_scale * step.lit
+        return loss_rates(run.sub, temp_c[..., None, :], light=light, carbon=step.carbon, used=used)
 
     def used(self, standing: Standing) -> tuple[bool, ...]:
         """For each substance whether the filter met it before."""

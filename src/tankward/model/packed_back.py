@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .clearance import Pass, removed
+from .clearance import LARGE, Pass, removed
 from .memo import once
 from .packed import blocked, settled, whole
 from .rows import Array
@@ -77,7 +77,8 @@ class Alike:
 
 def returning(told: Pass) -> tuple[Returning, Array]:
     """Lines, and their rates at the settings: blocks × settings × columns × lanes."""
-    return once(told.course.kept if told.known else None, "returning", told.known, lambda: _returning(told))
+    kept = told.course.kept if told.known else None
+    return once(kept, "returning", told.known, lambda: _returning(told), LARGE)
 
 
 def _returning(told: Pass) -> tuple[Returning, Array]:

@@ -135,7 +135,7 @@ class Onward:
     """A body of water from where it stopped, ready to go on in many ways; threads may share it."""
 
     def __init__(self, at: Stopped, facts: Facts) -> None:
-        self.at, self.facts, self.kept = at, facts, Memo()
+        self.at, self.facts, self.kept = at, facts, Memo(at.draws)
         self.of = at.draws if at.kept is None else at.of
         self.day = at.start.hour * 60 + at.start.minute
         self.rules = rules(facts)

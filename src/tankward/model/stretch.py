@@ -1,14 +1,14 @@
 """The steps between two events as arrays: what holds at their nodes, worked out once for all of a kind.
 
-What holds does not depend on what was done before, once the water has come to its warmth: whoever runs the
-same tank many times (`resume.py`) keeps it (`memo.py`).
+Water that keeps its warmth has one environment for each way of keeping it; water that warms or cools has two
+for each step, all of a span at once. What holds while it keeps its warmth does not depend on what was done
+before: whoever runs the same tank many times (`resume.py`) keeps it (`memo.py`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Hashable
 from types import SimpleNamespace
-from typing import Any
 
 import msgspec
 import numpy as np
@@ -20,9 +20,9 @@ from .oracle import Water
 from .rows import Array, rows_of
 from .standing import Standing
 from .table import Span, Step, Table
-from .warmth import after, target
+from .warmth import target
 
-MOST = 96  # environments of one stretch, so that its paces stay few megabytes
+MOST, ROOM = 96, 24_576  # environments of one stretch, × draws: so its paces stay few megabytes
 
 
 class Stretch(msgspec.Struct, frozen=True):
@@ -33,27 +33,18 @@ class Stretch(msgspec.Struct, frozen=True):
     left: Array  # losses × halves × substances × draws
     counts: Array
     inflow: Array
-    warmth: list[tuple[int, Array]]  # from which step on, before it, in their order
-    last: Array  # warmth at the end
+    warmth: list[tuple[int, Array]]  # from which step on, before it, in their order; the last is for the end
 
     def __len__(self) -> int:
         return int(self.steps.hours.size)
 
 
-class Numbered(list[Any]):
-    """Things in the order in which they came, and the number of each by its key."""
+class Environments(msgspec.Struct, frozen=True):
+    """Some that differ in their warmth alone; `key`: by which a single one is known again."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.numbers: dict[Hashable, int] = {}
-
-    def number(self, key: Hashable, make: Any) -> int:
-        """Of the thing with this key, made where there is none."""
-        found = self.numbers.get(key)
-        if found is None:
-            found = self.numbers[key] = len(self)
-            self.append(make())
-        return found
+    step: Step
+    temp_c: Array  # environments × draws
+    key: Hashable = None
 
 
 class Gathering:
@@ -61,21 +52,27 @@ class Gathering:
 
     def __init__(self, state: Water, kept: Memo) -> None:
         self.state, self.kept, self.warm = state, kept, state.temp_c
-        self.environments, self.losses = Numbered(), Numbered()
+        self.environments, self.many = list[Environments](), 0
+        self.losses, self.lost = list[tuple[Array, Array, Array]](), 0
         self.at: tuple[list[int], list[int], list[int]] = ([], [], [])  # environments at each node
         self.loss = list[int]()
         self.warmth = [(0, self.warm)]
+        self.numbers: dict[Hashable, int] = {}
+        self.most = max(MOST, ROOM // state.run.draws)
 
     def add(self, span: Span, edges: tuple[int, ...], first: int, last: int) -> int:
         """Steps `first` to `last` of a span; up to which it came."""
         goal = self._target(span.standing)
-        for n in range(first, last):
-            if self.warm is goal or np.array_equal(self.warm, goal):
-                self._still(span, edges, n, last, goal)
-                return last
-            if len(self.environments) >= MOST:
-                return n
-            self._moving(span.alone(edges[n], (edges[n + 1] - edges[n]) / 60.0))
+        if first == span.first and span.new:
+            self.state.phase = None
+        if not (self.warm is goal or np.array_equal(self.warm, goal)):
+            first = self._moving(
+                span, edges, first, min(last, first + (self.most - self.many + 1) // 2), goal
+            )
+            if first < last and not np.array_equal(self.warm, goal):
+                return first
+        if first < last:
+            self._still(span, edges, first, last, goal)
         return last
 
     def _target(self, standing: Standing) -> Array:
@@ -86,92 +83,116 @@ class Gathering:
         if self.warm is not goal:
             self.warm = goal
             self.warmth.append((len(self.loss), goal))
-        s = span.standing
+        s, line = span.standing, self.state.run.line
         held = s.heater_c
         key = (
-            span.lit, s.more_air, s.off, s.stock, s.feed, s.food_g, held,
-            None if self.state.run.line is None else span.asked,
+            span.lit, s.more_air, s.off, s.stock, s.feed, s.food_g, held, line is None,
         )  # fmt: skip
-        temps = (goal, goal, goal)
-        here = self.environments.number(key, lambda: (key, span.alone(0, 0.0), goal))
+        falling = 0.0 if line is None else line.falling(span.asked)
+        here = self.numbers.get((key, span.asked))
+        if here is None:
+            known = None if falling is None else (key, falling)
+            here = self._more(Environments(span.alone(0, 0.0), goal[None], known))
+            self.numbers[key, span.asked] = here
         for node in self.at:
             node += [here] * (last - first)
         kind = (span.lit, span.carbon, self.state.used(s), held, id(s) if s.medicated else 0)
-        numbers, loss = self.losses.numbers, self.loss
+        numbers, loss = self.numbers, self.loss
         for n in range(first, last):
             lost = (edges[n + 1] - edges[n], kind)
             number = numbers.get(lost)
             if number is None:
-                step = span.alone(0, lost[0] / 60.0)
-                number = self.losses.number(
-                    lost, lambda step=step, lost=lost: self._lost(step, temps, (lost[0], *kind[:-1]))
-                )
+                number = numbers[lost] = self._lost(span.alone(0, lost[0] / 60.0), goal, (lost[0], kind[:-1]))
             loss.append(number)
 
-    def _moving(self, step: Step) -> None:
-        """One step in water that warms or cools."""
-        hours, run = step.hours, self.state.run
-        left = self.state.left_at(step)
-        half, end = (after(self.warm, run.th, step.standing, h, left) for h in (hours / 2, hours))
-        temps = (self.warm, half, end)
-        for node, temp_c in zip(self.at, temps, strict=True):
-            key = id(step.standing), step.lit, step.asked, id(temp_c)
-            node.append(self.environments.number(key, lambda t=temp_c: (None, step, t)))
-        self.loss.append(self.losses.number(len(self.losses), lambda: self._lost(step, temps, None)))
-        self.warm = temps[2]
-        self.warmth.append((len(self.loss), self.warm))
+    def _moving(self, span: Span, edges: tuple[int, ...], first: int, last: int, goal: Array) -> int:
+        """Steps in water that warms or cools, until it comes to its warmth; up to which it came."""
+        state, step = self.state, span.alone(edges[first], 0.0)
+        minutes = np.array(edges[first : last + 1])
+        hours = np.diff(minutes) / 60.0
+        middle, end = state.warming(step, self.warm, minutes[:-1], hours)
+        there = (end == goal).all(axis=1)
+        count = int(there.argmax()) + 1 if there.any() else len(hours)
+        begin = np.concatenate([self.warm[None], end[: count - 1]])
+        nodes = np.empty((2 * count + 1, end.shape[1]))
+        nodes[0], nodes[1::2], nodes[2::2] = self.warm, middle[:count], end[:count]
+        here = self._more(Environments(step, nodes))
+        for node, offset in zip(self.at, range(3), strict=True):
+            node += range(here + offset, here + offset + 2 * count, 2)
+        halves = state.losing(step, (begin, middle[:count], end[:count]), hours[:count, None, None])
+        inflow = np.zeros_like(state.amounts) + state.inflow(step)
+        found = np.stack([halves[0][0], halves[1][0]], 1), np.stack([halves[0][1], halves[1][1]], 1)
+        self.losses.append((*found, np.broadcast_to(inflow, (count, *inflow.shape))))
+        self.loss += range(self.lost, self.lost + count)
+        self.lost += count
+        self.warmth += [(len(self.loss) - count + n + 1, end[n]) for n in range(count)]
+        self.warm = end[count - 1]
+        return first + count
 
-    def _lost(
-        self, step: Step, temps: tuple[Array, Array, Array], key: tuple[Hashable, ...] | None
-    ) -> tuple[Array, Array, Array]:
-        """What is left of each substance, and what comes in."""
+    def _more(self, some: Environments) -> int:
+        """The number of the first of some environments more."""
+        self.environments.append(some)
+        self.many += len(some.temp_c)
+        return self.many - len(some.temp_c)
+
+    def _lost(self, step: Step, temp_c: Array, key: Hashable) -> int:
+        """What is left of each substance in a step that keeps its warmth, and what comes in."""
 
         def lost() -> tuple[Array, Array]:
-            halves = np.array(self.state.losses(step, temps))  # halves × (left, counts) × substances × draws
-            return halves[:, 0], halves[:, 1]
+            halves = np.array(self.state.losses(step, (temp_c, temp_c, temp_c)))
+            return halves[None, :, 0], halves[None, :, 1]  # 1 × halves × substances × draws
 
-        run = self.state.run
-        found = lost() if key is None else self.kept.of("loss", (run.made, key), lost)
-        return *found, np.zeros_like(self.state.amounts) + self.state.inflow(step)
+        left, counts = self.kept.of("loss", (self.state.run.made, key), lost)
+        inflow = np.zeros_like(self.state.amounts) + self.state.inflow(step)
+        self.losses.append((left, counts, inflow[None]))
+        self.lost += 1
+        return self.lost - 1
 
     def _paces(self) -> Array:
         """Of all environments; those that are not kept are worked out at once."""
         run, kept = self.state.run, self.kept
-        paces = np.empty((len(run.body.pace_names), len(self.environments), run.draws))
-        new = []
-        for n, (key, _, _) in enumerate(self.environments):
-            known = None if key is None else kept.get("pace", key)
+        paces = np.empty((len(run.body.pace_names), self.many, run.draws))
+        new, n = list[tuple[int, Environments]](), 0
+        for some in self.environments:
+            known = None if some.key is None else kept.get("pace", some.key)
             if known is None:
-                new.append(n)
+                new.append((n, some))
             else:
                 paces[:, n] = known
+            n += len(some.temp_c)
         if new:
-            made = self._made([self.environments[n] for n in new])
-            for k, n in enumerate(new):
-                paces[:, n] = made[:, k]
-                key = self.environments[n][0]
-                if key is not None and run.line is None:
-                    kept.keep("pace", key, made[:, k].copy())
+            made, k = self._made([some for _, some in new]), 0
+            for n, some in new:
+                size = len(some.temp_c)
+                paces[:, n : n + size] = made[:, k : k + size]
+                if some.key is not None:
+                    kept.keep("pace", some.key, made[:, k].copy())
+                k += size
         return paces
 
-    def _made(self, environments: list[tuple[Any, Step, Array]]) -> Array:
+    def _made(self, environments: list[Environments]) -> Array:
         """Paces of environments, all at once."""
         run, all_of = self.state.run, SimpleNamespace()
-        told = [self.state.environment(step, temp_c) for _, step, temp_c in environments]
-        for name in vars(told[0]):
-            each = np.array([getattr(e, name) for e in told])
-            setattr(all_of, name, each.reshape(len(each), -1))
-        paces, p = rows_of(run.body.pace_names, len(told), run.draws)
+        told = [vars(self.state.environment(some.step, some.temp_c[0])) for some in environments]
+        for name in told[0]:
+            values = (np.reshape(e[name], (1, -1)) for e in told)
+            sizes = (len(some.temp_c) for some in environments)
+            each = [np.broadcast_to(v, (n, v.shape[1])) for v, n in zip(values, sizes, strict=True)]
+            setattr(all_of, name, np.concatenate(each))
+        all_of.temp_c = np.concatenate([some.temp_c for some in environments])
+        paces, p = rows_of(run.body.pace_names, len(all_of.temp_c), run.draws)
         run.body.pace_into(p, all_of, run.th)
         return paces
 
     def gathered(self, hours: Array, copies: NDArray[np.intp]) -> Stretch:
         """The stretch; `copies`: number of the copy to keep before each step, or -1."""
-        left, counts, inflow = (np.array(part) for part in zip(*self.losses, strict=True))
+        # One after another in memory: the compiled form knows arrays by how they lie.
+        parts = (np.concatenate(part) for part in zip(*self.losses, strict=True))
+        left, counts, inflow = (np.ascontiguousarray(part) for part in parts)
         many = len(self.loss)
         nodes = np.array(self.at).T.copy()
         steps = Steps(hours[:many], copies[:many], nodes, np.array(self.loss))
-        return Stretch(steps, self._paces(), left, counts, inflow, self.warmth, self.warm)
+        return Stretch(steps, self._paces(), left, counts, inflow, [*self.warmth, (many, self.warm)])
 
 
 def stretch(
@@ -184,6 +205,6 @@ def stretch(
         span = table.spans[table.span_at(at)]
         until = min(span.last, last)
         at = gathering.add(span, edges, at, until)
-        if at < until:
+        if at < until or gathering.many >= gathering.most:
             break
     return gathering.gathered(table.hours[first:at], copies)

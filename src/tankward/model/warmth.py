@@ -22,7 +22,9 @@ def target(th: Rows, standing: Standing) -> Array:
     return np.asarray(minimum(maximum(float(held), th.room_c), can))
 
 
-def after(temp_c: Array, th: Rows, standing: Standing, hours: float, left: Array | float = 1.0) -> Array:
+def after(
+    temp_c: Array, th: Rows, standing: Standing, hours: Array | float, left: Array | float = 1.0
+) -> Array:
     """Temperature after so many hours.
 
     Parameters
@@ -33,7 +35,7 @@ def after(temp_c: Array, th: Rows, standing: Standing, hours: float, left: Array
         cooling_1_h, heating_c_h, room_c, temp_c.
     standing : Standing
         How the heater is set.
-    hours : float
+    hours : number or array
         0 or more. [h]
     left : array or number
         Water there is, against the full tank: less of it cools and warms faster. [-]

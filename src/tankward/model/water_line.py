@@ -51,8 +51,20 @@ class WaterLine(msgspec.Struct, frozen=True):
 
     def shares(self, minutes: tuple[int, ...]) -> Array:
         """The same for each record; of two at one minute the first is before what happens."""
-        pairs = zip(minutes, (*minutes[1:], -1), strict=True)
-        return np.array([self.share(m, after=m != following) for m, following in pairs])
+        at = np.array(minutes, dtype=float)
+        first = np.concatenate([at[:-1] == at[1:], [False]])
+        thens = np.array([then for then, _ in self.refilled])
+        which = np.where(first, np.searchsorted(thens, at, "left"), np.searchsorted(thens, at, "right")) - 1
+        missing = np.array([missing for _, missing in self.refilled])[which]
+        gone = missing + self.litres_min * np.maximum(at - thens[which], 0.0)[:, None]
+        return np.asarray(
+            1.0 - np.minimum(gone, np.maximum(MOST_GONE * self.volume_l, missing)) / self.volume_l
+        )
+
+    def falling(self, minute: float) -> float | None:
+        """For how long it has been falling from the brim; None where it was not full then. [min]"""
+        then, missing = [r for r in self.refilled if r[0] <= minute][-1]
+        return None if missing.any() else minute - then
 
     def then(self, minute: int, missing_l: Array) -> WaterLine:
         """The line from a minute on, after a refill or a loss."""

@@ -117,7 +117,7 @@ def loss_rates(th: Rows, temp_c: Array, *, light: Array | float, carbon: float, 
     return rate
 
 
-def gone(rate: Array, hours: float) -> tuple[Array, Array]:
+def gone(rate: Array, hours: Array | float) -> tuple[Array, Array]:
     """Share that is left after so long, and the hours that a steady inflow counts for. [-, h]"""
     spent = rate * hours
     left = exp(-spent)
