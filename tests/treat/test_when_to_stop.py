@@ -56,6 +56,7 @@ def test_carbon_goes_back_with_its_step():
     bare = tuple(s for s in STEPS if s.id != "in")
     (carbon,) = [b for b in ending(1, steps=bare).back if b.what == "carbon"]
     assert carbon.on == after(5)  # the last dose
+    assert not [b for b in ending(11, FEWER).back if b.what == "carbon"]  # it is back
     assert not [b for b in ending(1, skip=("out",), steps=STEPS[1:3]).back if b.what == "carbon"]
 
 

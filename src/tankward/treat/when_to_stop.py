@@ -157,7 +157,7 @@ def _carbon(course: CourseBegun, room: Room, ends: datetime) -> Iterator[Back]:
     acts = [(at, a) for at, a in room.acts(course.tank) if isinstance(a, Media) and a.medium == CARBON]
     out = [at for at, a in acts if not a.into and at >= course.at - BEFORE]
     back = [at for at, a in acts if a.into and at > max(out, default=course.at)]
-    if planned or (out and not back):
+    if (planned or out) and not back:
         yield Back(what="carbon", on=max(planned) if planned else ends)
 
 
