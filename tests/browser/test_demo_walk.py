@@ -48,7 +48,8 @@ def test_the_sachet_beside_a_keyboard_from_the_amount_to_the_sheet(desktop, addr
     desktop.get_by_role("button", name="Begin this course").press("Enter")
     expect(desktop).to_have_url(re.compile("/tanks/T7"))
     expect(desktop.get_by_role("heading", name="Is it helping?")).to_be_visible()
-    expect(desktop.get_by_text("Too early to say.")).to_be_visible(timeout=60_000)  # worked out beside it
+    unsaid = desktop.get_by_text("Can't be said yet: it takes a count before it and one since.")
+    expect(unsaid).to_be_visible(timeout=60_000)  # worked out beside it
     sheet = desktop.request.get(f"{address}/tanks/T7/sheet.pdf")
     assert sheet.headers["content-type"] == "application/pdf"
     told = pages(sheet.body())

@@ -185,7 +185,8 @@ def test_without_power_the_others_follow_beside_the_page(desktop, slipping):
 def test_more_can_be_said_and_the_words_stay(phone, slipping):
     phone.goto(slipping("/tanks/t7/mistake/too-much"))
     phone.get_by_text("Otherwise, or at another time").click()
-    phone.get_by_role("radio", name="More went in than it says").check(force=True)
+    phone.locator("label", has_text="More went in than it says").click()
+    expect(phone.get_by_role("radio", name="More went in than it says")).to_be_checked()
     phone.get_by_label("How much really went in, if it was more?").fill("a lot")
     phone.get_by_role("button", name="What to do now", exact=True).click()
     expect(phone.get_by_label("How much really went in, if it was more?")).to_have_value("a lot")

@@ -26,7 +26,7 @@ from .status import status_words
 HEADS = {
     "before-the-day": "Too early to say. It can be decided {day}.",
     "within-chance": "The counts can't tell yet. Count again {day}.",
-    "not-counted": "Can't be said: not counted before and since. Count them.",
+    "not-counted": "Can't be said yet: it takes a count before it and one since. Count them.",
     "fewer": "Helping: fewer show it than chance explains. That does not say it is gone.",
     "as-many": "Not helping: about as many show it as before. Ask again what it may be.",
     "more-dead": "Not helping: more died since than before. Ask again what it may be.",
