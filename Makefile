@@ -8,7 +8,7 @@ TESTS ?= tests
 unexport PYTHONDONTWRITEBYTECODE
 unexport PYTHONPATH
 
-.PHONY: help run test lint bench shots facts thin validate cases calibrate python
+.PHONY: help run test lint bench shots facts thin validate cases calibrate plans python
 .DEFAULT_GOAL := help
 
 help:  ## this list
@@ -49,6 +49,9 @@ calibrate: $(V)/.test  ## docs/calibration*.md: whether readings, counts and ver
 	@$(BIN)/python scripts/calibrate.py
 	@$(BIN)/python scripts/calibration_counts.py
 	@$(BIN)/python scripts/calibration_progress.py
+
+plans: $(V)/.test  ## docs/plan.md: the planner against all courses, an optimiser, the packet
+	@$(BIN)/python scripts/plans.py
 
 python:
 	@$(PY) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \

@@ -20,6 +20,7 @@ from pathlib import Path
 
 import numpy as np
 from counted import peak_per_second, per_step
+from planned import section as of_plans
 from rivals import cvode, dop853, lsoda, solved, worst
 from tanks import DAYS, LEVELS, LOOKED, ROOM, START, SUSPECTS, course, run_of
 
@@ -277,6 +278,7 @@ def written():
         peak=rate / top,
         top=top / 1e9,
         starts=begun,
+        **of_plans(),
     )
 
 

@@ -1,7 +1,8 @@
 """The search: many drafts by the substance alone, some through the model, a few exactly.
 
 Good courses lie at regular points near each other: so it begins at the published course of every way and the
-best of the first screen, and goes on from the best found to their neighbours, always with the same draws.
+best of the first screen, and goes on from the best found to the most promising of their neighbours and of
+some others (`guess.py`), always with the same draws.
 """
 
 from __future__ import annotations
@@ -18,13 +19,15 @@ import numpy as np
 from tankward.model.rows import Array
 
 from .front import front, measures, unbeaten
+from .guess import Draft, most_promising
 from .records import Point, Score, Searched, Wishes
 from .way import Screen, Way
 
 THREADS = 2
 STEP = 0.6180339887498949  # golden section: points spread evenly over all there are
-FIRST_SHARE = 0.5  # of the simulations go to what the screen found best; the rest to neighbours
-BATCH = 16
+FIRST_SHARE = 0.25  # of the simulations go to what the screen found best; the rest to what is promising then
+BATCH, GUESSED = 16, 8
+NEAR, FAR = 400, 100  # neighbours and others among which the most promising are looked for
 
 
 class Budget(NamedTuple):
@@ -98,9 +101,11 @@ def search(
             simulate(batch)
         while len(seen) < budget.simulated:
             near = _neighbours(ways, list(seen.values()), seen, screened, weights, by, wishes)
-            if not near:
+            drafts = [Draft(w, p, screened[w][p]) for w, p in _pool(near, screened, seen)]
+            if not drafts:
                 break
-            simulate(near[:BATCH])
+            known = [(Draft(f.way, f.point, screened[f.way][f.point]), f.score) for f in seen.values()]
+            simulate((d.way, d.point) for d in most_promising(known, drafts, GUESSED))
     drafted = sum(way.size() for way in ways)
     tried = sum(len(s) for s in screened)
     counted = Searched(drafted=drafted, screened=min(drafted, budget.screened), simulated=len(seen))
@@ -214,6 +219,16 @@ def _neighbours(
     return list(
         dict.fromkeys(k for together in itertools.zip_longest(*rows) for k in together if k is not None)
     )
+
+
+def _pool(
+    near: Sequence[tuple[int, Point]],
+    screened: Sequence[dict[Point, Screen]],
+    seen: dict[tuple[int, Point], Found],
+) -> list[tuple[int, Point]]:
+    """Neighbours, and others evenly from all that passed the screen."""
+    others = [(n, p) for n, passed in enumerate(screened) for p in passed if (n, p) not in seen]
+    return list(dict.fromkeys((*near[:NEAR], *others[:: max(1, len(others) // FAR)])))
 
 
 def _nearest(found: Sequence[Found]) -> list[int]:
