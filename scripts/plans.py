@@ -1,7 +1,7 @@
 """Writes docs/plan.md: the planner against all possible courses, a general optimiser, and the packet.
 
-Statistics, limits and seeds are named in the page and in `planning/measure.py`. `python scripts/plans.py` takes
-about six minutes of one core; `--check` only says whether the page is of today's planner.
+Statistics, limits and seeds are named in the page and in `planning/measure.py`. `python scripts/plans.py`
+takes about six minutes of one core; `--check` only says whether the page is of today's planner.
 """
 
 from __future__ import annotations

@@ -11,7 +11,10 @@ METRO_FOOD, METRO_BATH = "metronidazole/feed", "metronidazole/bath"
 SMALL = (
     Problem(
         "gill flukes, praziquantel; shrimp and snails", T7, ("gill_flukes",),
-        cut={PRAZI_2X: {"start": 1, "extra": 3, "siphon": 2}, PRAZI_30H: {"start": 1, "extra": 2, "siphon": 2}},
+        cut={
+            PRAZI_2X: {"start": 1, "extra": 3, "siphon": 2},
+            PRAZI_30H: {"start": 1, "extra": 2, "siphon": 2},
+        },
     ),
     Problem(
         "white spot, malachite green and salt", T8, ("white_spot",),
@@ -61,7 +64,8 @@ ENUMERATED = (
 # Whole, so that no more than a share of their points can be simulated by anybody.
 HARD = (
     Problem(
-        "hexamita: four remedies, shrimp, a weak filter, evenings, a day away", WEAK, ("hexamita",), hours=AWAY
+        "hexamita: four remedies, shrimp, a weak filter, evenings, a day away", WEAK, ("hexamita",),
+        hours=AWAY,
     ),
     Problem(
         "white spot: five remedies, crowded, a weak filter, workdays, a day away", CROWDED, ("white_spot",),

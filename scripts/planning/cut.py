@@ -22,7 +22,7 @@ def names_of(way: Way) -> tuple[str, ...]:
 
 
 class Cut(Way):
-    """The same way; of each axis that is named so many values, evenly spread, the published one among them."""
+    """The same way; of each axis that is named so many values, evenly spread, the published among them."""
 
     def __init__(self, inner: Way, values: Mapping[str, int]) -> None:
         self.inner, self.option, self.place = inner, inner.option, inner.place

@@ -16,6 +16,7 @@ from tankward.treat.planner.records import Score
 from .cases import NOT_COMPARED
 from .measure import KINDS, Judged
 from .packets import SMALL, Compared
+from .rivals import GENERATIONS, POPULATION
 
 ROOT = Path(__file__).parents[2]
 PAGE = ROOT / "docs" / "plan.md"
@@ -64,7 +65,7 @@ class Rivalled(NamedTuple):
 
 
 def stamp() -> str:
-    """Of the planner's own sources, without their comments: the page is of another planner where it differs."""
+    """Of the planner's own sources, without comments: where it differs, the page is of another planner."""
     told = hashlib.sha256()
     for path in sorted(PLANNER.glob("*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
@@ -86,8 +87,8 @@ def _is_words(node: ast.stmt) -> bool:
 
 HEAD = """# Are its plans as good as can be?
 
-This page is made by `make plans`: the planner (`treat/planner`) against every possible course where that can be
-had, against a general optimiser where it can't, and against what the packet says.
+This page is made by `make plans`: the planner (`treat/planner`) against every possible course where that can
+be had, against a general optimiser where it can't, and against what the packet says.
 
 **{verdict}**
 
@@ -100,15 +101,16 @@ same 64 draws; packets and what is shown with 1,024.
 - **Scale** of a measure: its span over the reference's own best courses; at least fifty differences that
   anybody would notice (0.25 in chance to clear, 0.1 in chance of harm, 12.5 days, 250 minutes), so that a
   hundredth is half of such a difference. This floor was set on the first small problem, before any other.
-- **Volume lost**: of the trade-offs that the reference reaches (hypervolume, up to 1.1 scales from its best) the
-  share that the planner's courses do not.
+- **Volume lost**: of the trade-offs that the reference reaches (hypervolume, up to 1.1 scales from its best)
+  the share that the planner's courses do not.
 - **Step**: how far the planner's nearest course is behind each of the reference's, in the measure where it is
   worst (additive epsilon); the mean counts, the largest is printed.
-- **Kinds**: what a keeper is shown, {kinds}: by how much of a scale the planner's is worse in just that.
+- **Kinds**: what a keeper is shown, {kinds}: by how much of a scale the planner's is
+  worse in just that.
 
-Limits: against enumeration volume, step and kinds at most {within:.0%}; a general optimiser with {times} times
-the simulations reaches less than {beaten:.0%} more volume; against the packet no course that is shown is at
-least as bad in all four and noticeably worse in one.
+Limits: against enumeration volume, step and kinds at most {within:.0%}; a general optimiser with {times}
+times the simulations reaches less than {beaten:.0%} more volume; against the packet no course that is shown is
+at least as bad in all four and noticeably worse in one.
 
 """
 
@@ -139,37 +141,55 @@ def verdict(
     shown = sum(len(c.shown) for c in compared)
     return (
         f"Within {WITHIN:.0%} of the enumerated front on {near} of {len(enumerated)} problems. The optimiser "
-        f"with {TIMES} times the simulations reaches at most {max(most, 0.0):.2%} more on {len(rivalled)} hard "
-        f"ones. Of {shown} courses shown beside {len(compared)} packets {worse} are worse than the packet."
+        f"with {TIMES} times the simulations reaches at most {max(most, 0.0):.2%} more on {len(rivalled)} "
+        f"hard ones. Of {shown} courses shown beside {len(compared)} packets {worse} are worse than the packet."
     )
 
 
 def _first(rows: Sequence[Enumerated]) -> str:
     lines = "\n".join(
-        f"| {e.name} | {e.points} | {e.sound} | {e.planner.reference} | {e.simulated} | {_pc(e.planner.lost)} | "
-        f"{_pc(e.planner.step)} | {_pc(e.planner.step_most)} | {_pc(e.planner.kind)} | "
-        f"{'yes' if e.holds else '**no**'} | {_spread(e.random)} |"
+        _row(
+            e.name, e.points, e.sound, e.planner.reference, e.simulated, _pc(e.planner.lost),
+            _pc(e.planner.step), _pc(e.planner.step_most), _pc(e.planner.kind), _holds(e.holds),
+            _spread(e.random),
+        )
         for e in rows
-    )
+    )  # fmt: skip
+    head = _head(
+        "problem", "points", "sound", "unbeaten", "simulated by the planner", "volume lost", "step",
+        "largest step", "kinds", "holds", "at random",
+    )  # fmt: skip
     dull = [e.name for e in rows if not e.tells]
     says = (
-        f"Points at random pass it too, in the middle of their seeds, for: {'; '.join(dull)}. There nearly any "
-        "choice will do, and the row says little."
+        f"Points at random pass it too, in the middle of their seeds, for: {'; '.join(dull)}. There nearly "
+        "any choice will do, and the row says little."
         if dull
         else "Points at random fail it on every problem."
     )
     return f"""## 1. Against every possible course
 
-Every point of a fine grid is simulated; the planner finds its front with its usual share. The last column is a
-planner that is bad on purpose: as many points at random, {len(rows[0].random)} seeds, least, middle and most volume lost.
+Every point of a fine grid is simulated; the planner finds its front with its usual share. The last column is
+a planner that is bad on purpose: as many points at random, {len(rows[0].random)} seeds, least, middle and
+most volume lost.
 
-| problem | points | sound | unbeaten | simulated by the planner | volume lost | step | largest step | kinds | holds | at random |
-| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+{head}
 {lines}
 
 {says}
 
 """
+
+
+def _row(*cells: object) -> str:
+    return "| " + " | ".join(str(cell) for cell in cells) + " |"
+
+
+def _head(*names: str) -> str:
+    return _row(*names) + "\n" + _row(*["---"] * len(names))
+
+
+def _holds(holds: bool) -> str:
+    return "yes" if holds else "**no**"
 
 
 def _spread(random: Sequence[Judged]) -> str:
@@ -179,22 +199,27 @@ def _spread(random: Sequence[Judged]) -> str:
 
 def _second(rows: Sequence[Rivalled]) -> str:
     lines = "\n".join(
-        f"| {r.name} | {r.points:,} | {r.sound:.0%} | {r.simulated} | {r.rival_simulated} | "
-        f"{_pc(r.planner.lost)} | {'yes' if r.holds else '**no**'} | {_pc(r.union.lost)} | "
-        f"{_pc(r.rival_union.lost)} | {_pc(r.random.lost)} | {r.careless[0]} of {r.careless[1]} |"
+        _row(
+            r.name, f"{r.points:,}", f"{r.sound:.0%}", r.simulated, r.rival_simulated, _pc(r.planner.lost),
+            _holds(r.holds), _pc(r.union.lost), _pc(r.rival_union.lost), _pc(r.random.lost),
+            f"{r.careless[0]} of {r.careless[1]}",
+        )
         for r in rows
-    )
+    )  # fmt: skip
+    head = _head(
+        "problem", "points", "sound", "simulated by the planner", "by the optimiser", "more", "holds",
+        "planner behind all found", "optimiser behind all found", "at random", "blind: pass a line",
+    )  # fmt: skip
     return f"""## 2. Against a general optimiser
 
-NSGA-II (pymoo) over the same axes as integers, same draws, lines as its constraint, handled its usual way. It is
-told the published courses as well, and goes on until it has simulated {TIMES} times as many different points, or
-for 400 generations of 40 where it finds no new ones. All that it ever simulated counts, not its last generation
-alone. "More" is the volume that it reaches and the planner does not; below nought the planner reaches more. Bad
-on purpose: as many points at random; and the same search blind to all lines, of whose best courses so many in
-truth pass one.
+NSGA-II (pymoo) over the same axes as integers, same draws, lines as its constraint, handled its usual way. It
+is told the published courses as well, and goes on until it has simulated {TIMES} times as many different
+points, or for {GENERATIONS} generations of {POPULATION} where it finds no new ones. All that it ever
+simulated counts, not its last generation alone. "More" is the volume that it reaches and the planner does not; below
+nought the planner reaches more. Bad on purpose: as many points at random; and the same search blind to all
+lines, of whose best courses so many in truth pass one.
 
-| problem | points | sound | simulated by the planner | by the optimiser | more | holds | planner behind all found | optimiser behind all found | at random | blind: pass a line |
-| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |
+{head}
 {lines}
 
 """
@@ -202,17 +227,20 @@ truth pass one.
 
 def _third(rows: Sequence[Compared]) -> str:
     lines = "\n".join(_packet(c) for c in rows)
+    head = _head(
+        "where", "cause", "packet", "by the letter", "as a course", "shown: best of each", "gains",
+        "worse than the packet",
+    )  # fmt: skip
     left = "\n".join(f"- label {key[-1].upper()}: {why}." for key, why in NOT_COMPARED.items())
     return f"""## 3. Against the packet
 
-Each plan with less than a keeper gets: {SMALL.screened:,} screened, {SMALL.simulated} simulated, {SMALL.refined}
-refined. "By the letter": the label's own amounts, repeats and changes, nothing else, with the carbon out; where
-it names no end, four doses. "As a course": what we make of it under its own rule. Numbers: chance to clear,
-chance of harm, days, minutes. The gain is that of the best course shown in each measure over the letter of the
-packet (points of chance; days; minutes).
+Each plan with less than a keeper gets: {SMALL.screened:,} screened, {SMALL.simulated} simulated,
+{SMALL.refined} refined. "By the letter": the label's own amounts, repeats and changes, nothing else, with the
+carbon out; where it names no end, four doses. "As a course": what we make of it under its own rule. Numbers:
+chance to clear, chance of harm, days, minutes. The gain is that of the best course shown in each measure over
+the letter of the packet (points of chance; days; minutes).
 
-| where | cause | packet | by the letter | as a course | shown: best of each | gains | worse than the packet |
-| --- | --- | --- | --- | --- | --- | --- | --- |
+{head}
 {lines}
 
 Not compared:
@@ -222,10 +250,10 @@ Not compared:
 
 def _packet(one: Compared) -> str:
     case = one.case
-    return (
-        f"| {case.name} | {case.problem.name.replace('_', ' ')} | {case.supply} | {_letter(one)} | {_course(one)} | "
-        f"{_shown(one)} | {_gains(one)} | {one.worse} of {len(one.shown)} |"
-    )
+    return _row(
+        case.name, case.problem.name.replace("_", " "), case.supply, _letter(one), _course(one), _shown(one),
+        _gains(one), f"{one.worse} of {len(one.shown)}",
+    )  # fmt: skip
 
 
 def _letter(one: Compared) -> str:

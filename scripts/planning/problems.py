@@ -32,8 +32,8 @@ Key = tuple[int, Point]
 
 
 class Problem(NamedTuple):
-    """What is asked. `most`: chance that a line may be passed by, where less is asked for than usual; `cut`: of
-    which remedies so many values on an axis; none: all remedies, whole.
+    """What is asked. `most`: chance that a line may be passed by, where less is asked for than usual; `cut`:
+    of which remedies so many values on an axis; none: all remedies, whole.
     """
 
     name: str

@@ -28,7 +28,7 @@ WORST = 1e3
 
 
 class Axes:
-    """The same axes as integers: which way, then a value of each axis, counted round where a way has fewer."""
+    """The same axes as integers: which way, then a value of each axis, counted round where one has fewer."""
 
     def __init__(self, ready: Ready) -> None:
         self.ready = ready

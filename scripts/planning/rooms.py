@@ -50,8 +50,8 @@ CASE_1 = """
 1 May 2026 08:02  stock  T1  stock=T1-males kind=platy number=15 length=2.2cm sex=male
 1 May 2026 08:03  stock  T1  kind=cherry_shrimp number=20
 1 May 2026 08:04  stock  T1  kind=ramshorn number=6
-1 May 2026 08:05  supply "sachet of case 1"  unit=sachet metronidazole="240 mg" praziquantel="80 mg" per=37.85L
-    repeat-after="48 h" change-before=50% held-lawfully=yes
+1 May 2026 08:05  supply "sachet of case 1"  unit=sachet metronidazole="240 mg" praziquantel="80 mg"
+    per=37.85L repeat-after="48 h" change-before=50% held-lawfully=yes
 1 May 2026 08:06  kit    scale=0.1g syringes="1/5/20 mL" region=UK
 14 May 2026 17:00 reading T1  ammonia="0 mg/L as N" nitrite="0 mg/L as N" ph=7.6 temp=25C oxygen="7.5 mg/L"
 """

@@ -34,9 +34,6 @@ class Portion(msgspec.Struct, frozen=True, kw_only=True):
     units: float | None
     measured: Measured
 
-    def times(self, factor: float) -> dict[str, float]:
-        return {a: x * factor for a, x in self.amounts.items()}
-
 
 def amount_unit(substance: str, facts: Facts) -> str:
     return "uL" if unit_of(facts.substances[substance]) == "uL/L" else "mg"
@@ -156,6 +153,13 @@ def of_supply(supply: Supply, units: float, kit: Kit, facts: Facts) -> Portion:
 def _most_of(held: Mapping[str, float], facts: Facts) -> Substance | None:
     """The active of which there is most: it has to dissolve."""
     return facts.substances[max(held, key=lambda s: held[s])] if held else None
+
+
+def part_of(chosen: Chosen, full: Portion, factor: float, kit: Kit, facts: Facts) -> Portion:
+    """A part of a full dose, measured anew."""
+    if chosen.supply is not None and full.units is not None:
+        return of_supply(chosen.supply, full.units * factor, kit, facts)
+    return of_active(chosen, full.amounts[chosen.one.id] * factor, kit, facts)
 
 
 def in_unit(unit: str, count: float) -> tuple[float, str]:

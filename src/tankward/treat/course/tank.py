@@ -17,7 +17,7 @@ from .changes import share_of
 from .choice import Chosen
 from .dates import DAY_H, Timing
 from .dose_worked import dose_answer, dose_values, left_values
-from .doses import Portion, of_active, of_supply, plan_of
+from .doses import Portion, part_of, plan_of
 from .put_back import Acts, Water, factor_of, peaks_at, put_back
 from .records import DosePlan, PutBack
 from .request import CourseRequest
@@ -194,10 +194,7 @@ def _full(steps: Steps, plan: Plan, at: datetime, number: int, acts: Acts, facts
 
 def again(plan: Plan, factor: float, facts: Facts) -> Portion:
     """A part of the full dose, measured anew."""
-    kit = plan.request.kit
-    if plan.chosen.supply is not None and plan.full.units is not None:
-        return of_supply(plan.chosen.supply, plan.full.units * factor, kit, facts)
-    return of_active(plan.chosen, plan.full.amounts[plan.chosen.one.id] * factor, kit, facts)
+    return part_of(plan.chosen, plan.full, factor, plan.request.kit, facts)
 
 
 def dosed(

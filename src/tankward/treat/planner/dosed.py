@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime, timedelta
-from functools import cached_property
+from functools import cached_property, partial
 from typing import NamedTuple
 
 import numpy as np
@@ -24,7 +24,7 @@ from tankward.treat.course.chances import refused_from
 from tankward.treat.course.changes import share_of
 from tankward.treat.course.choice import Chosen
 from tankward.treat.course.dates import DAY_H, MOST_ROUNDS, Timing
-from tankward.treat.course.doses import Portion, portion
+from tankward.treat.course.doses import Portion, part_of, portion
 from tankward.treat.course.in_tank import published_timing
 from tankward.treat.course.make import make_course
 from tankward.treat.course.records import Course
@@ -155,6 +155,7 @@ class Dosed(Way):
             steps_up=steps,
         )
         self._seen: dict[Point, _Seen | None] = {}
+        self._parts: dict[tuple[int, float], dict[str, float]] = {}
 
     @property
     def published(self) -> Point:
@@ -245,7 +246,17 @@ class Dosed(Way):
     def acts(self, point: Point) -> list[tuple[datetime, AnyAct]]:
         """What the water meets, without the dechlorinator."""
         shape, start = self.shape(point), self.clocks[point[0]].start
-        return shape_acts(shape, start, self.strengths[point[1]].full, self.chosen, self.request, self.facts)
+        given = partial(self._given, point[1])
+        return shape_acts(shape, start, given, self.chosen, self.request, self.facts)
+
+    def _given(self, strength: int, factor: float) -> dict[str, float]:
+        """What goes in at a share of a full dose, as this keeper measures it."""
+        key = (strength, factor)
+        if key not in self._parts:
+            full = self.strengths[strength].full
+            part = full if factor == 1.0 else part_of(self.chosen, full, factor, self.request.kit, self.facts)
+            self._parts[key] = part.amounts
+        return self._parts[key]
 
     def ends(self, point: Point) -> datetime:
         """When it is over."""

@@ -100,9 +100,9 @@ def _alike(some: Array, others: Array, seen: Array, seen_others: Array) -> Array
 
 
 def most_promising(known: Sequence[tuple[Draft, Score]], asked: Sequence[Draft], most: int) -> list[Draft]:
-    """The one that is guessed to be best in each measure, where that is better than any known; then those that
-    reach furthest beyond all that is sound, one after another. Where nothing is sound, those that pass their
-    line least.
+    """The one that is guessed to be best in each measure, where that is better than any known; then those
+    that reach furthest beyond all that is sound, one after another. Where nothing is sound, those that pass
+    their line least.
     """
     guess = guessed(known, asked)
     sound = np.array([measures(s) for _, s in known if s.sound]).reshape(-1, guess.rows.shape[1])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from datetime import datetime, timedelta
 
 from tankward.judge.urgent import CARBON_LEAVES
@@ -10,7 +11,6 @@ from tankward.knowledge.known import Facts
 from tankward.room.acts import Air, AnyAct, Change, Dose, Feed, Heat, Light, Media, Siphon
 from tankward.room.time import add_hours
 from tankward.treat.course.choice import Chosen
-from tankward.treat.course.doses import Portion
 from tankward.treat.course.heat import a_day_c
 from tankward.treat.course.request import CourseRequest
 from tankward.treat.course.shape import Shape
@@ -18,12 +18,13 @@ from tankward.treat.course.steps import CARBON, HALF_FLOOR
 from tankward.treat.course.tank import SALT, wants_dark
 
 Acts = list[tuple[datetime, AnyAct]]
+Given = Callable[[float], dict[str, float]]
 
 
 def shape_acts(
-    shape: Shape, start: datetime, full: Portion, chosen: Chosen, request: CourseRequest, facts: Facts
+    shape: Shape, start: datetime, given: Given, chosen: Chosen, request: CourseRequest, facts: Facts
 ) -> Acts:
-    """The acts of a draft, without making the course."""
+    """The acts of a draft, without making the course; `given`: a share of a full dose, as it is measured."""
     ends = add_hours(start, shape.end_h)
     found: Acts = [(start, Air(more=True))]
     if wants_dark(chosen, facts):
@@ -38,7 +39,7 @@ def shape_acts(
         found += _warmed(start, ends, request.temp_c.value, shape.warm_c, facts)
     found += [(add_hours(start, h), Siphon(floor_share=HALF_FLOOR)) for h in shape.siphons]
     found += [(add_hours(start, c.at_h), Change(share=c.share, dechlorinated=True)) for c in shape.changes]
-    found += [(add_hours(start, d.at_h), Dose(actives=full.times(d.factor))) for d in shape.doses]
+    found += [(add_hours(start, d.at_h), Dose(actives=given(d.factor))) for d in shape.doses]
     return found
 
 
