@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta, timezone
 
+import icalendar
 import msgspec
 import pytest
 
@@ -12,7 +13,8 @@ from tankward.desk.find import find_tank
 from tankward.desk.printing import course_to_print
 from tankward.desk.running import ticked
 from tankward.knowledge.loader import load
-from tankward.press.listed import BY_NAME
+from tankward.press.calendar import file_of, gathered
+from tankward.press.listed import BY_NAME, SHEETS
 from tankward.press.sheet import Asked, pressed
 from tankward.press.sitter import record, sitting
 from tankward.quantities.faults import BadInput, Reason
@@ -25,6 +27,12 @@ NOW = datetime(2026, 5, 14, 17, 0, tzinfo=timezone(timedelta(hours=2)))
 ZONE = "Europe/Berlin"
 FACTS = load()
 COURSE = {"substance": "praziquantel", "route": "water_long", "cause": "skin_flukes"}
+ASKS = {
+    "recipe": {"substance": "praziquantel", "cause": "tapeworms", "food": "frozen"},
+    "tub": {"animals": "3 cherry barb 3 cm", "volume": "10 L"},
+    **dict.fromkeys((s.name for s in SHEETS if s.name not in ("recipe", "tub")), {}),
+}
+EVERY = [s.name for s in SHEETS if s.about != "room"]  # a new sheet of a tank is held to it too
 HARM = Reason(kind="danger", because="This change would let ammonia reach 0.2 mg/L", would_change="feed half")
 
 
@@ -61,6 +69,11 @@ def begin(desk, *extra):
     told = told_lines(course, FACTS)
     desk.append(begun(room, course, said, course_name(course, FACTS), NOW, ZONE, told=told))
     return course
+
+
+def first_page(desk, name):
+    """What stands on the first page of a sheet."""
+    return pages(pressed(BY_NAME[name], asked(desk, **ASKS[name]), "a4").pdf)[0].text
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -128,11 +141,37 @@ def test_what_was_done_is_not_asked_for_again(desk):
 
 def test_a_course_edited_into_danger_says_so_on_every_sheet(desk):
     begin(desk, HARM)
-    (told,) = danger_told(desk.room().courses["t1"])
+    running = desk.room().courses["t1"]
+    (told,), name_of_it = danger_told(running), running.name
     assert told.startswith(f"{DANGER}This change would let ammonia reach 0.2 mg/L.")
-    for name in ("course", "sitter"):
-        text = " ".join(p.text for p in pages(pressed(BY_NAME[name], asked(desk), "a4").pdf)[:1])
-        assert "Danger: This change would let ammonia reach 0.2 mg/L." in text
+    for name in EVERY:
+        text = first_page(desk, name)
+        assert "Danger: This change would let ammonia reach 0.2 mg/L." in text, name
+    for name in ("recipe", "tub"):  # what is about the tank says which course it is
+        assert f"In T1 a course runs that was changed by hand: {name_of_it}." in first_page(desk, name)
+    assert pressed(BY_NAME["sitter"], asked(desk), "a4").pages <= 2
+
+
+def test_a_course_that_holds_and_a_tank_beside_it_say_nothing_of_danger(desk):
+    begin(desk)
+    for name in EVERY:
+        found = pressed(BY_NAME[name], asked(desk, **ASKS[name]), "a4")
+        assert not any(DANGER in p.text or "by hand:" in p.text for p in pages(found.pdf)), name
+
+
+def test_a_course_in_danger_is_not_said_of_another_tank(desk):
+    begin(desk, HARM)
+    found = pressed(BY_NAME["tub"], asked(desk, "T2", **ASKS["tub"]), "a4")
+    assert not any(DANGER in p.text for p in pages(found.pdf))
+
+
+def test_the_calendar_file_says_the_danger_with_every_moment(desk):
+    course = begin(desk, HARM)
+    given = asked(desk)
+    told = icalendar.Calendar.from_ical(file_of(given, gathered(given))[1])
+    timed = [str(e["DESCRIPTION"]) for e in told.walk("VEVENT") if isinstance(e["DTSTART"].dt, datetime)]
+    assert len(timed) >= len({s.at for s in course.steps}) > 0
+    assert all(text.startswith("Danger: This change would let ammonia reach 0.2 mg/L.") for text in timed)
 
 
 def test_a_proposed_course_in_danger_says_so_too(desk):

@@ -273,3 +273,8 @@ def test_a_danger_is_warned_of_ticked_and_stands_with_the_course(crowded):
     said = [line for line in begun.told.splitlines() if line.startswith("Danger: ")]
     assert len(said) == len(keys) and any("Nitrite passes" in line for line in said)
     assert begun.told.startswith("Danger: ")
+    about = {"/tanks/t8": {}, "/tanks/t8/calendar": {}, "/tanks/t8/recipe": {}, "/tanks/t8/tub": {}}
+    for where, query in about.items():
+        words = " ".join(keeper.get(where, **query).words.split())
+        assert all(line in words for line in said), where
+    assert f"In T8 a course runs that was changed by hand: {begun.name}." in words

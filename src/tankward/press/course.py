@@ -41,6 +41,7 @@ SHEET = Sheet(
     about="tank",
     layout="course",
     record=record,
+    of_course=True,
     asks=KEYS,
     fits=runs,
 )

@@ -17,6 +17,7 @@ from tankward.room.things import Kit, Tank
 from tankward.show.sheets.foot import foot
 from tankward.show.sheets.press import PAPERS, printed
 from tankward.show.sheets.records import Foot, SheetRecord
+from tankward.show.words.course import danger_here
 
 INVENTED = "Invented room"
 US_PAPER = "letter"
@@ -67,6 +68,7 @@ class Sheet(msgspec.Struct, frozen=True, kw_only=True):
     page: str = ""  # where it is asked for; "" where its tank is all that it asks
     asks: tuple[tuple[str, str], ...] = ()  # key=value that it takes, with what each means
     also: tuple[str, ...] = ()  # other words for its command
+    of_course: bool = False  # it prints a course, and says itself what stands against that one
     fits: Callable[[Asked], bool] = lambda asked: True  # whether the tank asked about has one
 
 
@@ -111,10 +113,17 @@ def pressed(sheet: Sheet, asked: Asked, paper: str) -> Pressed:
             raise BadInput(
                 key, asked.typed[key], f"is not asked here. It takes {', '.join(known) or 'nothing'}."
             )
-    record = sheet.record(asked)
+    record = _with_danger(sheet, asked, sheet.record(asked))
     made = printed(record, sheet.layout, paper, asked.now)
     name = f"{slug(asked.tank.name)}-{sheet.name}" if asked.tank else sheet.name
     return Pressed(title=record.title, pdf=made.pdf, pages=made.pages, file=f"{name}.pdf")
+
+
+def _with_danger(sheet: Sheet, asked: Asked, record: SheetRecord) -> SheetRecord:
+    """What stands against the course that runs in the tank goes with everything that is printed of it."""
+    if sheet.of_course or asked.tank is None:
+        return record
+    return msgspec.structs.replace(record, danger=tuple(danger_here(asked.desk.room(), asked.tank.id)))
 
 
 def usual_paper(kit: Kit) -> str:

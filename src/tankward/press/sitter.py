@@ -131,6 +131,7 @@ SHEET = Sheet(
     about="tank",
     layout="sitter",
     record=record,
+    of_course=True,
     asks=((DAYS, "when you are away, like 15-25 May; else your next days away"), *KEYS),
     fits=lived_in,
 )

@@ -18,6 +18,7 @@ class SheetRecord(msgspec.Struct, frozen=True, kw_only=True):
 
     title: str
     foot: Foot
+    danger: tuple[str, ...] = ()  # the course was changed by hand into what harms
 
 
 class SheetStep(msgspec.Struct, frozen=True, kw_only=True):
@@ -57,7 +58,6 @@ class CourseSheet(SheetRecord, frozen=True, kw_only=True):
 
     period: str
     ring: tuple[str, ...]  # words before the lines on which a number is written by hand
-    danger: tuple[str, ...]  # the course was changed by hand into what harms
     about_heading: str
     about: tuple[Pair, ...]
     rules_heading: str
@@ -247,7 +247,6 @@ class SitterSheet(SheetRecord, frozen=True, kw_only=True):
     map_says: str
     rules_heading: str
     rules: tuple[str, ...]
-    danger: tuple[str, ...]
     days: tuple[tuple[str, str], ...]  # Fri, 15
     rows_heading: str
     rows: tuple[SitterRow, ...]

@@ -13,6 +13,7 @@ from tankward.quantities.faults import Reason
 from tankward.quantities.working import Step as WorkingStep
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Step
+from tankward.room.replay import Room
 from tankward.treat.course.chances import ChanceOf, Chances
 from tankward.treat.course.records import Course, CourseStep, PutBack, Statement
 
@@ -54,6 +55,7 @@ WITHHELD = {
     "The day of decision tells.",
 }
 DANGER_KIND = "danger"  # of a caution: the course was changed by hand into what harms
+BY_HAND = "In {tank} a course runs that was changed by hand: {course}."
 DANGER = "Danger: "  # how such a line begins, in a begun course too
 RARE = 0.05  # a chance under it is told without a bar [our own choice]
 
@@ -190,6 +192,13 @@ def danger_lines(cautions: Sequence[Reason]) -> list[str]:
 def danger_told(begun: CourseBegun) -> list[str]:
     """The same of a course that runs, as it was told when it began."""
     return [line for line in begun.told.splitlines() if line.startswith(DANGER)]
+
+
+def danger_here(room: Room, tank: str) -> list[str]:
+    """The same of the course that runs in a tank, with its name: for what is about the tank, not the course."""
+    begun = room.courses.get(tank)
+    told = danger_told(begun) if begun else []
+    return [BY_HAND.format(tank=room.tanks[tank].name, course=begun.name), *told] if begun and told else []
 
 
 def caution_lines(cautions: Sequence[Reason]) -> list[str]:

@@ -17,7 +17,14 @@ from tankward.press.sheet import Asked
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.things import Supply
 from tankward.show.words.bears import BearsRow, hardest_rows
-from tankward.show.words.course import caution_lines, reach_lines, refused_rows, refused_says, statement_lines
+from tankward.show.words.course import (
+    caution_lines,
+    danger_here,
+    reach_lines,
+    refused_rows,
+    refused_says,
+    statement_lines,
+)
 from tankward.show.words.recipe import WHAT_FOR, RecipeSaid, recipe_said, working_of
 from tankward.show.words.step_parts import Context, published_words
 from tankward.show.words.working import working_rows
@@ -69,6 +76,7 @@ class RecipePage(Page, frozen=True, kw_only=True):
     action: str
     why: str
     said: RecipeSaid | None
+    danger: list[str]  # of the course that runs in the tank
     reaches: list[str]
     published: str
     bears: list[BearsRow]
@@ -168,6 +176,7 @@ def record(
         action=f"/tanks/{tank.id}/recipe" if tank else "/recipe",
         why=said.why if said else "" if no else WHAT_FOR,
         said=said,
+        danger=danger_here(asked.desk.room(), tank.id) if tank else [],
         reaches=reach_lines(course, facts) if course else [],
         published=published_words(c) if c else "",
         bears=hardest_rows(course.bears, facts) if course else [],

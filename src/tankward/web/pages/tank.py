@@ -39,6 +39,7 @@ from tankward.show.drawings.svg import Svg
 from tankward.show.words.acts import ended, listed, lowered
 from tankward.show.words.after import hold_says
 from tankward.show.words.bears import bears_mark, bears_why, bears_words, worst_of
+from tankward.show.words.course import danger_told
 from tankward.show.words.days import clock, day_margin, moment_line
 from tankward.show.words.forecast import caution_says
 from tankward.show.words.guided import weighed_line
@@ -100,6 +101,7 @@ class TankPage(Page, frozen=True, kw_only=True):
     planned: list[PlannedRow]
     done: list[PlannedRow]
     course: str
+    danger: list[str]  # the course was changed by hand into what harms
     ends: bool  # the course is over, and how it ended is asked first
     supplies: list[tuple[str, bool]]  # what the rest of it takes of the shelf; whether that is not enough
     progress: ProgressTold | None
@@ -248,6 +250,7 @@ async def show(request: Request) -> Response:
         forecast_cautions=cautions_of(held, facts),
         findings=findings_rows(seen, fine=False), in_order=in_order(fine), fine=fine,
         planned=rows, done=done, course=run.course.name if run else "",
+        danger=danger_told(run.course) if run else [],
         ends=any(d.kind == "close" and d.tank == tank.id for d in to_close(room, now, zone)),
         supplies=supplies_left(room, tank.id),
         progress=judged,

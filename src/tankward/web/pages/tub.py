@@ -19,6 +19,7 @@ from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.room.things import Stock, Tank
 from tankward.show.words import tub as words
 from tankward.show.words.acts import ended
+from tankward.show.words.course import danger_here
 from tankward.show.words.room import count
 from tankward.show.words.working import working_rows
 
@@ -54,6 +55,7 @@ class TubPage(Page, frozen=True, kw_only=True):
     template: ClassVar[str] = "tub.html"
     place: ClassVar[str] = "More"
     why: str
+    danger: list[str]  # of the course that runs in the tank
     action: str
     about: tuple[tuple[str, str], ...]
     change: str
@@ -133,6 +135,7 @@ def record(
         place_line=f"{tank.name}, hospital tub" if tank else words.TITLE,
         tank=tank.id if tank else "",
         why=words.why(plan) if plan else words.WHAT_FOR,
+        danger=danger_here(asked.desk.room(), tank.id) if tank else [],
         action=f"/tanks/{tank.id}/tub" if tank else "/tub",
         about=tuple(words.about(given.animals, given.likely_g, plan, given.weighed, given.read))
         if given and plan
