@@ -109,8 +109,8 @@ same 64 draws; packets and what is shown with 1,024.
   worse in just that.
 
 Limits: against enumeration volume, step and kinds at most {within:.0%}; a general optimiser with {times}
-times the simulations reaches less than {beaten:.0%} more volume; against the packet no course that is shown is
-at least as bad in all four and noticeably worse in one.
+times the simulations reaches less than {beaten:.0%} more volume; against the packet no course that is shown
+is at least as bad in all four and noticeably worse in one.
 
 """
 
@@ -142,7 +142,8 @@ def verdict(
     return (
         f"Within {WITHIN:.0%} of the enumerated front on {near} of {len(enumerated)} problems. The optimiser "
         f"with {TIMES} times the simulations reaches at most {max(most, 0.0):.2%} more on {len(rivalled)} "
-        f"hard ones. Of {shown} courses shown beside {len(compared)} packets {worse} are worse than the packet."
+        f"hard ones. Of {shown} courses shown beside {len(compared)} packets {worse} are worse than the "
+        "packet."
     )
 
 
@@ -215,9 +216,9 @@ def _second(rows: Sequence[Rivalled]) -> str:
 NSGA-II (pymoo) over the same axes as integers, same draws, lines as its constraint, handled its usual way. It
 is told the published courses as well, and goes on until it has simulated {TIMES} times as many different
 points, or for {GENERATIONS} generations of {POPULATION} where it finds no new ones. All that it ever
-simulated counts, not its last generation alone. "More" is the volume that it reaches and the planner does not; below
-nought the planner reaches more. Bad on purpose: as many points at random; and the same search blind to all
-lines, of whose best courses so many in truth pass one.
+simulated counts, not its last generation alone. "More" is the volume that it reaches and the planner does not;
+below nought the planner reaches more. Bad on purpose: as many points at random; and the same search blind to
+all lines, of whose best courses so many in truth pass one.
 
 {head}
 {lines}
