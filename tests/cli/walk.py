@@ -47,6 +47,7 @@ ASKS = {
     "stop": ("course-stop", "T1", "--why", "invented"),
     "close": ("course-close", "T1", "outcome=no change", "note=invented"),
     "cases": ("cases", "T1"),
+    "contact": ("contact", "T1"),
 }
 NO_ROOM = {
     "options said": (

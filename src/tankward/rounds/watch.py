@@ -240,10 +240,10 @@ def _watched(
     lasts = timedelta(days=max(d for _, _, d in days))
     came = traffic.came.get(tank, ())
     followed = _followed((*room.looks(tank), *came), signs, began, lasts, now, zone)
-    looks = _dated(days, followed.since, zone)
+    looks = dated(days, followed.since, zone)
     yield ClearanceWatch(
         tank=tank, of=one.tank, course=one.begun.id, name=one.begun.name, causes=causes, signs=signs,
-        since=followed.since, looks=tuple(_told(looks, followed.clean, zone)),
+        since=followed.since, looks=tuple(told_by(looks, followed.clean, zone)),
         how=contact.how if contact else "", met_at=contact.at if contact else None, back=followed.back,
         restarted=followed.restarted,
     )  # fmt: skip
@@ -337,7 +337,7 @@ def quarantine_d(facts: Facts) -> float:
     return rule.high
 
 
-def _dated(days: list[tuple[str, int, float]], since: datetime, zone: str) -> list[WatchLook]:
+def dated(days: list[tuple[str, int, float]], since: datetime, zone: str) -> list[WatchLook]:
     """The looks by their days; of two that fall together the one that ends more stays."""
     start = day_of(since, zone)
     rows = [WatchLook(on=start + timedelta(days=ceil(d)), organism=o, cycle=c) for o, c, d in days]
@@ -348,7 +348,7 @@ def _dated(days: list[tuple[str, int, float]], since: datetime, zone: str) -> li
     return sorted(kept, key=lambda r: r.on)
 
 
-def _told(looks: Iterable[WatchLook], clean: tuple[Look, ...], zone: str) -> Iterator[WatchLook]:
+def told_by(looks: Iterable[WatchLook], clean: tuple[Look, ...], zone: str) -> Iterator[WatchLook]:
     """A look on its day or after it is that look."""
     for row in looks:
         done = next((k.id for k in clean if day_of(k.at, zone) >= row.on), "")

@@ -65,7 +65,7 @@ def closed_result(
         tank=one.tank, course=one.begun.id, outcome=one.outcome, entry=one.closed.id,
         looks=[r for w in ([found.watch] if found.watch else []) + list(found.met)
                for r in _looks(w, now, zone, facts)],
-        holds=[_hold(found.hold, room, now, zone, facts)] if found.hold else [],
+        holds=[hold_row(found.hold, room, now, zone, facts)] if found.hold else [],
         given=[need_row(n) for n in found.needs],
         cautions=[left] if left else [],
         now=told,
@@ -80,7 +80,8 @@ def _looks(watch: ClearanceWatch, now: datetime, zone: str, facts: Facts) -> lis
     ]
 
 
-def _hold(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) -> HoldRow:
+def hold_row(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) -> HoldRow:
+    """Why nothing leaves a tank."""
     return HoldRow(
         tank=hold.tank, why=hold.why, causes=list(hold.causes),
         until=hold.until.isoformat() if hold.until else "", whole_room=hold.whole_room,

@@ -10,6 +10,7 @@ from tankward.quantities.working import Step
 
 from .results import CalculationList, NumberResult, Refusal, Result
 from .results_after import CasesResult
+from .results_contact import ContactResult
 from .results_course import CourseResult
 from .results_data import CheckedResult, CopyList, FaultReportResult
 from .results_facts import FactRow, FactsResult
@@ -173,6 +174,14 @@ def _(result: RoundResult) -> Iterator[str]:
 def _(result: CasesResult) -> Iterator[str]:
     yield result.says
     yield from (f"  {row.says}" for row in result.cases)
+    yield from frame(result)
+
+
+@lines.register
+def _(result: ContactResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    yield from (f"  {row.says}" for row in result.contacts if row.path[-1].way != "hands")
+    yield from (f"  {line}" for line in (result.by_hand,) if line)
     yield from frame(result)
 
 

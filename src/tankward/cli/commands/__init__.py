@@ -7,6 +7,7 @@ from . import (
     calc,
     calendar,
     completion,
+    contact,
     course,
     data,
     examine,
@@ -27,5 +28,5 @@ from . import print as prints
 
 FAMILIES = (
     calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, after,
-    forecast, prints, calendar, round, data, start, completion,
+    contact, forecast, prints, calendar, round, data, start, completion,
 )  # fmt: skip

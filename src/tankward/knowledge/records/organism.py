@@ -11,6 +11,7 @@ from tankward.knowledge.records.base import Drawn, Figure, Record, Row, Status
 Place = Literal["on_host", "in_host", "water", "surface", "carrier"]
 By = Literal["time", "attach", "carrier"]
 KillRoute = Literal["water", "bath", "feed", "tool", "uv"]
+Way = Literal["fish", "water", "net", "siphon", "plants", "snails", "hands"]
 
 ANY_SUBSTANCE = "any"  # a kill row that says: nothing is known to act
 WITHOUT_FILE = frozenset({"dimetridazole"})  # read about, but no substance that anybody here doses
@@ -147,10 +148,16 @@ class Reading(Figure, frozen=True, kw_only=True):
 
 
 class Spread(Row, frozen=True, kw_only=True):
-    """A way by which it gets from one to the next."""
+    """A way by which it gets from one to the next; `by`: the same as a tank may meet another by it."""
 
     route: str
     level: str
+    by: tuple[Way, ...] = ()
+
+    @property
+    def how_much(self) -> str:
+        """The level in one word: high, medium, low, none."""
+        return self.level.replace(",", " ").split()[0]
 
 
 class Susceptibility(Figure, frozen=True, kw_only=True):

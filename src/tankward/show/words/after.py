@@ -158,9 +158,14 @@ def wanted(watch: ClearanceWatch, facts: Facts) -> str:
 
 def waits_for(look: WatchLook, watch: ClearanceWatch, facts: Facts) -> str:
     """Why on this day."""
+    return look_why(look, watch.causes, facts)
+
+
+def look_why(look: WatchLook, causes: Sequence[str], facts: Facts) -> str:
+    """What a look on this day waits for."""
     if look.cycle < 0:
         return "No cycle of it is known: the usual days of a quarantine (usual practice)."
-    cause = next((c for c in watch.causes if look.organism in facts.causes[c].organisms), "")
+    cause = next((c for c in causes if look.organism in facts.causes[c].organisms), "")
     name = germ_name(look.organism, cause, facts)
     return {
         0: f"The first of new {name} could show now (computed, by this water's warmth).",

@@ -12,6 +12,7 @@ from . import (
     case,
     cases,
     causes,
+    contact,
     course,
     data,
     entry,
@@ -54,7 +55,7 @@ from . import (
 PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     plan, by_hand, course, progress, sheet, look, ask, what_now, causes, options, log, entry, photos, find,
-    shelf_label, shelf, kit,
+    shelf_label, shelf, kit, contact,
     hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, cases, hygiene, cards,
     data, more, five_minutes,
 )  # fmt: skip
