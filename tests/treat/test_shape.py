@@ -10,6 +10,7 @@ from tankward.quantities.faults import BadInput, Refused
 from tankward.room.acts import Change, Feed, Siphon
 from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.shape import Changed, Given, Shape, checked, shape_of
+from tankward.treat.planner.patterns import Event, rounds_of
 from tests.treat.test_course_rooms import NOW, T8, course
 
 TOLD = "dose 0h 1, 72h 0.96, 144h 0.96; change 0h 50%, 72h 50%, 144h 50%, 216h 50%; siphon 0h, 216h; end 216h"
@@ -86,6 +87,42 @@ def test_putting_back_what_a_change_took_is_no_further_round():
         end_h=192.0,
     )
     assert daily.rounds == 1
+
+
+@pytest.mark.parametrize(
+    ("told", "rounds"),
+    [
+        ("dose 0h 0.25, 24h 0.25, 48h 0.25, 72h 0.25; end 336h", 1),
+        ("dose 0h 0.26, 24h 0.26, 48h 0.26, 72h 0.22; end 336h", 1),  # as it can be measured
+        ("dose 0h 0.1, 24h 0.3, 48h 0.3, 72h 0.3; end 336h", 1),
+        ("dose 0h 0.5, 24h 0.5, 96h 0.3018; change 96h 30%; end 336h", 1),
+        ("dose 0h 0.5, 24h 0.75; change 24h 50%; end 336h", 1),  # with what the change took
+        ("dose 0h 0.4, 24h 0.4, 48h 0.4; end 336h", 2),  # over a full dose: no step of raising it
+        ("dose 0h 0.5, 96h 0.5; end 336h", 2),  # days apart: another dose
+        ("dose 0h 1, 24h 1, 48h 1, 72h 1; end 336h", 4),
+        ("dose 0h 0.5, 24h 0.5, 48h 0.5, 72h 0.5; end 336h", 3),
+        ("dose 0h 1, 72h 0.96; change 72h 50%; end 144h", 2),
+    ],
+)
+def test_rule_12_salt_raised_in_steps_is_one_round(told, rounds):
+    assert shape_of(told).rounds == rounds
+
+
+def test_rule_12_the_plan_counts_rounds_as_the_shape_does():
+    rows = [Event(0.0, 0.0, 2, 0.26), Event(24.0, 0.0, 2, 0.26), Event(48.0, 0.0, 2, 0.26),
+            Event(72.0, 0.0, 2, 0.22), Event(144.0, 0.3, 1), Event(216.0, 0.5, 2)]  # fmt: skip
+    factors = [0.26, 0.26, 0.26, 0.22, 0.3, 0.9]
+    shape = shape_of("dose 0h 0.26, 24h 0.26, 48h 0.26, 72h 0.22, 144h 0.3, 216h 0.9; "
+                     "change 144h 30%, 216h 50%; end 288h")  # fmt: skip
+    assert rounds_of(rows, factors) == shape.rounds == 2
+
+
+def test_salt_raised_in_four_steps_is_given_not_put_back_nor_refused():
+    told = "dose 0h 0.1, 24h 0.3, 48h 0.3, 72h 0.3, 144h 0.3; change 144h 30%; end 336h"
+    made = course(T8, "t8", "sodium_chloride", causes=("white_spot",), shape=shape_of(told))
+    assert made.rounds.planned == 1
+    assert [d.kind for d in made.doses] == ["part", "part", "part", "part", "put-back"]
+    assert len(made.put_back) == 1
 
 
 def test_a_fourth_round_is_refused():

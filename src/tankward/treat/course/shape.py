@@ -10,14 +10,21 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
+from typing import Literal
 
 import msgspec
 
 from tankward.quantities.faults import BadInput
 
+from .exposure import NO_CLIMB
+
 MOST_DOSES, MOST_CHANGES = 24, 60  # of one shape; more is a slip of the pen [our own choice]
 LONGEST_H = 24.0 * 60
 PUT_BACK = 0.25  # so much of a full dose above what changes took is still putting back [our own choice]
+
+RAISED_H = 48.0  # a step up comes this soon after the one before; later it is another dose [our own choice]
+
+Meant = Literal["round", "raised", "back"]
 
 
 class Given(msgspec.Struct, frozen=True, order=True):
@@ -50,15 +57,17 @@ class Shape(msgspec.Struct, frozen=True, kw_only=True):
 
     @property
     def rounds(self) -> int:
-        """How often it is given. What only brings back the share that a change took counts with the dose
-        before it (safety rule 12).
-        """
-        found, before = 0, 0.0
-        for dose in self.doses:
-            stays = math.prod(1.0 - c.share for c in self.changes if before < c.at_h <= dose.at_h)
-            found += not found or dose.factor > 1.0 - stays + PUT_BACK
-            before = dose.at_h
-        return found
+        """How often it is given (safety rule 12)."""
+        return self.meant.count("round")
+
+    @property
+    def meant(self) -> tuple[Meant, ...]:
+        """What each dose is."""
+        before = [0.0, *(d.at_h for d in self.doses)]
+        return meant(
+            (d.at_h, math.prod(1.0 - c.share for c in self.changes if last < c.at_h <= d.at_h), d.factor)
+            for last, d in zip(before, self.doses, strict=False)
+        )
 
     @property
     def text(self) -> str:
@@ -69,6 +78,32 @@ class Shape(msgspec.Struct, frozen=True, kw_only=True):
         parts.append("" if self.feed == 1.0 else f"feed {_n(100 * self.feed)}%")
         parts.append("" if self.warm_c is None else f"warm {_n(self.warm_c)}C")
         return "; ".join(p for p in (*parts, f"end {_h(self.end_h)}") if p)
+
+
+def meant(given: Iterable[tuple[float, float, float]]) -> tuple[Meant, ...]:
+    """What each dose is: "round" is one more time that it is given, as safety rule 12 counts it.
+
+    With the dose before it counts what only brings back the share that a change took ("back"), and what only
+    raises the first round further towards one full dose ("raised"), as salt is raised step by step.
+
+    Parameters
+    ----------
+    given : iterable of tuple
+        Each dose in order: its hour, the share of the water that stayed since the one before, and how much of
+        a full dose it is.
+    """
+    found: list[Meant] = []
+    before, stands = 0.0, 0.0  # the hour of the last dose; how much of a full one was given in this round
+    for at_h, stays, factor in given:
+        up = stands * stays + factor
+        if not found:
+            found.append("round")
+        elif "round" not in found[1:] and at_h - before <= RAISED_H and stands < 1.0 and up <= NO_CLIMB:
+            found.append("raised")
+        else:
+            found.append("back" if factor <= 1.0 - stays + PUT_BACK else "round")
+        before, stands = at_h, factor if found[-1] == "round" else up
+    return tuple(found)
 
 
 def _n(x: float) -> str:

@@ -13,7 +13,7 @@ from tankward.room.time import add_hours
 from .dates import MOST_ROUNDS, Timing
 from .heat import ramp
 from .put_back import put_back
-from .shape import Given, Shape
+from .shape import Given, Meant, Shape
 from .steps import Steps, air_and_calm, carbon_in, carbon_out, dead_out, exactly, read_water, siphon
 from .tank import Laid, Laying, Plan, again, changed, dosed, wants_dark
 
@@ -78,14 +78,15 @@ def _at(steps: Steps, plan: Plan, shape: Shape, hour: float, so_far: Laying, fac
     share = sum(c.share for c in shape.changes if c.at_h == hour)
     doses = [d for d in shape.doses if d.at_h == hour]
     before = [d for d in shape.doses if d.at_h < hour]
-    if doses and before:
+    meant = dict(zip(shape.doses, shape.meant, strict=True))
+    if before and any(meant[d] != "raised" for d in doses):
         so_far.backs.append(put_back(so_far.acts, at, share, plan.full, plan.water, facts))
     if share:
         changed(
             steps, plan, at, so_far.acts, share=share, why=_why(plan, shape, hour, bool(doses), bool(before))
         )
     for dose in doses:
-        _give(steps, plan, at, dose, len(before) + 1, so_far, facts)
+        _give(steps, plan, at, dose, meant[dose], len(before) + 1, so_far, facts)
 
 
 def _why(plan: Plan, shape: Shape, hour: float, doses: bool, before: bool) -> str:
@@ -97,11 +98,13 @@ def _why(plan: Plan, shape: Shape, hour: float, doses: bool, before: bool) -> st
 
 
 def _give(
-    steps: Steps, plan: Plan, at: datetime, dose: Given, number: int, so_far: Laying, facts: Facts
-) -> None:
-    kind = "full" if dose.factor == 1.0 else "put-back" if number > 1 else "part"
+    steps: Steps, plan: Plan, at: datetime, dose: Given, meant: Meant, number: int, so_far: Laying,
+    facts: Facts,
+) -> None:  # fmt: skip
+    raised = meant == "raised"
+    kind = "full" if dose.factor == 1.0 else "part" if number == 1 or raised else "put-back"
     part = plan.full if dose.factor == 1.0 else again(plan, dose.factor, facts)
-    left = so_far.backs[-1] if number > 1 and so_far.backs else None
+    left = so_far.backs[-1] if number > 1 and so_far.backs and not raised else None
     so_far.doses.append(dosed(steps, plan, at, number, kind, part, so_far.acts, facts, left=left))
 
 

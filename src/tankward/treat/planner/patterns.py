@@ -11,7 +11,7 @@ import numpy as np
 
 from tankward.model.rows import Array
 from tankward.treat.course.salt import WASHED
-from tankward.treat.course.shape import PUT_BACK, Changed, Given, Shape
+from tankward.treat.course.shape import Changed, Given, Shape, meant
 
 from .clock import Clock
 
@@ -104,14 +104,14 @@ def _between(pattern: Pattern, found: Sequence[Event], end: float, clock: Clock)
 
 def rounds_of(rows: Sequence[Event], factors: Sequence[float]) -> int:
     """How often it is given, as `Shape.rounds` counts it: what a change took and is put back is no round."""
-    found, stays = 0, 1.0
+    given, stays = [], 1.0
     for event, factor in zip(rows, factors, strict=True):
         stays *= 1.0 - event.share
         if event.dose and factor >= LEAST_BACK:
-            given = 1.0 if factor >= FULL_FROM and event.part == 1.0 else factor
-            found += not found or given > 1.0 - stays + PUT_BACK
+            full = factor >= FULL_FROM and event.part == 1.0
+            given.append((event.at_h, stays, 1.0 if full else factor))
             stays = 1.0
-    return found
+    return meant(given).count("round")
 
 
 class Sheet(NamedTuple):
