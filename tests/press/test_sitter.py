@@ -30,7 +30,7 @@ COURSE = {"substance": "praziquantel", "route": "water_long", "cause": "skin_flu
 ASKS = {
     "recipe": {"substance": "praziquantel", "cause": "tapeworms", "food": "frozen"},
     "tub": {"animals": "3 cherry barb 3 cm", "volume": "10 L"},
-    **dict.fromkeys((s.name for s in SHEETS if s.name not in ("recipe", "tub")), {}),
+    **{s.name: {} for s in SHEETS if s.name not in ("recipe", "tub")},
 }
 EVERY = [s.name for s in SHEETS if s.about != "room"]  # a new sheet of a tank is held to it too
 HARM = Reason(kind="danger", because="This change would let ammonia reach 0.2 mg/L", would_change="feed half")

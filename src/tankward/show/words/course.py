@@ -195,7 +195,7 @@ def danger_told(begun: CourseBegun) -> list[str]:
 
 
 def danger_here(room: Room, tank: str) -> list[str]:
-    """The same of the course that runs in a tank, with its name: for what is about the tank, not the course."""
+    """The same of the course that runs in a tank, with its name: for what is about the tank itself."""
     begun = room.courses.get(tank)
     told = danger_told(begun) if begun else []
     return [BY_HAND.format(tank=room.tanks[tank].name, course=begun.name), *told] if begun and told else []
