@@ -12,8 +12,11 @@ from tankward.model.run import warm
 from tankward.quantities.faults import Refused
 from tankward.room.acts import Change, Dose
 from tankward.room.replay import replay
+from tankward.show.words.by_hand import held_lines
 from tankward.treat.course.shape_from import shape_from
 from tankward.treat.planner.checked import DANGER
+from tankward.treat.planner.records import MOST, OWN_MOST, Wishes
+from tankward.treat.planner.score import NO_WORSE
 from tests.helpers.rooms import entries_from
 from tests.web.planned_room import ROOM
 
@@ -58,6 +61,22 @@ def test_as_published_and_as_its_shape_the_tank_meets_the_same(room):
 def test_as_published_nothing_is_asked(room):
     course, score = with_score(room, "t8", SALT, NOW, "UTC", load())
     assert score is None and not [r for r in course.cautions if r.kind == DANGER]
+
+
+def test_what_the_tank_risks_by_itself_is_let_pass_by_hand_as_in_a_plan(crowded):
+    """One rule: `Wishes.most_of`, by the chance with nothing done."""
+    wanted = replace(SALT, shape="dose 0h 0.5; end 336h", start="2026-05-12T21:30:00+00:00")
+    course, score = with_score(crowded, "t8", wanted, NOW, "UTC", load())
+    line = next(x for x in score.lines if x.what == "nitrite")
+    assert MOST < line.chance <= line.most == Wishes().most_of("nitrite", line.alone + NO_WORSE) < OWN_MOST
+    assert not dangers_of(score) and not [r for r in course.cautions if r.kind == DANGER]
+    (said,) = [w for w in held_lines(score, load()) if w.startswith("Nitrite")]
+    assert f"With nothing done {round(100 * line.alone)} of 100 would" in said
+    fed = replace(wanted, shape="dose 0h 0.5; feed 120%; end 336h")
+    course, score = with_score(crowded, "t8", fed, NOW, "UTC", load())
+    worse = next(x for x in score.lines if x.what == "nitrite")
+    assert worse.alone == line.alone and "nitrite-nitrite_n" in dangers_of(score)
+    assert f"in {round(100 * line.alone)} with nothing done" in course.cautions[0].because
 
 
 def test_what_it_lets_happen_is_its_first_caution_and_asks_to_be_taken(crowded):

@@ -10,7 +10,7 @@ from tankward.knowledge.known import Facts
 from tankward.treat.course.records import Course
 from tankward.treat.planner.checked import broken
 from tankward.treat.planner.danger import danger_of, name_of
-from tankward.treat.planner.records import Score
+from tankward.treat.planner.records import MOST, Line, Score
 
 from .acts import ended, part_words, upper
 from .course import course_name
@@ -75,7 +75,14 @@ def verdict_words(dangers: list[DangerSaid], refused: bool, pending: bool, judge
 
 def held_lines(score: Score, facts: Facts) -> list[str]:
     """The lines that hold."""
-    return [line_words(line, facts) for line in score.lines if line.holds]
+    return [f"{line_words(line, facts)}{own_words(line)}" for line in score.lines if line.holds]
+
+
+def own_words(line: Line) -> str:
+    """Why more than the usual is let pass: the tank does it by itself, and the course makes it no worse."""
+    if line.most <= MOST:
+        return ""
+    return f" With nothing done {round(100 * line.alone)} of 100 would, and the course makes it no worse."
 
 
 def full_words(amount: str) -> str:

@@ -12,6 +12,7 @@ from tankward.treat.course.records import Course
 from .checked import DANGER, broken
 from .records import Line, Score
 
+SEEN = 0.005  # of the tank by itself, from which it is told
 LOWEST = ("oxygen", "ph")  # harm lies below the line
 NAMES = {"nh3_n": "the poisonous part of ammonia", "nitrite_n": "nitrite", "oxygen": "oxygen", "ph": "pH"}
 MENDS = {
@@ -44,8 +45,13 @@ def because(line: Line, facts: Facts) -> str:
     for_whom = f", more than {line.who} bear" if line.who else ""
     return (
         f"{name_of(line, facts)} {does} {_level(line.line, line.unit)}{for_whom} "
-        f"in {_tanks(line.chance)}{_reaches(line, low)}"
+        f"in {_tanks(line.chance)}{_alone(line)}{_reaches(line, low)}"
     )
+
+
+def _alone(line: Line) -> str:
+    """What the tank would do by itself is not the doing of the course."""
+    return f", in {round(100 * line.alone)} with nothing done" if line.alone >= SEEN else ""
 
 
 def name_of(line: Line, facts: Facts) -> str:
