@@ -119,7 +119,7 @@ def test_what_speaks_for_it(kind, values, says):
 def test_when_it_stops_and_who_stays(told):
     judged = told["more"][0]
     stop = stop_says(judged.ending, judged.now, "UTC")
-    assert stop[0].startswith("Stop at once: Gasping")
+    assert stop[0].startswith("Stop at once if they gasp")
     assert any(line.startswith("Doses given: 2 of at most 3, none to come.") for line in stop)
     assert survivor_says(judged.ending, judged.now, "UTC", FACTS) == [
         "Those that live through skin flukes may carry it for life, or nobody knows how long: they are not "

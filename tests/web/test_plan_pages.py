@@ -11,6 +11,7 @@ from tankward.judge.choices import NITRITE_CARE
 from tankward.model.run import warm
 from tankward.room.entries.acts import CourseBegun
 from tankward.treat.course.shape import shape_of
+from tankward.web.pages import course
 
 from .planned_room import ASKED, HAND, PLAN, ROOM, SALT, settled
 from .visitor import FEW, Visitor
@@ -50,7 +51,7 @@ def test_without_a_cause_the_way_goes_to_what_it_may_be(keeper):
 
 def test_the_wishes_stand_there_with_what_is_known(keeper):
     page = keeper.get(PLAN, cause="white_spot")
-    assert page.heading() == "What may a course against white spot in T8 be like?"
+    assert page.heading() == "What should a course against white spot in T8 keep to?"
     hours = next(f for f in page.fields if f.get("name") == "hours")
     assert hours["value"] == "18:00-22:30"  # the kit's own
     boxes = {(f["name"], f["value"]) for f in page.fields if f.get("type") == "checkbox"}
@@ -86,7 +87,7 @@ def test_every_course_says_what_it_is_worth_and_what_it_gives_up(found):
     )
     letters = re.findall(r'id="plan-([A-G])"', found.html)
     assert letters == sorted(letters) and letters
-    for part in ("such tanks pass a line that should not be passed", "of work in all", "Step by step"):
+    for part in ("such tanks go past a safe limit", "of work in all", "Step by step"):
         assert found.words.count(part) == len(letters)
     if len(letters) > 1:
         assert found.words.count("What it gives up") >= len(letters) - 1
@@ -226,6 +227,35 @@ def test_a_row_is_changed_added_and_left_out(keeper):
     )
     gone = len(first.siphons) + len(first.changes) + len(first.doses)
     assert gone == len(shape.siphons) + len(shape.changes) + len(shape.doses) - 1
+
+
+ALIKE = "dose 0h 0.5, 24h 0.5; {}end 336h"
+APART = [
+    "",
+    "change 96h 30%; ",
+    "change 96h 40%; ",
+    "change 144h 30%; ",
+    "siphon 96h; ",
+    "siphon 120h; ",
+    "feed 50%; ",
+]
+
+
+def test_two_courses_never_show_each_others_chances(keeper, monkeypatch):
+    """They differ in a change, a siphoning or the food alone; the doses are the same."""
+    told = {}
+
+    def of(course, *_):
+        told[repr([(s.at, s.act) for s in course.steps])] = number = len(told)
+        raise RuntimeError(f"asked as number {number}.")
+
+    monkeypatch.setattr(course, "chances_of", of)
+    urls = [{**SALT, "shape": ALIKE.format(part), "start": "2026-05-12T21:30:00+00:00"} for part in APART]
+    for _ in range(2):  # the second time from what is kept
+        for number, query in enumerate(urls):
+            page = settled(lambda query=query: keeper.get("/tanks/t8/course", **query))
+            assert f"asked as number {number}." in page.words
+    assert len(told) == len(APART)
 
 
 def test_what_cannot_be_read_stays_with_its_sentence(keeper):

@@ -50,7 +50,7 @@ def touches(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> tu
     zone : str
         Of the keeper's wall clock.
     facts : Facts
-        What is a medicine.
+        What is a medicine, and what a plant.
     """
     return (
         *_doses(room, tank, now, facts),
@@ -60,7 +60,7 @@ def touches(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> tu
         *_water(room, tank, now),
         *_power(),
         *_warmth(room, tank, now),
-        *_newcomers(room, tank),
+        *_newcomers(room, tank, facts),
         *_food(room, tank, now),
     )
 
@@ -200,9 +200,9 @@ def _warmth(room: Room, tank: str, now: datetime) -> Iterator[Touch]:
             yield Touch(slip=slip, kind="heater", texts={"temp": f"{now_c:g} C"}, value=now_c)
 
 
-def _newcomers(room: Room, tank: str) -> Iterator[Touch]:
+def _newcomers(room: Room, tank: str, facts: Facts) -> Iterator[Touch]:
     """One more of a kind that lives here, or one that nobody has named yet."""
-    animals = [s for s in room.stock_of(tank) if s.kind][:MOST_KINDS]
+    animals = [s for s in room.stock_of(tank) if s.kind and s.kind not in facts.plants][:MOST_KINDS]
     for one in animals:
         texts = {"kind": one.kind, "number": "1", "name": f"new {one.name}"}
         yield Touch(slip="newcomer", kind="same", texts=texts, stock=one)

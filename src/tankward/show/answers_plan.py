@@ -29,7 +29,7 @@ from .words.plan import (
     searched_words,
     work_words,
 )
-from .words.plan_page import then_words
+from .words.plan_page import then_words, unread_words
 from .words.ruled_out import because_words
 from .words.step_parts import Context
 
@@ -67,7 +67,8 @@ def plan_result(
             drafted=plan.searched.drafted, screened=plan.searched.screened, simulated=plan.searched.simulated,
             refined=plan.searched.refined,
         ),
-        assumes=[searched_words(plan)],
+        looked=searched_words(plan),
+        cautions=[unread_words(plan)] if unread_words(plan) else [],
         now=now,
     )  # fmt: skip
 

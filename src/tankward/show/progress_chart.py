@@ -60,7 +60,7 @@ def progress_chart(
     dots = _dots(helped.looks, e.sign, e.of, start, single=e.single)
     each = ([d.if_helping for d in helped.days], [d.if_too_little for d in helped.days])
     strips = tuple(
-        _strip(name, np.array(rows).T, strip_unit(e, facts), dots, most, lead=n == 0)
+        _strip(name, np.array(rows).T, strip_unit(e), dots, most, lead=n == 0)
         for n, (name, rows) in enumerate(zip(names, each, strict=True))
     )
     hours = np.array([(d.at - start) / timedelta(hours=1) for d in helped.days])

@@ -107,3 +107,4 @@ class PlanResult(Result, frozen=True, kw_only=True):
     nothing: list[RefusedBecause]
     ruled_out: list[str]
     searched: SearchedRow
+    looked: str  # the same in words

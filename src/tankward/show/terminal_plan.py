@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Iterator
+from itertools import groupby
 
+from .results_course import CourseStepRow
 from .results_plan import PlannedRow, PlanResult
 from .words.acts import ended, upper
 
@@ -25,19 +27,27 @@ def plan_lines(result: PlanResult) -> Iterator[str]:
         yield f"  {ended(upper(reason.because))}"
         if reason.would_change:
             yield f"     Would change: {ended(reason.would_change)}"
+    yield result.looked
+
+
+def _steps(dated: list[CourseStepRow], ends: str) -> Iterator[str]:
+    """The first of them, whole hours only: an hour cut in two would leave out what belongs to it."""
+    told = 0
+    for when, group in groupby(dated, key=lambda s: s.at[:16].replace("T", " ")):
+        steps = list(group)
+        if told and told + len(steps) > MOST_STEPS:
+            break
+        for n, step in enumerate(steps):
+            yield f"   {'' if n else when:<16}  {step.act}"
+        told += len(steps)
+    if told < len(dated):
+        yield f"   and {len(dated) - told} steps more, until {ends[:10]}"
 
 
 def _course(row: PlannedRow, tank: str) -> Iterator[str]:
     yield f"{row.letter}  {row.says}"
     yield f"   {row.risk} {row.work}"
-    dated = [s for s in row.steps if s.kind not in SMALL]
-    last = ""
-    for step in dated[:MOST_STEPS]:
-        when = step.at[:16].replace("T", " ")
-        yield f"   {when if when != last else '':<16}  {step.act}"
-        last = when
-    if len(dated) > MOST_STEPS:
-        yield f"   and {len(dated) - MOST_STEPS} steps more, until {row.ends[:10]}"
+    yield from _steps([s for s in row.steps if s.kind not in SMALL], row.ends)
     yield from (f"   {line}" for line in row.then)
     yield from (f"   It gives up: {line}" for line in row.gives_up)
     yield from (f"   {loss.says}" for loss in row.losses)

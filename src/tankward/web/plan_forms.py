@@ -88,9 +88,9 @@ def wish_form(
         touches=[_touch(name, words, getattr(wish, name) == "yes") for name, words in TOUCHED],
         spare=_spared(wish, lives),
         place=wish.place,
-        tub=asks("tub", "Water of a hospital tub", "like 15 L; nothing: 10 L"),
+        tub=asks("tub", "Water of a hospital tub", "like 15 L; empty: 10 L"),
         over_by=asks("over_by", "Over by when?", "like in 20 days"),
-        start=asks("start", "First step at", "like tomorrow 19:00; nothing: the best of the next days"),
+        start=asks("start", "First step at", "like tomorrow 19:00; empty: the best of the next days"),
         borne=[_borne(what, wish) for what in WHATS],
         open=any(folded) or (fault is not None and fault.field in ("start", *WHATS)),
     )

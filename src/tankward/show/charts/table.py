@@ -89,9 +89,9 @@ def legend(chart: Chart) -> str:
     """The strokes that this chart uses, in one line."""
     says = ["Solid: what happened.", "Dotted: from before." if chart.old else "Dashed: planned."]
     if any(strip.q25 is not None for strip in chart.strips):
-        says.append("Dark band: half of all likely courses; pale band: nine in ten.")
+        says.append("Dark band: where half of such tanks lie; pale band: nine in ten.")
     elif any(strip.low is not None for strip in chart.strips):
-        says.append("Band: nine in ten of all likely courses.")
+        says.append("Band: where nine in ten of such tanks lie.")
     for dots, said in DOTS.items():
         if any(strip.readings and strip.dots == dots for strip in chart.strips):
             says.append(said)

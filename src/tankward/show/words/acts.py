@@ -105,7 +105,7 @@ def _dose(act: Dose, facts: Facts, amount: str) -> str:
 def _small(act: AnyAct, facts: Facts, amount: str) -> str:
     match act:
         case Siphon(floor_share=floor):
-            return f"Siphon {part_words(floor)} of the floor"
+            return "Siphon the whole floor" if floor > 0.99 else f"Siphon {part_words(floor)} of the floor"
         case Media(medium=medium, into=into):
             name = {"activated_carbon": "carbon"}.get(medium, medium.replace("_", " "))
             return f"{upper(name)} into the filter" if into else f"Take the {name} out; leave the filter on"
@@ -160,7 +160,7 @@ def step_head(step: Step, facts: Facts) -> str:
     return step.says or act_head(step.act, facts, step.amount)
 
 
-MAIN = (Change, Dose, Bath, Heat, Feed, Apart, Transfer)
+MAIN = (Change, Dose, Bath, Heat, Feed, Apart, Transfer, Siphon)
 
 
 def main_steps(steps: Iterable[Step]) -> list[Step]:

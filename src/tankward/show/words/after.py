@@ -217,6 +217,8 @@ def hold_says(hold: Hold, room: Room, now: datetime, zone: str, facts: Facts) ->
         "may carry it for life, or nobody knows how long.",
         "carried": f"Nothing from {name} is sold, given or mixed before {until}: those that lived through "
         f"{causes} may carry it until then, at the least.",
+        "newcomers": f"Nothing from {name} is sold, given or mixed before {until}: newcomers are in it, and "
+        "their days apart are not over.",
         "met": f"Nothing from {name} is sold, given or mixed before {until}: it "
         f"{HOWS_PAST.get(hold.how, 'met')} {_name(hold.of, room)}.",
     }[hold.why]

@@ -14,6 +14,7 @@ from tankward.rounds.calendar import Calendar, DayMark, Moment, StepOn
 from .acts import ended, group_head, step_head, upper
 from .after import waits_for, wanted
 from .days import clock, day_said
+from .newcomers import LOOK_AT, LOOK_THEN
 from .status import status_words
 
 BOXES = {"open": "☐", "done": "☑", "skipped": "–"}
@@ -89,6 +90,8 @@ def mark_head(mark: DayMark, room: Room, facts: Facts) -> str:
     name = tank_name(mark.tank, room)
     if mark.kind == "watch" and mark.watch is not None:
         return f"{name}: look for {wanted(mark.watch, facts)}"
+    if mark.kind == "newcomer-look":
+        return f"{name}: look at {LOOK_AT[mark.what]} of the newcomers, day {mark.days:g}"
     return f"{name}: the days apart of the {room.stock[mark.stock].name} are over"
 
 
@@ -97,6 +100,8 @@ def mark_soft(mark: DayMark, facts: Facts) -> str:
     if mark.kind == "watch" and mark.watch is not None and mark.look is not None:
         return waits_for(mark.look, mark.watch, facts)
     sure = status_words(mark.status)
+    if mark.kind == "newcomer-look":
+        return LOOK_THEN[mark.what]
     return f"{mark.days:g} days ({sure}). Look first: a sign, or a newcomer, begins them anew."
 
 

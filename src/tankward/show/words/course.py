@@ -8,7 +8,7 @@ from datetime import datetime
 import msgspec
 
 from tankward.knowledge.known import Facts
-from tankward.quantities.digits import shown, shown_range
+from tankward.quantities.digits import shown
 from tankward.quantities.faults import Reason
 from tankward.quantities.working import Step as WorkingStep
 from tankward.room.acts import Dose
@@ -21,7 +21,7 @@ from .acts import ended, listed, part_words, upper
 from .chance import chance_words, of_ten
 from .days import day_said
 from .measured import Amount, amount_of, counted, level_shown
-from .outlook import cleared_says, withheld_says
+from .outlook import cleared_says, percent_ends, withheld_says
 from .people import people_lines
 from .put_back import batch_at, ends_of, unit_in
 from .recipe_drug import food_name, taken_words
@@ -239,7 +239,7 @@ def chance_said(row: ChanceOf, facts: Facts) -> ChanceSaid:
         low=row.low,
         high=row.high,
         tanks=of_ten(row.value),
-        share=f"{shown_range(100 * row.low, 100 * row.high, '%')} of all likely courses, counted",
+        share=f"{percent_ends(row.low, row.high)} of such tanks",
     )
 
 

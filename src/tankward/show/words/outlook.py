@@ -108,6 +108,14 @@ def percent(low: float, high: float) -> str:
     return f"{ends[0]} %" if ends[0] == ends[1] else f"{ends[0]} to {ends[1]} %"
 
 
+def percent_ends(low: float, high: float) -> str:
+    """The same where a small chance is the point: never nil, and no digits that nobody can tell."""
+    if high < 0.01:
+        return "under 1 %"
+    first, last = (f"{round(100 * v)}" for v in (low, high))
+    return f"{first} %" if first == last else f"{'under 1' if low < 0.01 else first} to {last} %"
+
+
 def _line_says(s: Series, now_row: int) -> str:
     """A place now, or where it is first followed, and at the end."""
     first = next((n for n in range(now_row, len(s.value)) if not isnan(s.value[n])), len(s.value) - 1)

@@ -69,7 +69,7 @@ def clear_words(score: Score, plan: Plan, facts: Facts, zone: str) -> str:
 def harm_words(score: Score) -> str:
     """The chance that something goes too far: "harm: 1 of 100 such tanks"."""
     alone = f" ({round(100 * score.harm_alone)} with nothing done)" if score.harm_alone >= SEEN_RISK else ""
-    return f"{upper(of_100(score.harm))} pass a line that should not be passed{alone}."
+    return f"{upper(of_100(score.harm))} go past a safe limit{alone}."
 
 
 SEEN_RISK = 0.005  # of the tank itself, from which it is told
@@ -79,7 +79,7 @@ def of_100(chance: float) -> str:
     """A small chance as so many of a hundred such tanks."""
     number = round(100 * chance)
     if number == 0:
-        return "fewer than 1 of 100 such tanks" if chance > 0 else "no such tank"
+        return "fewer than 1 of 100 such tanks" if chance > 0 else "none of the tanks tried"
     return f"{number} of 100 such tanks"
 
 
@@ -153,7 +153,7 @@ def loss_words(loss: Loss) -> str:
     if loss.harm >= SEEN_PART:
         told.append(f"{100 * loss.harm:.0f} of 100 tanks more at risk")
     if not loss.sound:
-        told.append("passes a line that must hold, so no")
+        told.append("goes past a safe limit, so no")
     elif loss.minutes >= 5:
         told.append(f"saves {time_words(loss.minutes)}")
     return f"{LOSSES.get(loss.kind, loss.kind)}: {', '.join(told) or 'nothing is lost'}."
@@ -165,7 +165,7 @@ def line_words(line: Line, facts: Facts) -> str:
     side = "under" if line.what in ("oxygen", "ph") else "over"
     level = f"{line.line:g}" if line.unit == "pH" else level_shown(line.line, line.unit)
     who = f" ({line.who})" if line.who else ""
-    most = f"{100 * line.most:.0f} of 100 is borne"
+    most = f"at most {100 * line.most:.0f} of 100 is allowed"
     return f"{upper(name)} {side} {level}{who}: {of_100(line.chance)}; {most}."
 
 
@@ -187,8 +187,8 @@ def searched_words(plan: Plan) -> str:
     """How far was looked."""
     s = plan.searched
     return (
-        f"Looked at {s.screened:,} ways of giving what is open here; {s.simulated} of them were followed "
-        f"through the tank, {s.refined} exactly."
+        f"{s.screened:,} ways of giving what is open here were looked at; the best {s.simulated} were "
+        f"followed through the tank hour by hour, {s.refined} with all that is not known."
     )
 
 

@@ -7,6 +7,7 @@ from datetime import datetime
 import msgspec
 
 from tankward.knowledge.known import Facts
+from tankward.quantities.parse import Estimate
 from tankward.treat.course.records import Course
 from tankward.treat.planner.records import Plan, Planned, Score
 
@@ -14,9 +15,10 @@ from .acts import listed, upper
 from .causes import short_name
 from .chance import chance_words
 from .days import clock, day_said
-from .plan import SEEN_RISK, best_words, cost_words, line_words, planned_name, time_words
+from .plan import SEEN_RISK, best_words, cost_words, letter, line_words, planned_name, time_words
 
 NOBODY_KNOWS = "What it does to the germ was never measured, so how likely it clears it nobody can say."
+WIDE = 0.2  # of a range of chances, from which it is told in tenths
 STAGES = {
     "screened": ("ways looked at", "by the substance alone"),
     "simulated": ("followed through the tank", "water, fish and germ, hour by hour"),
@@ -59,7 +61,7 @@ def looking_heading(plan_causes: tuple[str, ...], tank: str, facts: Facts) -> st
 
 def ask_heading(causes: tuple[str, ...], tank: str, facts: Facts) -> str:
     """Before it is asked."""
-    return f"What may a course against {_names(causes, facts)} in {tank} be like?"
+    return f"What should a course against {_names(causes, facts)} in {tank} keep to?"
 
 
 def _names(causes: tuple[str, ...], facts: Facts) -> str:
@@ -72,7 +74,7 @@ def first_words(planned: Planned, now: datetime, zone: str, facts: Facts) -> str
     begins = f"{day_said(course.start, now, zone)} {clock(course.start, zone)}"
     name = planned_name(planned, facts)
     goal = _goal_short(planned.score)
-    told = f"Already one that holds: {_lower_first(name)}, from {begins}{goal}."
+    told = f"One is found already: {_lower_first(name)}, from {begins}{goal}."
     return f"{told} Better ones are being looked for."
 
 
@@ -86,13 +88,21 @@ def _goal_short(score: Score) -> str:
     part = score.clear.value
     if score.goal == "brought-low":
         return f", {100 * part:.0f} % less of it"
-    return f", all gone in {_of_100(part)} such tanks"
+    return f", all gone in {_told_of(score.clear)} such tanks"
 
 
 def _of_100(chance: float) -> str:
     """Never 0 and never 100: nothing is that sure."""
     number = round(100 * chance)
     return "under 1 of 100" if number < 1 else "over 99 of 100" if number > 99 else f"{number} of 100"
+
+
+def _told_of(c: Estimate) -> str:
+    """In tenths where the range is so wide that hundredths would say more than is known."""
+    if c.high - c.low <= WIDE:
+        return _of_100(c.value)
+    tenths = round(10 * c.value)
+    return "under 1 of 10" if tenths < 1 else "over 9 of 10" if tenths > 9 else f"{tenths} of 10"
 
 
 def measures_of(planned: Planned, plan: Plan, zone: str, facts: Facts) -> list[Measure]:
@@ -113,7 +123,7 @@ def score_measures(
     rows = [
         _clear(score, causes, f"{day_said(by, now, zone)}", facts),
         Measure(
-            kind="harm", margin=_of_100(score.harm), says="such tanks pass a line that should not be passed",
+            kind="harm", margin=_of_100(score.harm), says="such tanks go past a safe limit",
             soft=f"With nothing done {_of_100(score.harm_alone)}." if score.harm_alone >= SEEN_RISK else "",
             lines=lines,
         ),
@@ -149,7 +159,7 @@ def _clear(score: Score, causes: tuple[str, ...], day: str, facts: Facts) -> Mea
             soft=f"{upper(name)}: never quite gone.", low=c.low, high=c.high,
         )  # fmt: skip
     return Measure(
-        kind="clear", margin=_of_100(c.value), says=f"such tanks: {name} all gone by {day}",
+        kind="clear", margin=_told_of(c), says=f"such tanks: {name} all gone by {day}",
         soft=f"{upper(chance_words(c.low, c.high, c.value))}.", low=c.low, high=c.high,
     )  # fmt: skip
 
@@ -177,6 +187,27 @@ def then_words(planned: Planned, now: datetime, zone: str, facts: Facts) -> list
         f"Then {_lower_first(planned_name(p, facts))}, from {day_said(p.course.start, now, zone)}."
         for p in planned.then
     ]
+
+
+def found_why(plan: Plan, facts: Facts) -> str:
+    """What the surest of them gains against doing nothing: the first thing to know of a plan."""
+    surest = next((p for p in plan.courses if "surest" in p.best), None)
+    if surest is None or surest.score.clear is None or surest.score.goal == "brought-low":
+        return ""
+    told = f"{letter(surest, plan)} clears it in {_told_of(surest.score.clear)} such tanks"
+    alone = plan.left_alone
+    if alone is not None and alone.clear is not None and alone.goal == surest.score.goal:
+        told += f"; left alone it is gone in {_told_of(alone.clear)}"
+    return f"{told}."
+
+
+def unread_words(plan: Plan) -> str:
+    """That remedies are left out for want of a reading, which a few minutes would change."""
+    shut = {r.id for r in plan.ruled_out if any(x.kind == "water-unknown" for x in r.reasons)}
+    if not shut:
+        return ""
+    left = "one remedy is" if len(shut) == 1 else f"{len(shut)} remedies are"
+    return f"The water was not read, so {left} left out. Read it, then ask again."
 
 
 def chart_says(planned: Planned, plan: Plan, letter: str, zone: str, facts: Facts) -> str:

@@ -13,10 +13,10 @@ BORNE_HEADS = {
     "oxygen": "Too little oxygen",
     "ph": "The pH falls too low",
 }
-BORNE = (("", "in 5 of 100 such tanks"), ("3%", "in 3 of 100"), ("2%", "in 2 of 100"), ("1%", "in 1 of 100"))
+BORNE = (("", "5 of 100"), ("3%", "3 of 100"), ("2%", "2 of 100"), ("1%", "1 of 100"))
 BORNE_WHY = (
-    "A course is kept only where each of these goes too far in so few tanks. Fewer can be asked for, "
-    "never more."
+    "Kept is only a course with which each of these goes too far in at most so many of 100 such tanks. "
+    "Fewer can be asked for, never more."
 )
 
 
@@ -37,11 +37,7 @@ def wish_words(wishes: Wishes, names: dict[str, str]) -> str:
 
 
 def _hours(wishes: Wishes) -> str:
-    return (
-        f"when you are there ({wishes.hours.said})"
-        if wishes.hours is not None
-        else "at any hour but the night"
-    )
+    return f"at your hours ({wishes.hours.said})" if wishes.hours is not None else "at any hour but the night"
 
 
 def _tub(wishes: Wishes) -> str:

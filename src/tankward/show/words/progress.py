@@ -25,6 +25,7 @@ from .status import status_words
 
 HEADS = {
     "before-the-day": "Too early to say. It can be decided {day}.",
+    "not-by-counts": "Too early to say. Count again {day}.",
     "within-chance": "The counts can't tell yet. Count again {day}.",
     "not-counted": "Can't be said yet: it takes a count before it and one since. Count them.",
     "fewer": "Helping: fewer show it than chance explains. That does not say it is gone.",
@@ -73,7 +74,14 @@ def progress_heading(found: Progress, now: datetime, zone: str) -> str:
     if found.helped is not None and found.why == "within-chance" and _leans(found.helped):
         lean = _lean(found.helped.chances)
         return f"{lean} Count again {day_said(found.decidable_on, now, zone)}."
-    return HEADS[found.why].format(day=day_said(found.decidable_on, now, zone))
+    head = HEADS[found.why if not _never_told(found) else "not-by-counts"]
+    return head.format(day=day_said(found.decidable_on, now, zone))
+
+
+def _never_told(found: Progress) -> bool:
+    """Whether no number of counts is known to settle what the day was named for."""
+    h = found.helped
+    return found.why == "before-the-day" and h is not None and h.telling is None and h.more is None
 
 
 def _leans(helped: Helped) -> bool:
@@ -112,7 +120,8 @@ def _between(span: Between, e: Expected) -> str:
 def _still(e: Expected, facts: Facts) -> str:
     if e.single:
         return f"{sign_words(e.sign, facts)} would be counted on {e.of} fish"
-    return f"of {e.of} would still show {sign_words(e.sign, facts)}"
+    sign = sign_words(e.sign, facts)
+    return f"of {e.of} would still show " + (f'"{sign}"' if "," in sign else sign)
 
 
 def strip_names() -> tuple[str, str]:
@@ -120,10 +129,9 @@ def strip_names() -> tuple[str, str]:
     return "If it is helping", "If it does too little"
 
 
-def strip_unit(e: Expected, facts: Facts) -> str:
-    """What is counted."""
-    sign = sign_words(e.sign, facts)
-    return f"{sign} on {e.of} fish" if e.single else f"of {e.of}: {sign}"
+def strip_unit(e: Expected) -> str:
+    """What is counted: short, for a strip has little room and the sign stands above it."""
+    return f"counted on {e.of} fish" if e.single else f"how many of {e.of} show it"
 
 
 def _seen(e: Expected) -> str:

@@ -158,7 +158,8 @@ def _places(rows: Iterable[Reached]) -> list[str]:
 def leaves_words(left: Sequence[Left], facts: Facts) -> str:
     """Likely causes that it leaves as they are."""
     names = [short_name(one.cause, facts) for one in left]
-    return f"Leaves untouched: {listed(names)}." if names else ""
+    told = "; ".join(names) if any("," in name for name in names) else listed(names)
+    return f"Leaves untouched: {told}." if told else ""
 
 
 def evidence_words(option: Option) -> str:

@@ -18,6 +18,7 @@ from tankward.rounds.watch import ClearanceWatch, looks_ahead
 from .acts import ended, listed, step_head, upper
 from .after import BACK_THEN, ahead_words, asks, back_says, begun_words, waits_for, wanted
 from .days import clock, day_said
+from .newcomers import LOOK_THEN, newcomer_look
 from .planned import late_words
 from .room import count
 from .signs import sign_words
@@ -222,6 +223,8 @@ def due_words(one: Due, room: Room, now: datetime, zone: str, facts: Facts) -> t
         ahead = ahead_words(looks_ahead(room, one.course, now, zone, facts))
         return asks(one.course, room), f"{since} {ahead}".strip()
     on = f"{one.on.day} {one.on:%b %Y}"
+    if one.kind == "newcomer-look":
+        return newcomer_look(one.what, room.tanks[one.tank].name, round(one.number)), LOOK_THEN[one.what]
     if one.kind == "quarantine":
         return (
             f"{one.number:.0f} days apart are over for the {room.stock[one.what].name}.",

@@ -15,8 +15,11 @@ from .days import clock, day_margin, day_said
 from .measured import level_shown
 from .remedies import substance_name
 from .signs import sign_words
-from .steps import STOP_SIGNS
 
+STOP_AT_ONCE = (
+    "Stop at once if they gasp, roll or lie on the side, or if shrimp jump or lie still: change half of the "
+    "water, air up."
+)
 DEAD = (
     "The dead out at once, one in a bag in the fridge, not the freezer: opened or sent within hours it tells "
     "most."
@@ -40,12 +43,12 @@ class BackRow(msgspec.Struct, frozen=True, kw_only=True):
 
 def stop_says(found: Ending, now: datetime, zone: str) -> list[str]:
     """When it stops, by rounds, by day, by signs."""
-    told = [f"Stop at once: {STOP_SIGNS}"]
+    told = [STOP_AT_ONCE]
     if found.rounds is not None:
         told += _rounds(found.rounds)
     ends = day_said(found.ends, now, zone)
     told.append(
-        f"Its last step was {ends}." if found.over else f"It ends {ends}, and no sooner where signs fade."
+        f"Its last step was {ends}." if found.over else f"It ends {ends}, not sooner because signs fade."
     )
     if found.dead:
         told.append(DEAD)

@@ -29,9 +29,11 @@ from tankward.show.words.plan_page import (
     StageTold,
     ask_heading,
     first_words,
+    found_why,
     looking_heading,
     packet_mark,
     stage_told,
+    unread_words,
 )
 from tankward.show.words.plan_wishes import BORNE_WHY, wish_words
 from tankward.treat.planner.records import Plan
@@ -75,6 +77,7 @@ class PlanPage(Page, frozen=True, kw_only=True):
     reasons: list[WhyNot]
     running: str
     no_plan: str
+    unread: str  # what a reading would open
     options_url: str
 
 
@@ -83,7 +86,7 @@ def _blank(tank: Tank, title: str, now: datetime, zone: str, form: WishForm, opt
         title=title, place_line=f"{tank.name}, {moment_line(now, zone)}", tank=tank.id, why="", form=form,
         form_open=True, fault="", refused="", borne_why=BORNE_WHY, wished="", pending=False, searching=False,
         stages=[], first="", courses=[], legend="", packets=[], alone="", searched="", closed=[], reasons=[],
-        running="", no_plan="", options_url=options,
+        running="", no_plan="", unread="", options_url=options,
     )  # fmt: skip
 
 
@@ -165,6 +168,8 @@ def _found(
     return msgspec.structs.replace(
         record,
         title=plan_heading(plan, tank.name, facts),
+        why=found_why(plan, facts),
+        unread=unread_words(plan),
         pending=any(c.drawing for c in courses),
         courses=courses,
         legend=legend,
