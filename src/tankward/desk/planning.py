@@ -15,7 +15,7 @@ from tankward.model.forecast import forecast
 from tankward.model.result import Forecast
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
-from tankward.treat.course.acts import planned_acts
+from tankward.treat.course.acts import asked_by, planned_acts
 from tankward.treat.course.records import Course
 from tankward.treat.planner.records import Plan, Planned
 from tankward.treat.planner.search import Budget
@@ -134,7 +134,7 @@ class Plans:
     def drawn(self, course: Course, now: datetime, days: float) -> Ready[Forecast]:
         """What comes with a course, for its drawing."""
         room = self._desk.room()
-        question = (self._desk.digest, self._facts.digest, *key_of(course), days)
+        question = (self._desk.digest, self._facts.digest, *asked_by(course), days)
         return self._drawn.of(question, lambda: drawn_forecast(room, course, now, self._facts, days))
 
     def close(self) -> None:
@@ -144,11 +144,6 @@ class Plans:
                 one.let_go.set()
         self._worker.close()
         self._drawn.close()
-
-
-def key_of(course: Course) -> tuple[Hashable, ...]:
-    """What tells one course from another: its remedy, its start, and all that is done."""
-    return course.key, course.supply, course.start, repr([(s.at, s.act) for s in course.steps])
 
 
 def drawn_forecast(room: Room, course: Course, now: datetime, facts: Facts, days: float) -> Forecast:
@@ -164,4 +159,4 @@ def days_of(courses: Sequence[Course], now: datetime) -> float:
     return float(min(LONGEST_D, max(3, -(-longest // 1))))
 
 
-__all__ = ["STAGES", "Coming", "LetGo", "Plans", "Stage", "days_of", "drawn_forecast", "key_of"]
+__all__ = ["STAGES", "Coming", "LetGo", "Plans", "Stage", "days_of", "drawn_forecast"]

@@ -15,7 +15,7 @@ from tankward.knowledge.known import Facts
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
 from tankward.show.words.what_if import OtherRow, ask_words, head_words, not_asked, other_rows
-from tankward.treat.course.acts import planned_acts
+from tankward.treat.course.acts import asked_by, planned_acts
 from tankward.treat.course.records import Course
 from tankward.treat.course.what_if import Kind, Offer, WhatIf, offers, proposed_if, warmth_now, what_if
 
@@ -87,7 +87,7 @@ def proposed_if_told(
     if kind is None:
         return told
     now = now_of(request)
-    question = (course.key, course.supply, repr(course.doses), course.start, kind)
+    question = (*asked_by(course), kind)
     return _answered(request, told, question, lambda: proposed_if(course, room, kind, now, facts), facts)
 
 

@@ -50,6 +50,7 @@ from tankward.show.words.label import holds_together, label_rows, label_says
 from tankward.show.words.step_parts import Context, published_words
 from tankward.show.words.supplies import taken_lines
 from tankward.show.words.working import working_rows
+from tankward.treat.course.acts import asked_by
 from tankward.treat.course.chances import Chances
 from tankward.treat.course.records import Course
 from tankward.treat.planner.danger import warned
@@ -179,14 +180,7 @@ def chances_ready(request: Request, room: Room, course: Course) -> Ready[Chances
     """The chances where they are there; else they are begun and the page comes again."""
     held: Background[Chances] = request.app.state.chances
     now, facts = now_of(request), load()
-    question = (
-        desk_of(request).digest,
-        facts.digest,
-        course.key,
-        course.supply,
-        repr(course.doses),
-        course.start,
-    )
+    question = (desk_of(request).digest, facts.digest, *asked_by(course))
     return held.of(question, lambda: chances_of(course, room, now, facts))
 
 
