@@ -54,6 +54,9 @@ class Cut(Way):
     def course(self, point: Point) -> Course:
         return self.inner.course(self.whole(point))
 
+    def minutes(self, point: Point) -> float | None:
+        return self.inner.minutes(self.whole(point))
+
     def cost(self, point: Point) -> float | None:
         return self.inner.cost(self.whole(point))
 

@@ -76,8 +76,9 @@ def test_newcomers_are_over_after_the_days_of_the_rule():
     """28 days in home rooms, counted from the day on which they came (hygiene, quarantine)."""
     days = next(r for r in FACTS.hygiene.quarantine if r.id == "trade").high
     room = room_from(TANK + "12 May 2026 08:01  stock T5  kind=guppy number=8 length=3cm arrived=3days\n")
-    (mark,) = calendar_of(room, NOW, "UTC", FACTS).marks
-    assert mark.kind == "newcomers"
+    marks = calendar_of(room, NOW, "UTC", FACTS).marks
+    (mark,) = (m for m in marks if m.kind == "newcomers")
+    assert [m.what for m in marks if m.kind == "newcomer-look"] == [*["droppings"] * 3, *["vents"] * 2]
     assert mark.on == date.fromordinal(date(2026, 5, 9).toordinal() + int(days))
     assert calendar_of(room, NOW, "UTC", FACTS, tank="t6").marks == ()
     assert calendar_of(room, datetime(2026, 9, 1, tzinfo=UTC), "UTC", FACTS).marks == ()

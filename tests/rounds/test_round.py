@@ -159,7 +159,8 @@ def test_newcomers_are_named_when_their_days_are_over() -> None:
     text = '14 Apr 2026 08:00  stock T3  kind=guppy name=newcomers number=4 arrived="0 d"\n'
     found = today(room(text=text)).due
     assert [(d.kind, d.number, d.status) for d in found] == [("quarantine", 28, "common-practice")]
-    assert today(room(text=text.replace("14 Apr", "20 Apr"))).due == ()
+    early = today(room(text=text.replace("14 Apr", "20 Apr"))).due
+    assert [(d.kind, d.what, d.number) for d in early] == [("newcomer-look", "droppings", 20)]
 
 
 def test_a_healthy_tank_after_a_sick_one_says_so() -> None:

@@ -20,7 +20,8 @@ from .border import Border, Written
 from .find import find_stock, find_tank
 
 MATCHED_C = 2.0  # warmth may differ by so much; hygiene: acclimation, float
-HELD = ("for-life", "carried", "met")  # what holds a tank though nothing is seen there (safety rule 26)
+# What holds a tank though nothing is seen there (safety rules 26, 27).
+HELD = ("for-life", "carried", "met", "newcomers")
 Kind = Literal["carries", "held", "course", "warmth", "warmth-unknown"]
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from itertools import groupby
 from typing import Literal
 
@@ -16,17 +16,17 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.room.entries.acts import Done, Step, StepSkipped
-from tankward.room.entries.animals import StockAdded
 from tankward.room.hours import Hours
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.treat.course.within_hours import ANY_HOUR
+from tankward.treat.mend.shifted import shifted
 
-from .due import AFTER, NEWCOMERS
+from .due import AFTER
+from .newcomers import newcomers
 from .watch import ClearanceWatch, WatchLook, open_watches
 
 OF_ANY_HOUR = re.compile(rf"(?:^|-)(?:{'|'.join(ANY_HOUR)})-\d+$")
-BORN_HERE = ("egg", "fry")  # taken as hatched in the room: no newcomers [our own choice]
 State = Literal["open", "done", "skipped"]
 
 
@@ -65,11 +65,12 @@ class Moment(msgspec.Struct, frozen=True, kw_only=True):
 class DayMark(msgspec.Struct, frozen=True, kw_only=True):
     """What belongs to a day and to no hour of it."""
 
-    kind: Literal["watch", "newcomers"]
+    kind: Literal["watch", "newcomers", "newcomer-look"]
     tank: str
     on: date
     id: str
     stock: str = ""
+    what: str = ""  # droppings, vents
     days: float = 0.0
     watch: ClearanceWatch | None = None
     look: WatchLook | None = None
@@ -113,7 +114,7 @@ def calendar_of(
         m
         for t in tanks
         if (course := room.courses.get(t)) is not None
-        for m in moments_of(t, course.name, course.steps, hours, zone, _told(room, t))
+        for m in moments_of(t, course.name, shifted(room, t, facts).steps, hours, zone, _told(room, t))
     ]
     every = (*_watched(room, now, zone, facts), *_newcomers(room, now, zone, facts))
     marks = [m for m in every if m.tank in tanks]
@@ -169,19 +170,18 @@ def _watched(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[Day
 
 
 def _newcomers(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[DayMark]:
-    """The day on which the days apart of each group that came in are over, as it was last described."""
-    rule = next((r for r in facts.hygiene.quarantine if r.id == NEWCOMERS), None)
-    if rule is None or rule.high is None:
-        return
-    came = {e.thing.id: e for e in room.log if isinstance(e, StockAdded) and e.thing.arrived_d is not None}
-    for ident, entry in came.items():
-        group = room.stock.get(ident)
-        born_here = entry.thing.stage in BORN_HERE
-        if born_here or group is None or group.tank not in room.tanks or entry.thing.arrived_d is None:
-            continue
-        over = day_of(entry.at - timedelta(days=entry.thing.arrived_d - rule.high), zone)
-        if over >= day_of(now, zone) - AFTER:
-            yield DayMark(
-                kind="newcomers", tank=group.tank, on=over, id=f"newcomers-{ident}", stock=ident,
-                days=rule.high, source=rule.source, status=rule.status,
-            )  # fmt: skip
+    """Looks at newcomers by their days, and the day on which the days apart of each group are over."""
+    today = day_of(now, zone)
+    for one in newcomers(room, now, zone, facts):
+        for look in one.looks:
+            if look.on >= today - AFTER and not look.done:
+                yield DayMark(
+                    kind="newcomer-look", tank=one.tank, on=look.on, id=f"{look.rule}-{one.tank}",
+                    days=look.day, what=look.what, status="common-practice",
+                )  # fmt: skip
+        if one.over >= today - AFTER:
+            for ident in one.stock:
+                yield DayMark(
+                    kind="newcomers", tank=one.tank, on=one.over, id=f"newcomers-{ident}", stock=ident,
+                    days=one.days, source=one.source, status=one.status,
+                )  # fmt: skip

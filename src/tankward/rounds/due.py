@@ -13,20 +13,20 @@ import msgspec
 from tankward.judge.progress import decide_on
 from tankward.knowledge.known import Facts
 from tankward.room.best_before import last_good
-from tankward.room.entries.animals import StockAdded
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.room.treated import Treated, unclosed
 from tankward.treat.supplies import Need, short
 
+from .newcomers import newcomers
 from .watch import ClearanceWatch
 
 SOON = timedelta(days=7)  # a packet is named so long before its date [our own choice]
-AFTER = timedelta(days=7)  # and the end of a quarantine so long after it [our own choice]
-NEWCOMERS = "trade"  # the rule of quarantine for new fish in home rooms
+AFTER = timedelta(days=7)  # and the end of a quarantine, or a look of it, so long after it [our own choice]
 STOPPED = timedelta(days=14)  # how a course that was stopped ended is asked so long [our own choice]
 Kind = Literal[
-    "body", "back", "close", "watch", "short", "packet-over", "packet-soon", "quarantine"
+    "body", "back", "close", "watch", "short", "packet-over", "packet-soon", "quarantine",
+    "newcomer-look",
 ]  # fmt: skip
 
 
@@ -35,6 +35,7 @@ class Due(msgspec.Struct, frozen=True, kw_only=True):
 
     close: a course is over and nobody has told how it ended. watch: a look after a course is due. back: a
     sign of it was seen again. short: a packet is not enough for the rest of a course.
+    newcomer-look: droppings or vents of newcomers (`what`).
     """
 
     kind: Kind
@@ -107,17 +108,19 @@ def _packets(room: Room, now: datetime, zone: str) -> Iterator[Due]:
 
 
 def _newcomers(room: Room, now: datetime, zone: str, facts: Facts) -> Iterator[Due]:
-    rule = next((r for r in facts.hygiene.quarantine if r.id == NEWCOMERS), None)
-    if rule is None or rule.high is None:
-        return
-    days, today = timedelta(days=rule.high), day_of(now, zone)
-    for entry in room.log:
-        if not isinstance(entry, StockAdded) or entry.thing.arrived_d is None:
-            continue
-        group = room.stock.get(entry.thing.id)
-        ends = day_of(entry.at - timedelta(days=entry.thing.arrived_d) + days, zone)
-        if group is not None and group.tank in room.tanks and ends <= today < ends + AFTER:
+    """Looks whose day has come, the last of a tank for all; and days that are over, a week long."""
+    today = day_of(now, zone)
+    for one in newcomers(room, now, zone, facts):
+        late = [look for look in one.due(today) if look.on >= today - AFTER]
+        if late and (one.open_until is None or today <= one.open_until):
+            last = late[-1]
             yield Due(
-                kind="quarantine", tank=group.tank, what=group.id, number=rule.high, on=ends,
-                source=rule.source, status=rule.status,
+                kind="newcomer-look", tank=one.tank, what=last.what, number=last.day, on=last.on,
+                status="common-practice",
             )  # fmt: skip
+        if one.over <= today < one.over + AFTER:
+            for group in one.stock:
+                yield Due(
+                    kind="quarantine", tank=one.tank, what=group, number=one.days, on=one.over,
+                    source=one.source, status=one.status,
+                )  # fmt: skip

@@ -13,9 +13,11 @@ import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.room.replay import Room
+from tankward.room.time import day_of, local
 from tankward.room.treated import Treated, treated
 from tankward.treat.remedies.carry import carried
 
+from .newcomers import newcomers_in
 from .states import SEEN_FRESH
 from .watch import (
     ENDED_BADLY,
@@ -28,11 +30,20 @@ from .watch import (
     warmth,
 )
 
-Why = Literal["course", "not-over", "unknown", "for-life", "carried", "met", "signs"]
+Why = Literal["course", "not-over", "unknown", "for-life", "carried", "met", "signs", "newcomers"]
 # A cause that nobody found holds so long after the last sign; the logbook says nothing of older things
 # [our own choice].
 UNKNOWN = timedelta(days=183)
-HARDEST: tuple[Why, ...] = ("signs", "unknown", "not-over", "course", "for-life", "carried", "met")
+HARDEST: tuple[Why, ...] = (
+    "signs",
+    "unknown",
+    "not-over",
+    "course",
+    "for-life",
+    "carried",
+    "met",
+    "newcomers",
+)
 
 
 class Hold(msgspec.Struct, frozen=True, kw_only=True):
@@ -40,7 +51,8 @@ class Hold(msgspec.Struct, frozen=True, kw_only=True):
 
     course: one runs. not-over: one ended and did not help. unknown: the cause is not known, so nothing leaves
     the room. signs: signs were seen and nobody knows yet what it is. for-life: survivors may carry it as long
-    as they live, or nobody knows how long. carried: until then. met: it met a tank that was ill.
+    as they live, or nobody knows how long. carried: until then. met: it met a tank that was ill. newcomers:
+    their days apart are not over.
     """
 
     tank: str
@@ -90,6 +102,7 @@ def hold_of(
     found += [
         h for w in open_now if w.tank == tank and w.how and (h := _of_contact(w, room, facts)) is not None
     ]
+    found += _of_newcomers(room, tank, now, zone, facts)
     lasting = [h for h in found if h.until is None or h.until > now]
     return min(lasting, key=lambda h: (HARDEST.index(h.why), -_ends(h)), default=None)
 
@@ -146,6 +159,16 @@ def _of_signs(room: Room, tank: str, now: datetime) -> list[Hold]:
     if ends and looks[-1].at <= max(ends):
         return []
     return [Hold(tank=tank, why="signs", since=looks[-1].at)]
+
+
+def _of_newcomers(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> list[Hold]:
+    """Newcomers stay where they are, and those that live with them, until their days are over (rule 27)."""
+    apart = newcomers_in(room, tank, now, zone, facts)
+    if apart is None or not apart.runs(day_of(now, zone)):
+        return []
+    until = local(apart.since, zone).replace(hour=0, minute=0, second=0, microsecond=0)
+    until += apart.over - day_of(apart.since, zone)
+    return [Hold(tank=tank, why="newcomers", since=apart.since, until=until)]
 
 
 def _of_contact(watch: ClearanceWatch, room: Room, facts: Facts) -> Hold:

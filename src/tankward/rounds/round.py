@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import msgspec
 
@@ -15,13 +15,12 @@ from tankward.room.time import day_of
 
 from .due import Due, due
 from .heads import Heads, Missing, heads_of, missing
-from .states import TankState, state_of
+from .states import LATE_NIGHT, TankState, state_of
 from .steps import StepDue, steps_today
 from .watch import ClearanceWatch, open_watches
 
 # Healthy first: nets and hands carry it on. Tanks in which signs were seen come last.
 SAFE: dict[str, int] = {"well": 0, "unknown": 1, "watch": 2, "sick": 3}
-LATE_NIGHT = timedelta(hours=5)  # a look after midnight belongs to the evening before it [our own choice]
 ORDER_RULE = "order_of_round"
 
 
@@ -96,7 +95,7 @@ def round_of(room: Room, now: datetime, zone: str, facts: Facts) -> Round:
     return Round(
         visits=tuple(sorted(visits, key=lambda v: safe_order(room, v.state))),
         looked=tuple(looked),
-        steps=tuple(steps_today(room, now, zone)),
+        steps=tuple(steps_today(room, now, zone, facts)),
         missing=tuple(missing(room, now)),
         due=tuple(due(room, now, zone, facts, watched)),
     )

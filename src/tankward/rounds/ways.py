@@ -17,7 +17,7 @@ from tankward.room.replay import Room
 from tankward.room.time import day_of
 
 from .contact import is_net, same_net, system_of
-from .round import LATE_NIGHT
+from .states import LATE_NIGHT
 
 SOON_AFTER = timedelta(hours=1)  # hands are wet so long from tank to tank in a round [our own choice]
 CARRIERS = ("shrimp", "snail", "crayfish")

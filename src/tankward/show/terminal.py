@@ -18,6 +18,7 @@ from .results_forecast import ForecastResult
 from .results_judge import ActRow, CausesResult, NowResult, WhatNowResult
 from .results_photos import PhotoList
 from .results_plan import PlanResult
+from .results_quarantine import DayRow, QuarantineResult
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .results_round import RoundResult
@@ -182,6 +183,31 @@ def _(result: ContactResult) -> Iterator[str]:
     yield from result.says.split("\n")
     yield from (f"  {row.says}" for row in result.contacts if row.path[-1].way != "hands")
     yield from (f"  {line}" for line in (result.by_hand,) if line)
+    yield from frame(result)
+
+
+def days(rows: list[DayRow]) -> Iterator[str]:
+    """Things by their day."""
+    for row in rows:
+        yield f"    {row.on}  {row.says}" + (" (done)" if row.done else "")
+        yield f"{'':<16}{row.why}"
+
+
+@lines.register
+def _(result: QuarantineResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    for one in result.arrivals:
+        yield f"  {one.says}"
+        yield from (f"    {row.says}" for row in one.water)
+        yield from days(one.steps)
+        if one.common:
+            yield "    What such fish commonly carry:"
+        yield from (f"      {row.says}" for row in one.common)
+    for apart in result.apart:
+        yield f"  {apart.says}"
+        yield from days(apart.steps)
+    if result.arrivals or result.apart:
+        yield from (f"  {line}" for line in (*result.set_up, *result.without_a_sign, *result.never))
     yield from frame(result)
 
 

@@ -18,6 +18,7 @@ from . import (
     photo,
     plan,
     progress,
+    quarantine,
     room,
     round,
     shelf,
@@ -28,5 +29,5 @@ from . import print as prints
 
 FAMILIES = (
     calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, after,
-    contact, forecast, prints, calendar, round, data, start, completion,
+    contact, quarantine, forecast, prints, calendar, round, data, start, completion,
 )  # fmt: skip

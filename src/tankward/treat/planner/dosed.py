@@ -40,7 +40,7 @@ from .clock import Clock
 from .laid import shape_acts
 from .patterns import Event, Extra, Fixed, Pattern, events, rounds_of, shaped, sheet
 from .records import Point
-from .score import cost_of
+from .score import cost_of, minutes_of
 from .screen import Active, factors, screen
 from .way import Screen, Way
 
@@ -287,6 +287,10 @@ class Dosed(Way):
         full = self.strengths[point[1]].full
         given = sum(d.factor for d in self.shape(point).doses)
         return cost_of(None if full.units is None else full.units * given, self.chosen.supply)
+
+    def minutes(self, point: Point) -> float:
+        """The keeper's time for all of it. [min]"""
+        return sum(minutes_of(self.acts(point), self.facts)) / 2
 
     def simpler(self, point: Point) -> list[tuple[str, Point]]:
         """The same with one thing left out."""

@@ -19,15 +19,15 @@ import numpy as np
 from tankward.model.rows import Array
 
 from .front import front, measures, unbeaten
-from .guess import Draft, most_promising
+from .guess import Guesses
 from .records import Point, Score, Searched, Wishes
 from .way import Screen, Way
 
 THREADS = 2
 STEP = 0.6180339887498949  # golden section: points spread evenly over all there are
-FIRST_SHARE = 0.25  # of the simulations go to what the screen found best; the rest to what is promising then
-BATCH, GUESSED = 16, 8
-NEAR, FAR = 400, 100  # neighbours and others among which the most promising are looked for
+FIRST_SHARE = 0.12  # of the simulations go to what the screen found best; the rest to what is promising then
+BATCH, GUESSED, EXPLORED = 16, 8, 1
+SPREAD_SHARE = 0.1
 
 
 class Budget(NamedTuple):
@@ -99,13 +99,23 @@ def search(
             itertools.batched(first, BATCH) if hasattr(itertools, "batched") else _batched(first, BATCH)
         ):
             simulate(batch)
+        guesses, around = Guesses(ways), _Around(ways, screened, weights, by, wishes)
+        told_of, spread_until = 0, len(seen) + round(budget.simulated * SPREAD_SHARE)
         while len(seen) < budget.simulated:
-            near = _neighbours(ways, list(seen.values()), seen, screened, weights, by, wishes)
-            drafts = [Draft(w, p, screened[w][p]) for w, p in _pool(near, screened, seen)]
-            if not drafts:
+            found = list(seen.values())
+            around.look(found)
+            for n, passed in enumerate(screened):
+                guesses.add(n, passed)
+            for one in found[told_of:]:
+                guesses.tell(*one)
+            told_of = len(found)
+            if len(found) < spread_until:
+                promising = guesses.little_known(min(BATCH, spread_until - len(found)))
+            else:
+                promising = guesses.most_promising(GUESSED - EXPLORED) + guesses.little_known(EXPLORED)
+            if not any(k not in seen for k in promising):
                 break
-            known = [(Draft(f.way, f.point, screened[f.way][f.point]), f.score) for f in seen.values()]
-            simulate((d.way, d.point) for d in most_promising(known, drafts, GUESSED))
+            simulate(promising)
     drafted = sum(way.size() for way in ways)
     tried = sum(len(s) for s in screened)
     counted = Searched(drafted=drafted, screened=min(drafted, budget.screened), simulated=len(seen))
@@ -197,38 +207,37 @@ def _best(found: dict[Point, Screen], most: int) -> list[Point]:
     return kept
 
 
-def _neighbours(
-    ways: Sequence[Way],
-    found: Sequence[Found],
-    seen: dict[tuple[int, Point], Found],
-    screened: Sequence[dict[Point, Screen]],
-    weights: Array,
-    by: datetime,
-    wishes: Wishes,
-) -> list[tuple[int, Point]]:
-    """Unseen points one choice away from the best found; of the best of each measure first."""
-    best = front([f.score for f in found]) or _nearest(found)
-    order = sorted(best, key=lambda n: measures(found[n].score))
-    rows = []
-    for n in order:
-        way, point = found[n].way, found[n].point
-        new = [p for p in near(ways[way], point) if (way, p) not in seen]
-        fresh = [p for p in new if p not in screened[way]]
-        screened[way].update(passing(ways[way], fresh, weights, by, wishes) if fresh else {})
-        rows.append([(way, p) for p in new if p in screened[way]])
-    return list(
-        dict.fromkeys(k for together in itertools.zip_longest(*rows) for k in together if k is not None)
-    )
+class _Around:
+    """Screens what lies one choice away from the best found, each once."""
 
+    def __init__(
+        self,
+        ways: Sequence[Way],
+        screened: Sequence[dict[Point, Screen]],
+        weights: Array,
+        by: datetime,
+        wishes: Wishes,
+    ) -> None:
+        self.ways, self.screened = ways, screened
+        self.weights, self.by, self.wishes = weights, by, wishes
+        self._looked: set[tuple[int, Point]] = set()
+        self._known = [set(passed) for passed in screened]
 
-def _pool(
-    near: Sequence[tuple[int, Point]],
-    screened: Sequence[dict[Point, Screen]],
-    seen: dict[tuple[int, Point], Found],
-) -> list[tuple[int, Point]]:
-    """Neighbours, and others evenly from all that passed the screen."""
-    others = [(n, p) for n, passed in enumerate(screened) for p in passed if (n, p) not in seen]
-    return list(dict.fromkeys((*near[:NEAR], *others[:: max(1, len(others) // FAR)])))
+    def look(self, found: Sequence[Found]) -> None:
+        """Around all that nothing beats; what passes is put to the screened."""
+        best = front([f.score for f in found]) or _nearest(found)
+        fresh: dict[int, dict[Point, None]] = {}
+        for n in best:
+            way, point = found[n].way, found[n].point
+            if (way, point) not in self._looked:
+                self._looked.add((way, point))
+                around = (p for p in near(self.ways[way], point) if p not in self._known[way])
+                fresh.setdefault(way, {}).update(dict.fromkeys(around))
+        for way, points in fresh.items():
+            self._known[way].update(points)
+            self.screened[way].update(
+                passing(self.ways[way], list(points), self.weights, self.by, self.wishes)
+            )
 
 
 def _nearest(found: Sequence[Found]) -> list[int]:

@@ -60,6 +60,10 @@ class Way(ABC):
         """What the packets cost; None: not known."""
         return None
 
+    def minutes(self, point: Point) -> float | None:
+        """The keeper's time for all of it, where that is known without the course. [min]"""
+        return None
+
     def simpler(self, point: Point) -> list[tuple[str, Point]]:
         """The same with one thing left out: what kind, and the point."""
         return []

@@ -36,6 +36,7 @@ from . import (
     plan,
     prints,
     progress,
+    quarantine,
     recipe,
     room,
     settings,
@@ -55,7 +56,7 @@ from . import (
 PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     plan, by_hand, course, progress, sheet, look, ask, what_now, causes, options, log, entry, photos, find,
-    shelf_label, shelf, kit, contact,
+    shelf_label, shelf, kit, contact, quarantine,
     hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, cases, hygiene, cards,
     data, more, five_minutes,
 )  # fmt: skip

@@ -22,6 +22,7 @@ PLACES = (
     ("Print", "/print", "a course, tank cards, every other sheet; your paper"),
     ("Medicine in the food", "/recipe", "what to weigh, how to make it, one square a meal"),
     ("Hospital tub", "/tub", "for fish that can't stay, or can't bear a medicine"),
+    ("Quarantine", "/quarantine", "who came, where they go, the looks by their days, when they may join"),
     ("Hygiene", "/hygiene", "nets, hoses, bleach, the dead"),
     ("Several tanks at once", "/several", "changed half in row B; the same as last time"),
     ("Add a tank", "/tanks/new", "sizes, who lives there, filter and warmth"),

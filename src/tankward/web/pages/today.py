@@ -267,7 +267,7 @@ def _due_url(one: Due) -> str:
     """Where it is seen to."""
     if not one.tank:
         return "/shelf"
-    ways = {"body": "log/remove", "close": "close", "back": "causes"}
+    ways = {"body": "log/remove", "close": "close", "back": "causes", "newcomer-look": "look?zone=vent"}
     if one.kind == "short":
         return f"/shelf/{one.what}"
     return f"/tanks/{one.tank}/{ways[one.kind]}" if one.kind in ways else f"/tanks/{one.tank}{_place(one)}"
