@@ -48,6 +48,7 @@ ASKS = {
     "close": ("course-close", "T1", "outcome=no change", "note=invented"),
     "cases": ("cases", "T1"),
     "contact": ("contact", "T1"),
+    "wind-down": ("wind-down", "T1", "strength=5%"),
     "quarantine": ("quarantine", "auction=8 platies 2.5cm", "food=3 %"),
 }
 NO_ROOM = {

@@ -22,6 +22,7 @@ from .results_quarantine import DayRow, QuarantineResult
 from .results_remedies import BearRow, OpenRow, OptionsResult
 from .results_room import FoundLines, Lines, TankList, TankShown
 from .results_round import RoundResult
+from .results_winding import WindDownResult
 from .terminal_plan import plan_lines
 from .words.acts import ended, upper
 from .words.causes import WORTH_A_LOOK, missing_words
@@ -208,6 +209,27 @@ def _(result: QuarantineResult) -> Iterator[str]:
         yield from days(apart.steps)
     if result.arrivals or result.apart:
         yield from (f"  {line}" for line in (*result.set_up, *result.without_a_sign, *result.never))
+    yield from frame(result)
+
+
+PARTS = {"animals": "The animals", "water": "The water", "things": "Its things", "glass": "The glass"}
+
+
+@lines.register
+def _(result: WindDownResult) -> Iterator[str]:
+    yield from result.says.split("\n")
+    yield from (f"  {row.says}" for row in result.animals)
+    for part, head in PARTS.items():
+        own = [s for s in result.steps if s.part == part]
+        yield from (f"{head}:" for _ in own[:1])
+        for number, step in enumerate(own, 1):
+            yield f"  {number}. {step.says}"
+            told = " ".join(t for t in (step.how_to, step.hazard, f"({step.sure})" if step.sure else "") if t)
+            yield f"     {told}"
+    if result.dry:
+        yield "What may be in it, dried:"
+    yield from (f"  {row.says}" for row in result.dry)
+    yield from (f"  {line}" for line in result.never)
     yield from frame(result)
 
 

@@ -24,10 +24,11 @@ from . import (
     shelf,
     start,
     what_now,
+    wind_down,
 )
 from . import print as prints
 
 FAMILIES = (
     calc, facts, room, shelf, photo, kit, examine, what_now, options, plan, course, progress, after,
-    contact, quarantine, forecast, prints, calendar, round, data, start, completion,
+    contact, quarantine, wind_down, forecast, prints, calendar, round, data, start, completion,
 )  # fmt: skip

@@ -50,13 +50,14 @@ from . import (
     today,
     tub,
     what_now,
+    wind_down,
     work_it_out,
 )
 
 PAGES = (
     after, mistake, mistake_after, today, room, first, move, alike, several, settings, tank, steps, stock,
     plan, by_hand, course, progress, sheet, look, ask, what_now, causes, options, log, entry, photos, find,
-    shelf_label, shelf, kit, contact, quarantine,
+    shelf_label, shelf, kit, contact, quarantine, wind_down,
     hours, measure, guide, know, work_it_out, prints, calendar, recipe, tub, case, cases, hygiene, cards,
     data, more, five_minutes,
 )  # fmt: skip
