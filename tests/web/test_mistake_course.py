@@ -26,7 +26,7 @@ def treated(keeper: Visitor) -> Visitor:
 
 
 def dose_steps(keeper: Visitor) -> list:
-    run = running(keeper.desk.room(), "t7", NOW, "UTC")
+    run = running(keeper.desk.room(), "t7", NOW, "UTC", load())
     return [s.step for s in run.open if isinstance(s.step.act, Dose) and "praziquantel" in s.step.act.actives]
 
 
@@ -39,7 +39,7 @@ def give(keeper: Visitor, mg: str) -> None:
 
 def ahead(keeper: Visitor):
     room = keeper.desk.room()
-    made = forecast(room, "t7", NOW, facts=load(), planned=planned_of(room, "t7", NOW), draws=64)
+    made = forecast(room, "t7", NOW, facts=load(), planned=planned_of(room, "t7", NOW, load()), draws=64)
     return doses_ahead(room, "t7", made, NOW, load())
 
 
@@ -87,6 +87,6 @@ def test_a_forgotten_step(treated: Visitor, how: str, state: str) -> None:
     step = open_steps(treated.desk.room(), "t7", NOW, "UTC")[0].id
     form = treated.get("/tanks/t7/mistake/forgot-one")
     assert treated.post("/tanks/t7/mistake/forgot-one", form, step=step, how=how).code == 303
-    run = running(treated.desk.room(), "t7", NOW, "UTC")
+    run = running(treated.desk.room(), "t7", NOW, "UTC", load())
     found = next(s for s in run.steps if s.step.id == step)
     assert ("open" if found.open else found.state) == state

@@ -93,7 +93,7 @@ def asked_forecast(
         If the tank or its water isn't known, or no organism stands behind the causes.
     """
     followed = suspects(room, tank, now, facts) if causes is None else _asked(causes, room, tank, facts)
-    planned = planned_of(room, tank, now)
+    planned = planned_of(room, tank, now, facts)
     span = (FOLLOWED_D if followed else USUAL_D) if days is None else days
     made = forecast(room, tank, now, facts=facts, days=span, planned=planned, draws=draws, suspects=followed)
     course = room.courses.get(tank)

@@ -70,7 +70,7 @@ def doses_ahead(room: Room, tank: str, found: Forecast, now: datetime, facts: Fa
     if litres is None:
         return ()
     full = {s: mg / litres.value for s, mg in _full_doses(course).items()}
-    run = running(room, tank, now, "UTC")
+    run = running(room, tank, now, "UTC", facts)
     later = [s.step for s in run.open if s.step.at > now] if run else []
     return tuple(
         _ahead(step, substance, full[substance], found, now, facts)

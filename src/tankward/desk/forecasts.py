@@ -17,6 +17,7 @@ from tankward.model.result import Forecast
 from tankward.quantities.faults import BadInput
 from tankward.room.acts import AnyAct
 from tankward.room.replay import Room
+from tankward.treat.mend.shifted import shifted
 
 from .background import Worker
 from .desk import Desk
@@ -115,13 +116,12 @@ def forecast_of(
         facts=facts,
         days=days,
         draws=draws,
-        planned=planned_of(room, tank, now),
+        planned=planned_of(room, tank, now, facts),
         suspects=suspects(room, tank, now, facts),
     )
 
 
-def planned_of(room: Room, tank: str, now: datetime) -> list[tuple[datetime, AnyAct]]:
+def planned_of(room: Room, tank: str, now: datetime, facts: Facts) -> list[tuple[datetime, AnyAct]]:
     """The steps of the running course that are still to come in the tank's own water."""
-    course = room.courses.get(tank)
-    left = [s for s in course.steps if s.at > now and not told(room, tank, s.id)] if course else []
+    left = [s for s in shifted(room, tank, facts).steps if s.at > now and not told(room, tank, s.id)]
     return [(s.at, s.act) for s in left if not s.tub]

@@ -59,7 +59,7 @@ def helping(room: Room, tank: str, now: datetime, facts: Facts) -> Helping | Non
 def _by_life(
     room: Room, tank: str, heads: Progress, now: datetime, facts: Facts
 ) -> tuple[Helped | None, str]:
-    planned = tuple(planned_of(room, tank, now))
+    planned = tuple(planned_of(room, tank, now, facts))
     try:
         life = helped(Question(room=room, course=heads.course, planned=planned, now=now, facts=facts))
     except BadInput:

@@ -65,7 +65,7 @@ def course_to_print(
     """
     room = desk.room()
     course = proposed(room, tank, wanted, now, zone, facts) if wanted is not None else None
-    begun, steps = (None, ()) if course is not None else _running(room, tank, now, zone)
+    begun, steps = (None, ()) if course is not None else _running(room, tank, now, zone, facts)
     told = told_of(room, tank, water_state(room, tank, now, facts), now)
     gasping = urgent(GASPING, told, facts)
     assert gasping is not None  # these signs are urgent by themselves
@@ -88,8 +88,10 @@ def course_to_print(
     )
 
 
-def _running(room: Room, tank: str, now: datetime, zone: str) -> tuple[CourseBegun, tuple[Step, ...]]:
-    found = running(room, tank, now, zone)
+def _running(
+    room: Room, tank: str, now: datetime, zone: str, facts: Facts
+) -> tuple[CourseBegun, tuple[Step, ...]]:
+    found = running(room, tank, now, zone, facts)
     name = room.tanks[tank].name
     if found is None:
         raise BadInput(

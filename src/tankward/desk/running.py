@@ -8,11 +8,13 @@ from typing import Literal
 
 import msgspec
 
+from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput
 from tankward.room.entries.acts import CourseBegun, CourseStopped, Done, Step, StepSkipped
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.rounds.steps import GRACE
+from tankward.treat.mend.shifted import Moved, Shifted, shifted
 
 from .folder import new_id
 
@@ -28,6 +30,7 @@ class StepState(msgspec.Struct, frozen=True, kw_only=True):
     at: datetime | None = None  # when it was done
     who: str = ""
     gap_h: float | None = None  # to the next step of the same kind of act
+    moved: Moved | None = None  # why it comes later than planned: the dose before it was given late
 
     @property
     def open(self) -> bool:
@@ -51,19 +54,21 @@ class Running(msgspec.Struct, frozen=True, kw_only=True):
         return tuple(s for s in left if s.step.at - left[0].step.at < timedelta(hours=1)) if left else ()
 
 
-def running(room: Room, tank: str, now: datetime, zone: str) -> Running | None:
-    """The course that runs in a tank; None where there is none."""
+def running(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> Running | None:
+    """The course that runs in a tank, its steps put off where a dose was given late; None where none runs."""
     course = room.courses.get(tank)
     if course is None:
         return None
     done = {e.step: e for e in room.of_tank(tank) if isinstance(e, Done | StepSkipped) and e.step}
-    steps = sorted(course.steps, key=lambda s: s.at)
-    return Running(course=course, steps=tuple(_state(s, steps, done, now, zone) for s in steps))
+    found = shifted(room, tank, facts)
+    rows = (_state(s, found, done, now, zone) for s in found.steps)
+    return Running(course=course, steps=tuple(rows))
 
 
 def _state(
-    step: Step, steps: list[Step], done: dict[str, Done | StepSkipped], now: datetime, zone: str
+    step: Step, found: Shifted, done: dict[str, Done | StepSkipped], now: datetime, zone: str
 ) -> StepState:
+    steps, moved = found.steps, found.moved.get(step.id)
     entry = done.get(step.id)
     later = [s.at for s in steps if s.at > step.at and type(s.act) is type(step.act)]
     gap = (later[0] - step.at) / timedelta(hours=1) if later else None
@@ -71,9 +76,9 @@ def _state(
         state: State = "done" if isinstance(entry, Done) else "skipped"
         return StepState(step=step, state=state, entry=entry.id, at=entry.at, who=entry.who, gap_h=gap)
     if now > step.at + GRACE:
-        return StepState(step=step, state="late", gap_h=gap)
+        return StepState(step=step, state="late", gap_h=gap, moved=moved)
     today = day_of(step.at, zone) == day_of(now, zone)
-    return StepState(step=step, state="due" if today else "later", gap_h=gap)
+    return StepState(step=step, state="due" if today else "later", gap_h=gap, moved=moved)
 
 
 def step_of(room: Room, tank: str, step: str) -> Step:

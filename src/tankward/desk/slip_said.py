@@ -94,7 +94,7 @@ def _texts(
         case "wrong-tank":
             yield from _into(said, room, tank)
         case "forgot-one":
-            yield from _step(said, [s.id for s in open_steps(room, tank, now, zone)][:1])
+            yield from _step(said, [s.id for s in open_steps(room, tank, now, zone, facts)][:1])
         case "carbon-in":
             yield "out", "yes" if re.search(r"\bout\b|taken out|removed", said) else "no"
         case "untreated-tap" | "big-change":
@@ -105,7 +105,7 @@ def _texts(
         case "no-change":
             late = (
                 [s.step.id for s in run.open if s.step.at <= now]
-                if (run := running(room, tank, now, zone))
+                if (run := running(room, tank, now, zone, facts))
                 else []
             )
             yield from _step(said, late[:1])

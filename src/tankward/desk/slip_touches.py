@@ -129,8 +129,8 @@ def _wrong_tanks(room: Room, tank: str, now: datetime, facts: Facts) -> Iterator
 
 def _steps(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> Iterator[Touch]:
     """Steps of the course: not given yet, given late just now, left out."""
-    found = open_steps(room, tank, now, zone)
-    run = running(room, tank, now, zone)
+    found = open_steps(room, tank, now, zone, facts)
+    run = running(room, tank, now, zone, facts)
     for step in found[:STEPS]:
         for how in ("not-yet", "late", "leave"):
             yield Touch(slip="forgot-one", kind=how, step=step, texts={"step": step.id, "how": how})

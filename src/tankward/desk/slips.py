@@ -152,9 +152,9 @@ def _times(act: Dose, factor: float) -> dict[str, str]:
     return {substance: f"{plain(mg * factor)} mg" for substance, mg in act.actives.items()}
 
 
-def open_steps(room: Room, tank: str, now: datetime, zone: str) -> tuple[Step, ...]:
+def open_steps(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> tuple[Step, ...]:
     """Steps of the running course that are due and neither ticked nor left out; else the next ones."""
-    run = running(room, tank, now, zone)
+    run = running(room, tank, now, zone, facts)
     if run is None:
         return ()
     late = [s.step for s in run.open if s.step.at <= now]

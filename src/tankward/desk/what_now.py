@@ -93,7 +93,7 @@ def what_now_in(
     """
     state = water_state(room, tank, now, facts)
     told = told_of(room, tank, state, now)
-    run = running(room, tank, now, zone)
+    run = running(room, tank, now, zone, facts)
     open_steps = tuple(s.step for s in run.open) if run else ()
     first = urgent(seen, told, facts)
     steps: list[UrgentStep] = [*(first.steps if first else ())]

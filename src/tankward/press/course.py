@@ -30,7 +30,7 @@ def runs(asked: Asked) -> bool:
     """Whether a course with a step left runs in the tank."""
     if asked.tank is None:
         return False
-    found = running(asked.desk.room(), asked.tank.id, asked.now, asked.zone)
+    found = running(asked.desk.room(), asked.tank.id, asked.now, asked.zone, asked.facts)
     return found is not None and bool(found.open)
 
 

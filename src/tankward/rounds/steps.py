@@ -7,9 +7,11 @@ from typing import Literal
 
 import msgspec
 
+from tankward.knowledge.known import Facts
 from tankward.room.entries.acts import Done, Step, StepSkipped
 from tankward.room.replay import Room
 from tankward.room.time import day_of
+from tankward.treat.mend.shifted import shifted
 
 GRACE = timedelta(minutes=30)  # a step is late after that [our own choice]
 HOUR = timedelta(hours=1)
@@ -27,14 +29,16 @@ class StepDue(msgspec.Struct, frozen=True, kw_only=True):
     at: datetime | None = None  # when that was
 
 
-def steps_today(room: Room, now: datetime, zone: str) -> list[StepDue]:
+def steps_today(room: Room, now: datetime, zone: str, facts: Facts) -> list[StepDue]:
     """Of every tank: what is open up to the end of today, and what was done or left out today."""
-    found = [step for tank in room.courses if tank in room.tanks for step in _of_tank(room, tank, now, zone)]
+    tanks = [tank for tank in room.courses if tank in room.tanks]
+    found = [step for tank in tanks for step in _of_tank(room, tank, now, zone, facts)]
     return sorted(found, key=lambda s: (s.step.at, s.tank))  # of one hour in the order of its course
 
 
-def _of_tank(room: Room, tank: str, now: datetime, zone: str) -> list[StepDue]:
-    steps = sorted(room.courses[tank].steps, key=lambda s: s.at)
+def _of_tank(room: Room, tank: str, now: datetime, zone: str, facts: Facts) -> list[StepDue]:
+    """As what was given late needs: a dose that must wait till tomorrow is none of today."""
+    steps = list(shifted(room, tank, facts).steps)
     told = {e.step: e for e in room.of_tank(tank) if isinstance(e, Done | StepSkipped) and e.step}
     today = day_of(now, zone)
     rows = [_step(tank, s, steps, told.get(s.id), now) for s in steps]

@@ -136,7 +136,7 @@ def _around(slip: str, ask: Asking) -> list[Shown]:
 
 
 def _forgotten(slip: str, ask: Asking) -> list[Choice]:
-    steps = open_steps(ask.room, ask.tank.id, ask.now, ask.zone)
+    steps = open_steps(ask.room, ask.tank.id, ask.now, ask.zone, load())
     steps = tuple(s for s in steps if slip != "no-change" or isinstance(s.act, Change))
     if not steps:
         return []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from tankward.quantities.digits import plain_number
 from tankward.room.time import day_of, local
 
 FORTNIGHT = 14  # further away a day is told with its month
@@ -52,6 +53,11 @@ def day_written(iso: str) -> str:
     """A day that was kept as 2026-05-14: 14 May 2026."""
     there = date.fromisoformat(iso)
     return f"{there.day} {there:%b %Y}"
+
+
+def days_said(hours: float) -> str:
+    """How far apart: 12 hours, 4 days."""
+    return f"{plain_number(hours / 24.0)} days" if hours > 24.5 else f"{hours:.0f} hours"
 
 
 def since(hours: float) -> str:

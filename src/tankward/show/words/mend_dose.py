@@ -10,6 +10,7 @@ from tankward.treat.mend.steps import Also, ElseWhere, NextDose, Rises, WaterFir
 
 from .acts import ended, lowered, upper
 from .acts import step_head as course_head
+from .days import days_said
 from .judge import finding_says
 from .lowering import lowering_says, share_words
 from .measured import amount_of, level_shown
@@ -17,7 +18,6 @@ from .mend_parts import (
     Here,
     Said,
     change_head,
-    days_said,
     joined,
     left_said,
     level_of,

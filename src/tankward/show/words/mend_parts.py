@@ -9,7 +9,6 @@ import msgspec
 
 from tankward.judge.urgent import UrgentStep
 from tankward.knowledge.known import Facts
-from tankward.quantities.digits import plain_number
 from tankward.quantities.parse import Estimate
 
 from .acts import ended, upper
@@ -88,11 +87,6 @@ def left_said(x: Estimate, unit: str, name: str, full: float) -> str:
 def long_said(hours: float) -> str:
     """How long: 5 hours, 3 days."""
     return f"{hours:.0f} hours" if hours < 36 else f"{hours / 24:.0f} days"
-
-
-def days_said(hours: float) -> str:
-    """How far apart: 12 hours, 4 days."""
-    return f"{plain_number(hours / 24.0)} days" if hours > 24.5 else f"{hours:.0f} hours"
 
 
 def litres_of(step: UrgentStep) -> str:

@@ -145,7 +145,7 @@ def is_medicated(act: Dose, facts: Facts) -> bool:
 def _late(story: _Story, missed: Step, substance: str, doses: Sequence[Step]) -> Late:
     later = [s for s in doses if s.at > max(missed.at, story.now) and substance in _actives(s)]
     following = later[0] if later else None
-    apart = least_apart_h(story, missed, substance, following)
+    apart = least_apart_h(story.room, story.course, missed, substance, following, story.facts)
     before = _given_before(story, substance)
     give_at = max(story.now, before + timedelta(hours=apart)) if before else story.now
     next_then = max(following.at, give_at + timedelta(hours=apart)) if following else None
@@ -212,10 +212,11 @@ def _planned(story: _Story, missed: Step) -> tuple[Step, ...]:
     return story.course.steps if story.course else (missed,)
 
 
-def least_apart_h(story: _Story, missed: Step, substance: str, following: Step | None) -> float:
+def least_apart_h(
+    room: Room, course: CourseBegun | None, missed: Step, substance: str, following: Step | None, facts: Facts
+) -> float:
     """Two doses of it stand no closer. [h]"""
-    course, facts = story.course, story.facts
-    packet = story.room.shelf.get(course.supply) if course else None
+    packet = room.shelf.get(course.supply) if course else None
     rule = packet.rule.repeat_after_h if packet and packet.rule else None
     if rule:
         return rule

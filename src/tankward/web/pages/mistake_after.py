@@ -117,7 +117,7 @@ def charted(
     assert held.forecast is not None
     course: CourseBegun | None = room.courses.get(tank)
     made = bedside_chart(
-        held.forecast, room, load(), says=says, zone=zone, planned=planned_of(room, tank, now),
+        held.forecast, room, load(), says=says, zone=zone, planned=planned_of(room, tank, now, load()),
         causes=(course.cause,) if course and course.cause else (),
     )  # fmt: skip
     chart = replace(made, old=not held.fresh)
@@ -153,7 +153,7 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
 
 def plan_of(room: Room, tank: str, held: Held, now: datetime, zone: str, facts: Facts) -> Plan:
     """What is really done in the steps that are open: changes, doses, baths, food, each hour as one row."""
-    run = running(room, tank, now, zone)
+    run = running(room, tank, now, zone, load())
     if run is None:
         return Plan()
     ahead = doses_ahead(room, tank, held.forecast, now, facts) if held.forecast and held.fresh else ()

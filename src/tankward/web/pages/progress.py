@@ -120,7 +120,9 @@ def _told(
 ) -> ProgressPage:
     found = answer.found
     says = progress_heading(found, now, zone)
-    chart = progress_chart(found, room, now, zone, facts, says=says, planned=planned_of(room, tank, now))
+    chart = progress_chart(
+        found, room, now, zone, facts, says=says, planned=planned_of(room, tank, now, facts)
+    )
     drawn = _drawn(chart)
     mark = mark_of(found)
     return ProgressPage(

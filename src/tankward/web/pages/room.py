@@ -109,7 +109,7 @@ def rack_tank(room: Room, state: TankState, facts: Facts) -> drawn.RackTank:
 def row_of(room: Room, state: TankState, facts: Facts, now: datetime, zone: str) -> TankRow:
     tank = room.tanks[state.tank]
     head, text, soft = row_words(state, animals_of(room, tank.id, facts), room, facts, now, zone)
-    step = next((s for s in steps_today(room, now, zone) if s.tank == tank.id and not s.entry), None)
+    step = next((s for s in steps_today(room, now, zone, facts) if s.tank == tank.id and not s.entry), None)
     if step is not None:
         text = step_act(step, zone, facts)
     water = water_of(tank, room)

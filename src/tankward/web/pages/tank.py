@@ -16,6 +16,7 @@ from tankward.desk.examine import Examination, examine_tank, told_of
 from tankward.desk.find import find_tank
 from tankward.desk.forecasts import Held, planned_of
 from tankward.desk.in_it_now import InIt, in_it_now
+from tankward.desk.late import late_dose
 from tankward.desk.lives import Lives, lives_here
 from tankward.desk.running import Running, running
 from tankward.judge.verdicts import Verdict
@@ -225,17 +226,19 @@ async def show(request: Request) -> Response:
         if water.value is None
         else request.app.state.forecasts.of(tank.id, now)
     )
-    run = running(room, tank.id, now, zone)
+    run = running(room, tank.id, now, zone, facts)
     told = tank_finding(known_of(room, tank, seen, held, run, request), now, zone, facts)
     verdicts = bears_here(
         room, tank.id, in_water(room, tank.id, now, facts, held.forecast), facts, run.course if run else None
     )
     chart = chart_of(room, tank.id, held, told, now, zone, facts)
     fine = findings_rows(seen, fine=True)
-    planned = planned_of(room, tank.id, now)
+    planned = planned_of(room, tank.id, now, facts)
     far = request.app.state.forecasts.far(tank.id, now) if held.forecast is not None else held
     asked = await soon(lambda: what_if_told(request, room, far, planned, facts))
-    rows, done = planned_rows(run, now, zone, facts) if run else ([], [])
+    rows, done = (
+        planned_rows(run, now, zone, facts, late_dose(room, run, seen.water, now, facts)) if run else ([], [])
+    )
     judged = progress_told(request, room, tank.id, now, zone, facts)
     held_back = hold_of(room, tank.id, now, zone, facts)
     record = TankPage(
@@ -291,7 +294,7 @@ def chart_of(
         return None, "", None, ""
     course = room.courses.get(tank)
     made = bedside_chart(
-        found, room, facts, says=told.says, zone=zone, planned=planned_of(room, tank, now),
+        found, room, facts, says=told.says, zone=zone, planned=planned_of(room, tank, now, facts),
         causes=treated(course, facts),
     )  # fmt: skip
     chart = replace(made, old=not held.fresh)
