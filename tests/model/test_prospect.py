@@ -296,6 +296,21 @@ def test_the_coarse_form_stays_sound_in_a_crowded_tank():
     assert np.abs(coarse.lowest["oxygen"] - exact.lowest["oxygen"]).max() < 0.2
 
 
+@pytest.mark.parametrize("suspect", [SPOT, FLUKE, WORM], ids=lambda s: s.organism)
+def test_the_coarse_form_holds_where_the_water_seldom_comes_to_rest(suspect):
+    """Unheated, with cold water every day or two: what a keeper is shown of a plan is judged so as well."""
+    unheated = room_of_text(TANK.replace("temp=26C", "temp=24C heater=no") + PASTS["doses"])
+    made = prospect(unheated, "nursery", NOW, FACTS, days=8, suspects=(suspect,), draws=256)
+    acts = [(at(day / 2), Change(share=0.4, temp_c=17.0 + day % 3)) for day in (2, 3, 5, 8, 9, 12)]
+    exact, coarse = (made.judged([*acts, *COURSE[:3]], ENDS, coarse=rough) for rough in (False, True))
+    assert np.abs(exact.lowest["temp_c"] - coarse.lowest["temp_c"]).max() < 0.03
+    assert off(coarse.peaks["nh3_n"], exact.peaks["nh3_n"]) < 0.01
+    assert np.abs(coarse.lowest["oxygen"] - exact.lowest["oxygen"]).max() < 0.02
+    for name, other in exact.gone.items():
+        for own, whole_of in zip(coarse.gone[name].chance, other.chance, strict=True):
+            assert made.mean(own, name) == pytest.approx(made.mean(whole_of, name), abs=1e-3)
+
+
 def test_the_oracle_serves_where_nothing_is_compiled(monkeypatch):
     made = ready("doses")
     found = made.judged(COURSE[:4], (4 * DAY,))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from tankward.knowledge import rules
@@ -103,8 +105,18 @@ def _odds_times(share: Array, factor: Array) -> Array:
 Key = tuple[str, str, str]  # name, stage, sign
 
 
-def parameters(organism: Organism) -> dict[Key, ByTemperature]:
+_gathered: dict[int, tuple[Organism, Mapping[Key, ByTemperature]]] = {}  # by which organism it is
+
+
+def parameters(organism: Organism) -> Mapping[Key, ByTemperature]:
     """Every number of an organism that is drawn, by name, stage and sign; one uniform number for each."""
+    known = _gathered.get(id(organism))
+    if known is None or known[0] is not organism:
+        known = _gathered[id(organism)] = organism, _parameters(organism)
+    return known[1]
+
+
+def _parameters(organism: Organism) -> dict[Key, ByTemperature]:
     rows: dict[Key, list[Parameter]] = {}
     for row in organism.parameter:
         if row.use:

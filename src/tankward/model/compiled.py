@@ -79,10 +79,11 @@ class Compiled(Water):
             copies = np.where(told, self.seen + np.cumsum(told) - 1, -1)
             part = stretch(self, table, first, last, copies, self.memo)
             self._run(part)
-            for (begin, warm), (end, _) in pairwise(part.warmth):
-                many = int(np.count_nonzero(told[begin:end]))
-                self.temps[self.seen : self.seen + many] = warm
-                self.seen += many
+            kept = np.flatnonzero(told[: len(part)])
+            from_steps, warmths = zip(*part.warmth[:-1], strict=True)
+            at = np.searchsorted(from_steps, kept, side="right") - 1
+            self.temps[self.seen : self.seen + kept.size] = np.array(warmths)[at]
+            self.seen += kept.size
             self.temp_c = part.warmth[-1][1]
             first, told = first + len(part), told[len(part) :]
 

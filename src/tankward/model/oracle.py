@@ -22,7 +22,7 @@ from .processes.substances import gone, loss_rates, seen
 from .rows import Array, Rows, rows_of
 from .standing import Rules, Standing
 from .table import Step, Table
-from .warmth import after, mixed, target
+from .warmth import COARSE_SNAP_C, SNAP_C, after, mixed, target
 from .water_line import WaterLine
 
 DAY_H = 24.0
@@ -48,6 +48,7 @@ class Run(msgspec.Struct, frozen=True):
     kept: NDArray[np.intp] | None = None  # which of so many draws these are; None: the first
     of: int = 0
     made: Hashable = None  # by which its substances are known to whoever keeps what holds of them
+    coarse: bool = False  # steps as long as the method is stable
 
     @property
     def drawn_of(self) -> int:
@@ -189,8 +190,9 @@ class Water:
             self.phase = int(minutes[0]), warm
         begin, temp_c = self.phase
         since, left = (minutes - begin) / 60.0, self.left_at(step)
+        snap_c = COARSE_SNAP_C if self.run.coarse else SNAP_C
         middle, end = (
-            after(temp_c, self.run.th, step.standing, (since + part)[:, None], left)
+            after(temp_c, self.run.th, step.standing, (since + part)[:, None], left, snap_c)
             for part in (hours / 2, hours)
         )
         return middle, end
@@ -245,6 +247,8 @@ class Water:
         return out[0], out[1], out[2]
 
     def _seen(self) -> Rows:
+        if not self.run.body.state:
+            return self.nothing  # there is nobody to see it
         left, plants = seen(self.run.sub, self.amounts, self.per_l)
         return SimpleNamespace(filter=left, plants=plants)
 
@@ -266,6 +270,10 @@ class Water:
         # The parabola through start, middle and end, integrated over each half.
         first, second = (5 * k0 + 8 * km - k1) / 12, (-k0 + 8 * km + 5 * k1) / 12
         return gone(first, hours / 2), gone(second, hours / 2)
+
+    def lost_in(self, step: Step, temp_c: Array, hours: Array) -> tuple[Array, Array]:
+        """Of steps in which the warmth is taken as one: … × draws in, … × substances × draws out."""
+        return gone(self._losing(step, temp_c), hours)
 
     def _losing(self, step: Step, temp_c: Array) -> Array:
         """Rate at which each substance goes. [1/h]"""

@@ -197,6 +197,7 @@ class Onward:
             kept=at.kept,
             of=at.of,
             made=made,
+            coarse=coarse,
         )
         return GoingOn(run=run, rows=rows, timed=tuple(acts), breaks=frozenset(steps.breaks))
 

@@ -7,7 +7,7 @@ before: whoever runs the same tank many times (`resume.py`) keeps it (`memo.py`)
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from types import SimpleNamespace
 
 import msgspec
@@ -23,6 +23,7 @@ from .table import Span, Step, Table
 from .warmth import target
 
 MOST, ROOM = 96, 24_576  # environments of one stretch, × draws: so its paces stay few megabytes
+ALIKE_C = 0.15  # coarsely, steps whose warmth goes on by less than this share one [our own choice]
 
 
 class Stretch(msgspec.Struct, frozen=True):
@@ -66,9 +67,9 @@ class Gathering:
         if first == span.first and span.new:
             self.state.phase = None
         if not (self.warm is goal or np.array_equal(self.warm, goal)):
-            first = self._moving(
-                span, edges, first, min(last, first + (self.most - self.many + 1) // 2), goal
-            )
+            each = 1 if self.state.run.coarse else 2
+            room = (self.most - self.many + each - 1) // each
+            first = self._moving(span, edges, first, min(last, first + room), goal)
             if first < last and not np.array_equal(self.warm, goal):
                 return first
         if first < last:
@@ -113,21 +114,49 @@ class Gathering:
         middle, end = state.warming(step, self.warm, minutes[:-1], hours)
         there = (end == goal).all(axis=1)
         count = int(there.argmax()) + 1 if there.any() else len(hours)
-        begin = np.concatenate([self.warm[None], end[: count - 1]])
-        nodes = np.empty((2 * count + 1, end.shape[1]))
-        nodes[0], nodes[1::2], nodes[2::2] = self.warm, middle[:count], end[:count]
-        here = self._more(Environments(step, nodes))
-        for node, offset in zip(self.at, range(3), strict=True):
-            node += range(here + offset, here + offset + 2 * count, 2)
-        halves = state.losing(step, (begin, middle[:count], end[:count]), hours[:count, None, None])
-        inflow = np.zeros_like(state.amounts) + state.inflow(step)
-        found = np.stack([halves[0][0], halves[1][0]], 1), np.stack([halves[0][1], halves[1][1]], 1)
-        self.losses.append((*found, np.broadcast_to(inflow, (count, *inflow.shape))))
-        self.loss += range(self.lost, self.lost + count)
-        self.lost += count
+        begin, middle, end = np.concatenate([self.warm[None], end[: count - 1]]), middle[:count], end[:count]
+        if state.run.coarse:
+            self._alike(step, begin, end, hours[:count])
+        else:
+            self._exactly(step, begin, middle, end, hours[:count])
         self.warmth += [(len(self.loss) - count + n + 1, end[n]) for n in range(count)]
         self.warm = end[count - 1]
         return first + count
+
+    def _exactly(self, step: Step, begin: Array, middle: Array, end: Array, hours: Array) -> None:
+        """Each step with its own warmth at its beginning, middle and end."""
+        state, count = self.state, len(hours)
+        nodes = np.empty((2 * count + 1, end.shape[1]))
+        nodes[0], nodes[1::2], nodes[2::2] = self.warm, middle, end
+        here = self._more(Environments(step, nodes))
+        for node, offset in zip(self.at, range(3), strict=True):
+            node += range(here + offset, here + offset + 2 * count, 2)
+        halves = state.losing(step, (begin, middle, end), hours[:, None, None])
+        found = np.stack([halves[0][0], halves[1][0]], 1), np.stack([halves[0][1], halves[1][1]], 1)
+        self._goes(step, *found, range(count))
+
+    def _alike(self, step: Step, begin: Array, end: Array, hours: Array) -> None:
+        """Steps between which it hardly gets warmer share what holds in their middle."""
+        moved = np.cumsum(np.abs(end - begin).max(axis=1))
+        bins = np.concatenate([[0.0], moved[:-1]]) // ALIKE_C
+        firsts = np.flatnonzero(np.diff(bins, prepend=-1.0))
+        lasts = np.append(firsts[1:], len(hours)) - 1
+        middle = (begin[firsts] + end[lasts]) / 2.0
+        group = np.repeat(np.arange(len(firsts)), lasts - firsts + 1)
+        here = self._more(Environments(step, middle))
+        for node in self.at:
+            node += (here + group).tolist()
+        _, of, which = np.unique(group + hours / 24.0, return_index=True, return_inverse=True)
+        half = self.state.lost_in(step, middle[group[of]], hours[of, None, None] / 2.0)
+        left, counts = (np.stack([part, part], 1) for part in half)
+        self._goes(step, left, counts, which.tolist())
+
+    def _goes(self, step: Step, left: Array, counts: Array, which: Iterable[int]) -> None:
+        """Losses more: losses × halves × substances × draws; `which` of them each step has."""
+        inflow = np.zeros_like(self.state.amounts) + self.state.inflow(step)
+        self.losses.append((left, counts, np.broadcast_to(inflow, (len(left), *inflow.shape))))
+        self.loss += [self.lost + n for n in which]
+        self.lost += len(left)
 
     def _more(self, some: Environments) -> int:
         """The number of the first of some environments more."""

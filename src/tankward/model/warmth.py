@@ -8,7 +8,7 @@ from .maths import exp, maximum, minimum, where
 from .rows import Array, Rows
 from .standing import AS_USUAL, Standing
 
-SNAP_C = 1e-3  # nearer than this it has arrived
+SNAP_C, COARSE_SNAP_C = 1e-3, 0.02  # nearer than this it has arrived
 
 
 def target(th: Rows, standing: Standing) -> Array:
@@ -23,7 +23,12 @@ def target(th: Rows, standing: Standing) -> Array:
 
 
 def after(
-    temp_c: Array, th: Rows, standing: Standing, hours: Array | float, left: Array | float = 1.0
+    temp_c: Array,
+    th: Rows,
+    standing: Standing,
+    hours: Array | float,
+    left: Array | float = 1.0,
+    snap_c: float = SNAP_C,
 ) -> Array:
     """Temperature after so many hours.
 
@@ -39,6 +44,8 @@ def after(
         0 or more. [h]
     left : array or number
         Water there is, against the full tank: less of it cools and warms faster. [-]
+    snap_c : number
+        Nearer than this to where it is heading it has arrived. [°C]
 
     Returns
     -------
@@ -57,7 +64,7 @@ def after(
     ceiling = th.room_c + th.heating_c_h / th.cooling_1_h
     driven = ceiling + (temp_c - ceiling) * fading
     below = where(temp_c < goal, minimum(maximum(driven, temp_c), goal), maximum(free, goal))
-    reached = where(np.abs(below - goal) < SNAP_C, goal, below)
+    reached = where(np.abs(below - goal) < snap_c, goal, below)
     return np.asarray(reached)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from tankward.model.rows import Array
@@ -22,8 +24,14 @@ def nodes(k: Array) -> Array:
     Returns
     -------
     array
-        nodes × draws; their mean is 1.
+        nodes × draws; their mean is 1. Read only.
     """
+    return _nodes(np.asarray(k, dtype=float).tobytes())
+
+
+@lru_cache(32)
+def _nodes(shapes: bytes) -> Array:
+    k = np.frombuffer(shapes)
     x = np.linspace(LOWEST, HIGHEST, GRID)[:, None]
     log_density = k * x - k * np.exp(x)  # in ln of the burden
     density = np.exp(log_density - log_density.max(axis=0))
@@ -33,4 +41,6 @@ def nodes(k: Array) -> Array:
     number, carried = number / number[-1], carried / carried[-1]
     at = np.linspace(0.0, 1.0, NODES + 1)
     up_to = [np.interp(at, number[:, d], carried[:, d]) for d in range(k.size)]
-    return np.asarray(np.diff(np.array(up_to), axis=1).T * NODES)
+    found = np.asarray(np.diff(np.array(up_to), axis=1).T * NODES)
+    found.flags.writeable = False
+    return found

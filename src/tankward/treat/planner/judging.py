@@ -1,4 +1,8 @@
-"""Acts into a score: one tank made ready once, then every course by the same draws."""
+"""Acts into a score: one tank made ready once, then every course by the same draws.
+
+Steps are as long as the methods are stable: that moves a chance by less than a thousandth, a tenth of what
+the number of draws does (`tests/model/test_prospect.py`).
+"""
 
 from __future__ import annotations
 
@@ -27,7 +31,6 @@ from .records import Score, Wishes
 from .score import Seen, Top, days_from, minutes_of_course, scored
 
 Acts = Sequence[tuple[datetime, AnyAct]]
-FEW = 64  # draws
 NONE = 1e-12  # of an organism on one fish: none
 
 
@@ -71,7 +74,7 @@ class Judging:
         found = self.prospect(draws)
         if self._low(found):
             return self._lowered(found, acts)
-        return self._seen(found, found.judged(acts, [self.by], coarse=rough(draws)))
+        return self._seen(found, found.judged(acts, [self.by], coarse=True))
 
     def seen_course(self, course: Course, draws: int) -> Seen:
         """The same of a course, in the tank and in the tub beside it."""
@@ -80,7 +83,7 @@ class Judging:
         found, beside = self.prospect(draws), self.beside(draws)
         if self._low(found):
             return self._lowered_apart(found, beside, course)
-        judged = beside.judged(course, self.by, coarse=rough(draws))
+        judged = beside.judged(course, self.by, coarse=True)
         return self._seen(found, judged)
 
     def beside(self, draws: int) -> Beside:
@@ -99,16 +102,15 @@ class Judging:
 
     def _lowered_apart(self, found: Prospect, beside: Beside, course: Course) -> Seen:
         """Of what is never gone, on the fish in the tub: against the tank over the same days."""
-        tank, tub = beside.apart(course, self.by, coarse=rough(found.draws))
+        tank, tub = beside.apart(course, self.by, coarse=True)
         both = together(tank, tub)
         clear: Array | None = None
         there = beside.tub(course)
         if there is not None:
             until = left_at(course, self.by, there)
             acts = [(max(at, there.now), act) for at, act in tub_acts(course) if at <= until]
-            coarse = rough(found.draws)
-            made = lowered(there, acts, until, coarse=coarse)
-            alone = lowered(found, (), until, coarse=coarse)
+            made = lowered(there, acts, until, coarse=True)
+            alone = lowered(found, (), until, coarse=True)
             clear = _less(made, alone)
         return Seen(
             peaks=both.peaks, lowest=both.lowest, goal="brought-low", clear=clear, weights=found.weights,
@@ -126,7 +128,7 @@ class Judging:
 
     def _lowered(self, found: Prospect, acts: Acts) -> Seen:
         """Of what is never gone: by how much less of it sits on the fish than if nothing were done."""
-        made, alone = lowered(found, acts, self.by, coarse=rough(found.draws)), self._alone(found)
+        made, alone = lowered(found, acts, self.by, coarse=True), self._alone(found)
         clear = _less(made, alone)
         return Seen(
             peaks=made.peaks, lowest=made.lowest, goal="brought-low", clear=clear, weights=found.weights,
@@ -136,7 +138,7 @@ class Judging:
     def _alone(self, found: Prospect) -> Lowered:
         with self._lock:
             if found.draws not in self._untouched:
-                self._untouched[found.draws] = lowered(found, (), self.by, coarse=rough(found.draws))
+                self._untouched[found.draws] = lowered(found, (), self.by, coarse=True)
             return self._untouched[found.draws]
 
     def _told(self, found: Prospect) -> Array:
@@ -184,11 +186,6 @@ class Judging:
             seen = self.seen((), draws)
             self._left[draws] = scored(seen, (), self.wishes, days=0.0, minutes=(0.0, 0.0), cost=0.0)
         return self._left[draws]
-
-
-def rough(draws: int) -> bool:
-    """With few draws it is only chosen among many: longer steps do."""
-    return draws <= FEW
 
 
 def _less(made: Lowered, alone: Lowered) -> Array | None:

@@ -32,6 +32,7 @@ from .records import Loss, Plan, Planned, Point, Score, Wishes
 from .score import days_from, minutes_of, tops_of_option
 from .search import THREADS, Budget, Found, Search, search
 from .then import followed, of_first_turn
+from .turns import short_turns
 from .way import Way
 from .ways import Ways, setting, ways_of
 
@@ -100,8 +101,10 @@ def make_plan(
     suspects = of_causes([(cause, None) for cause in causes], facts)[:GERMS]
     judging = Judging(room, request, suspects, now, by, facts, wishes)
     planner = _Planner(open_ways, judging, wishes, by, now, facts)
-    found = planner.search(budget, told, first)
-    courses = tuple(followed(p, options, here, room) for p in planner.best(found, budget, told))
+    with short_turns():
+        found = planner.search(budget, told, first)
+        best = planner.best(found, budget, told)
+    courses = tuple(followed(p, options, here, room) for p in best)
     plan = Plan(
         tank=request.tank.id, causes=options.causes, now=now, by=by, wishes=wishes, courses=courses,
         packets=packets(here, options, judging), ruled_out=options.ruled_out,

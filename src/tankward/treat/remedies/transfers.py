@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 
@@ -144,7 +145,7 @@ def _days(organism: Organism, stage: str, temp_c: float, share: float) -> float 
     return float(row.draw(np.array([share]), temp_c, _q10(known))[0])
 
 
-def _q10(known: dict[tuple[str, str, str], ByTemperature]) -> float:
+def _q10(known: Mapping[tuple[str, str, str], ByTemperature]) -> float:
     row = known.get(("q10", "", ""))
     return USUAL_Q10 if row is None else (row.low[0] * row.high[0]) ** 0.5
 
