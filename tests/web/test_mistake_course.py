@@ -84,7 +84,7 @@ def test_the_plan_is_used_with_one_touch(treated: Visitor) -> None:
 
 @pytest.mark.parametrize(("how", "state"), [("not-yet", "open"), ("late", "done"), ("leave", "skipped")])
 def test_a_forgotten_step(treated: Visitor, how: str, state: str) -> None:
-    step = open_steps(treated.desk.room(), "t7", NOW, "UTC")[0].id
+    step = open_steps(treated.desk.room(), "t7", NOW, "UTC", load())[0].id
     form = treated.get("/tanks/t7/mistake/forgot-one")
     assert treated.post("/tanks/t7/mistake/forgot-one", form, step=step, how=how).code == 303
     run = running(treated.desk.room(), "t7", NOW, "UTC", load())
