@@ -66,6 +66,11 @@ PAGES = {  # name of the picture: path
     "recipe_asked": "/recipe",
     "tub_asked": "/tanks/T7/tub",
     "hygiene": "/tanks/T7/hygiene?strength=5%25&volume=5+L",
+    "contact": "/tanks/T8/contact",
+    "quarantine": "/quarantine?animals-0=8+platies+2.5+cm&source-0=auction&animals-1=6+neon+rainbow+4+cm"
+    "&source-1=exchange&food=3+%25",
+    "quarantine_asked": "/quarantine",
+    "wind_down": "/tanks/T7/wind-down",
     "cards": "/cards",
     "kit": "/kit",
     "hours": "/kit/hours?hours=Mon-Fri+18:00-22:30%3B+Sat,+Sun+8:00-23:00%3B+away+Thu-Sat",

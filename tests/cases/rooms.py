@@ -34,6 +34,9 @@ CASE_4 = (
     ("log", "reading", "A", "ammonia=0 mg/L as N", "nitrite=0 mg/L as N", "ph=8.0", "temp=25C"),
 )  # fmt: skip
 
+# The same before they came: A stands ready and empty, B is full of fry.
+CASE_4_READY = tuple(line for line in CASE_4 if line[:3] != ("stock", "add", "A"))
+
 CASE_5 = (
     ("tank", "add", "name=T1", "volume=63L", "temp=25C", "filter=sponge"),
     ("stock", "add", "T1", "kind=dont-know", "name=the timid two", "number=2"),
@@ -41,3 +44,20 @@ CASE_5 = (
     ("stock", "add", "T1", "kind=20 cherry shrimp"),
     ("stock", "add", "T1", "kind=moss"),
 )  # fmt: skip
+
+# Its leftovers three weeks after the last thin fish: three courses were given, the cause was never known.
+CASE_5_LEFT = (
+    ("tank", "add", "name=T1", "volume=63L", "temp=25C", "filter=sponge", "tap=chloramine"),
+    ("tank", "add", "name=T2", "volume=40L", "temp=25C", "filter=sponge"),
+    ("tank", "add", "name=T3", "volume=20L", "temp=25C", "filter=sponge"),
+    ("stock", "add", "T1", "kind=dont-know", "name=the timid two", "number=2"),
+    ("stock", "add", "T1", "kind=4 pygmy cory"),
+    ("stock", "add", "T1", "kind=1 bristlenose", "length=9cm"),
+    ("stock", "add", "T1", "kind=20 cherry shrimp"),
+    ("stock", "add", "T1", "kind=moss"),
+    ("stock", "add", "T2", "kind=6 cherry barb"),
+    ("log", "look", "T1", "seen=sunken belly, white stringy droppings", "when=2026-04-23T18:00"),
+    ("log", "dose", "T1", "metronidazole=240mg", "when=2026-04-24T18:00"),
+    ("log", "dose", "T1", "metronidazole=240mg", "when=2026-04-30T18:00"),
+    ("log", "dose", "T1", "metronidazole=240mg", "when=2026-05-06T18:00"),
+)

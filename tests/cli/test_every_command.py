@@ -27,7 +27,7 @@ COMMANDS = commands(build())
 PROMISED = {  # of the contract; more are added as they come
     "calc", "causes", "options", "what-now", "facts", "start", "tank", "stock", "shelf", "kit", "log",
     "correct", "undo", "find", "now", "course", "course-stop", "progress", "forecast", "print", "round",
-    "calendar",
+    "calendar", "contact", "quarantine", "wind-down",
 }  # fmt: skip
 # What each is asked with where the walk has nothing of it; {entry} is the last reading.
 MORE = {

@@ -68,7 +68,8 @@ def _goes(one: Leaving, room: Room) -> GoesRow:
         ],
         apart_days=one.apart_d, apart_until=one.apart.isoformat(), worms_days=one.worms_d,
         worms_until=one.worms.isoformat() if one.worms else "",
-        says=f"{row.margin} {one.stock.name}: {row.where} {row.apart}", source="none", status=one.status,
+        says=" ".join(t for t in (f"{row.margin} {one.stock.name}:", row.held, row.where, row.apart) if t),
+        source="none", status=one.status,
     )  # fmt: skip
 
 

@@ -47,6 +47,7 @@ ASK = (
     "Ask what they are before they go anywhere: a photo, how long, how they hold themselves. Alone in a tub "
     "meanwhile, in water like theirs here, warmth the same; no other animal with them."
 )
+HELD = "Neither sold nor given."
 CLOSED = "The record is closed. Its entries stay, and its name stays out of use."
 NOT_EMPTY = "The record can be closed once nobody is written down in it."
 PRACTICE = "usual practice"
@@ -117,9 +118,10 @@ class Goes(msgspec.Struct, frozen=True, kw_only=True):
     stock: str
     margin: str
     head: str
+    held: str  # "" where nothing holds them
     where: str
     apart: str
-    mark: str
+    unknown: bool
 
 
 def finding(found: Found) -> str:
@@ -164,9 +166,10 @@ def goes(one: Leaving, room: Room) -> Goes:
         stock=one.stock.id,
         margin=count(one.stock.number),
         head=upper(one.stock.name or "animals"),
+        held=HELD if one.held else "",
         where=ASK if unknown else _where(one, room),
         apart=apart_says(one),
-        mark="unknown" if unknown else "caution" if one.held else "",
+        unknown=unknown,
     )
 
 
@@ -176,8 +179,6 @@ def _where(one: Leaving, room: Room) -> str:
     free = [_home(h, room) for h in fit if h.why == "free"]
     well = [_home(h, room) for h in fit if h.why == "well"]
     told = []
-    if one.held:
-        told.append("Neither sold nor given.")
     if met:
         told.append(f"To {listed(met, 'or')}: it met the same already.")
     if free:

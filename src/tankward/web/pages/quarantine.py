@@ -43,7 +43,7 @@ class ArrivalTold(msgspec.Struct, frozen=True, kw_only=True):
     head: str
     place: str
     days_says: str
-    rows: list[words.DayRow]
+    rows: tuple[words.DayRow, ...]
     water: list[str]
     common: list[tuple[str, str]]
 
@@ -73,6 +73,8 @@ class QuarantinePage(Page, frozen=True, kw_only=True):
     never: tuple[str, ...]
     water_sure: str
     common_say: str
+    days: list[words.DayRow]  # of all of them, where they are the same
+    days_says: str
     sources: list[str]
     lines: list[list[Shown]]
     water: list[Shown]
@@ -147,6 +149,7 @@ def _page(request: Request, query: Mapping[str, str], fault: BadInput | None = N
     named = {f.name for row in [*lines, water] for f in row if f.error}
     told = {"animals": "animals-0", "into": "into-0"}
     arrivals = _arrivals(found, room, now, zone, facts) if found else []
+    alike = len({tuple(a.rows) for a in arrivals}) == 1
     record = QuarantinePage(
         title=words.heading(found, room) if found else (apart[0].head if apart else words.TITLE),
         place_line=f"Newcomers apart, {moment_line(now, zone)}",
@@ -155,6 +158,7 @@ def _page(request: Request, query: Mapping[str, str], fault: BadInput | None = N
         set_up=words.SET_UP, bag=words.BAG, no_sign=words.NO_SIGN, never=words.NEVER,
         water_sure=words.WATER_SURE if found and any(a.fed for a in found.arrivals) else "",
         common_say=words.COMMON_SAY,
+        days=list(arrivals[0].rows) if alike else [], days_says=arrivals[0].days_says if alike else "",
         sources=_sources(found, facts),
         lines=lines, water=water,
         fault=" ".join(s for f, s in faults.items() if told.get(f, f) not in named),
@@ -176,7 +180,7 @@ def _arrivals(found: Quarantine, room: Room, now: datetime, zone: str, facts: Fa
     return [
         ArrivalTold(
             head=f"{words.from_words(a)}: {words.who(a)}", place=words.place_says(a, room),
-            days_says=words.days_says(a), rows=words.day_rows(a, found.came, today, zone),
+            days_says=words.days_says(a), rows=tuple(words.day_rows(a, found.came, today, zone)),
             water=words.water_lines(a),
             common=[(words.common_says(c, facts), words.common_soft(c, facts)) for c in a.common],
         )

@@ -108,7 +108,7 @@ def _page(
         ],
         dry=[words.dry_line(d, facts) for d in found.closing.dry],
         steps=working_rows(found.bleach.how) if found.bleach else [],
-        cautions=found.bleach.cautions if found.bleach else (),
+        cautions=(found.bleach.cautions[0], *found.bleach.cautions[2:]) if found.bleach else (),
         never=words.never(found), end=words.END, left=words.left_says(found),
         can_close=not any(g.animal for g in groups),
         unsure="" if found.strength_known else words.OLD_BLEACH,
