@@ -12,6 +12,8 @@ from tankward.treat.amounts.measure import Measured
 from .acts import upper
 
 MG_PER_G = 1000.0
+LEAST_MG_L = 0.001  # nobody measures so little at home [our own choice]
+UNMEASURED = 0.01  # of the high end: a level under it is told by the high end alone [our own choice]
 OFF = ("spoon", "syringe", "jug", "piece")  # tools whose error is worth a word
 SMALL = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
@@ -139,7 +141,11 @@ def level_shown(value: float, unit: str) -> str:
 
 
 def level_range(low: float, high: float, unit: str) -> str:
-    """The same of a range."""
+    """The same of a range; what is so small that nobody could measure it is no figure."""
+    if unit.startswith("mg/L") and 0.0 < high < LEAST_MG_L:
+        return f"under {shown(LEAST_MG_L, unit)}"
+    if 0.0 < low < UNMEASURED * high:
+        return f"under {level_shown(high, unit)}"
     if unit == "mg/L" and high >= 0.995 * MG_PER_G:
         return shown_range(low / MG_PER_G, high / MG_PER_G, "g/L")
     return shown_range(low, high, unit)
