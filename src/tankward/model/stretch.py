@@ -7,7 +7,7 @@ before: whoever runs the same tank many times (`resume.py`) keeps it (`memo.py`)
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Sequence
 from types import SimpleNamespace
 
 import msgspec
@@ -23,6 +23,7 @@ from .table import Span, Step, Table
 from .warmth import target
 
 MOST, ROOM = 96, 24_576  # environments of one stretch, × draws: so its paces stay few megabytes
+KEPT = 50_000  # spans of warmth that moves, × draws, that are kept: some tens of megabytes
 ALIKE_C = 0.15  # coarsely, steps whose warmth goes on by less than this share one [our own choice]
 
 
@@ -48,6 +49,17 @@ class Environments(msgspec.Struct, frozen=True):
     key: Hashable = None
 
 
+class Moved(msgspec.Struct, frozen=True):
+    """Steps in which it warms or cools: environments and losses, and which of them each step has."""
+
+    end: Array  # steps × draws
+    nodes: Array  # environments × draws
+    at: tuple[Sequence[int], Sequence[int], Sequence[int]]
+    left: Array  # losses × halves × substances × draws
+    counts: Array
+    lost: Sequence[int]
+
+
 class Gathering:
     """Steps that are being gathered, from the state before them."""
 
@@ -60,6 +72,7 @@ class Gathering:
         self.warmth = [(0, self.warm)]
         self.numbers: dict[Hashable, int] = {}
         self.most = max(MOST, ROOM // state.run.draws)
+        self.few = max(16, KEPT // state.run.draws)
 
     def add(self, span: Span, edges: tuple[int, ...], first: int, last: int) -> int:
         """Steps `first` to `last` of a span; up to which it came."""
@@ -84,20 +97,15 @@ class Gathering:
         if self.warm is not goal:
             self.warm = goal
             self.warmth.append((len(self.loss), goal))
-        s, line = span.standing, self.state.run.line
-        held = s.heater_c
-        key = (
-            span.lit, s.more_air, s.off, s.stock, s.feed, s.food_g, held, line is None,
-        )  # fmt: skip
-        falling = 0.0 if line is None else line.falling(span.asked)
+        key, known = self._kind(span)
         here = self.numbers.get((key, span.asked))
         if here is None:
-            known = None if falling is None else (key, falling)
             here = self._more(Environments(span.alone(0, 0.0), goal[None], known))
             self.numbers[key, span.asked] = here
         for node in self.at:
             node += [here] * (last - first)
-        kind = (span.lit, span.carbon, self.state.used(s), held, id(s) if s.medicated else 0)
+        s = span.standing
+        kind = (span.lit, span.carbon, self.state.used(s), s.heater_c, id(s) if s.medicated else 0)
         numbers, loss = self.numbers, self.loss
         for n in range(first, last):
             lost = (edges[n + 1] - edges[n], kind)
@@ -106,57 +114,72 @@ class Gathering:
                 number = numbers[lost] = self._lost(span.alone(0, lost[0] / 60.0), goal, (lost[0], kind[:-1]))
             loss.append(number)
 
+    def _kind(self, span: Span) -> tuple[Hashable, Hashable]:
+        """By what an environment is known again but for its warmth: in this stretch, in others (None: not)."""
+        s, line = span.standing, self.state.run.line
+        key = (span.lit, s.more_air, s.off, s.stock, s.feed, s.food_g, s.heater_c, line is None)
+        falling = 0.0 if line is None else line.falling(span.asked)
+        return key, None if falling is None else (key, falling)
+
     def _moving(self, span: Span, edges: tuple[int, ...], first: int, last: int, goal: Array) -> int:
         """Steps in water that warms or cools, until it comes to its warmth; up to which it came."""
         state, step = self.state, span.alone(edges[first], 0.0)
+        state.phase = state.phase or (edges[first], self.warm)
         minutes = np.array(edges[first : last + 1])
+        known, key = self._kind(span)[1] if state.run.coarse else None, None
+        if known is not None:
+            since, begin = edges[first] - state.phase[0], state.phase[1].tobytes()
+            key = known, since, begin, self.warm.tobytes(), np.diff(minutes).tobytes()
+
+        def moved() -> Moved:
+            return self._moved(step, minutes, goal)
+
+        lost = state.run.made, span.carbon, state.used(span.standing)
+        found = self.kept.of("moved", (lost, key), moved, self.few) if key else moved()
+        here, count = self._more(Environments(step, found.nodes, key)), len(found.end)
+        for node, at in zip(self.at, found.at, strict=True):
+            node += [here + n for n in at]
+        inflow = np.zeros_like(state.amounts) + state.inflow(step)
+        many = np.broadcast_to(inflow, (len(found.left), *inflow.shape))
+        self.losses.append((found.left, found.counts, many))
+        self.loss += [self.lost + n for n in found.lost]
+        self.lost += len(found.left)
+        self.warmth += [(len(self.loss) - count + n + 1, found.end[n]) for n in range(count)]
+        self.warm = found.end[-1]
+        return first + count
+
+    def _moved(self, step: Step, minutes: NDArray[np.int64], goal: Array) -> Moved:
         hours = np.diff(minutes) / 60.0
-        middle, end = state.warming(step, self.warm, minutes[:-1], hours)
+        middle, end = self.state.warming(step, self.warm, minutes[:-1], hours)
         there = (end == goal).all(axis=1)
         count = int(there.argmax()) + 1 if there.any() else len(hours)
         begin, middle, end = np.concatenate([self.warm[None], end[: count - 1]]), middle[:count], end[:count]
-        if state.run.coarse:
-            self._alike(step, begin, end, hours[:count])
-        else:
-            self._exactly(step, begin, middle, end, hours[:count])
-        self.warmth += [(len(self.loss) - count + n + 1, end[n]) for n in range(count)]
-        self.warm = end[count - 1]
-        return first + count
+        each = self._alike if self.state.run.coarse else self._exactly
+        return each(step, begin, middle, end, hours[:count])
 
-    def _exactly(self, step: Step, begin: Array, middle: Array, end: Array, hours: Array) -> None:
+    def _exactly(self, step: Step, begin: Array, middle: Array, end: Array, hours: Array) -> Moved:
         """Each step with its own warmth at its beginning, middle and end."""
-        state, count = self.state, len(hours)
+        count = len(hours)
         nodes = np.empty((2 * count + 1, end.shape[1]))
         nodes[0], nodes[1::2], nodes[2::2] = self.warm, middle, end
-        here = self._more(Environments(step, nodes))
-        for node, offset in zip(self.at, range(3), strict=True):
-            node += range(here + offset, here + offset + 2 * count, 2)
-        halves = state.losing(step, (begin, middle, end), hours[:, None, None])
-        found = np.stack([halves[0][0], halves[1][0]], 1), np.stack([halves[0][1], halves[1][1]], 1)
-        self._goes(step, *found, range(count))
+        at = range(0, 2 * count, 2), range(1, 2 * count, 2), range(2, 2 * count + 1, 2)
+        halves = self.state.losing(step, (begin, middle, end), hours[:, None, None])
+        left, counts = (np.stack([one[n] for one in halves], 1) for n in range(2))
+        return Moved(end, nodes, at, left, counts, range(count))
 
-    def _alike(self, step: Step, begin: Array, end: Array, hours: Array) -> None:
+    def _alike(self, step: Step, begin: Array, middle: Array, end: Array, hours: Array) -> Moved:
         """Steps between which it hardly gets warmer share what holds in their middle."""
         moved = np.cumsum(np.abs(end - begin).max(axis=1))
         bins = np.concatenate([[0.0], moved[:-1]]) // ALIKE_C
         firsts = np.flatnonzero(np.diff(bins, prepend=-1.0))
         lasts = np.append(firsts[1:], len(hours)) - 1
-        middle = (begin[firsts] + end[lasts]) / 2.0
+        nodes = (begin[firsts] + end[lasts]) / 2.0
         group = np.repeat(np.arange(len(firsts)), lasts - firsts + 1)
-        here = self._more(Environments(step, middle))
-        for node in self.at:
-            node += (here + group).tolist()
         _, of, which = np.unique(group + hours / 24.0, return_index=True, return_inverse=True)
-        half = self.state.lost_in(step, middle[group[of]], hours[of, None, None] / 2.0)
+        half = self.state.lost_in(step, nodes[group[of]], hours[of, None, None] / 2.0)
         left, counts = (np.stack([part, part], 1) for part in half)
-        self._goes(step, left, counts, which.tolist())
-
-    def _goes(self, step: Step, left: Array, counts: Array, which: Iterable[int]) -> None:
-        """Losses more: losses × halves × substances × draws; `which` of them each step has."""
-        inflow = np.zeros_like(self.state.amounts) + self.state.inflow(step)
-        self.losses.append((left, counts, np.broadcast_to(inflow, (len(left), *inflow.shape))))
-        self.loss += [self.lost + n for n in which]
-        self.lost += len(left)
+        at: list[int] = group.tolist()
+        return Moved(end, nodes, (at, at, at), left, counts, which.tolist())
 
     def _more(self, some: Environments) -> int:
         """The number of the first of some environments more."""
@@ -187,7 +210,7 @@ class Gathering:
             if known is None:
                 new.append((n, some))
             else:
-                paces[:, n] = known
+                paces[:, n : n + len(some.temp_c)] = known
             n += len(some.temp_c)
         if new:
             made, k = self._made([some for _, some in new]), 0
@@ -195,7 +218,7 @@ class Gathering:
                 size = len(some.temp_c)
                 paces[:, n : n + size] = made[:, k : k + size]
                 if some.key is not None:
-                    kept.keep("pace", some.key, made[:, k].copy())
+                    kept.keep("pace", some.key, made[:, k : k + size].copy(), self.few)
                 k += size
         return paces
 
