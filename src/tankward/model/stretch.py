@@ -115,7 +115,7 @@ class Gathering:
             loss.append(number)
 
     def _kind(self, span: Span) -> tuple[Hashable, Hashable]:
-        """By what an environment is known again but for its warmth: in this stretch, in others (None: not)."""
+        """By what an environment is known again but for its warmth: here, and elsewhere (None: not)."""
         s, line = span.standing, self.state.run.line
         key = (span.lit, s.more_air, s.off, s.stock, s.feed, s.food_g, s.heater_c, line is None)
         falling = 0.0 if line is None else line.falling(span.asked)
