@@ -43,6 +43,7 @@ class Steps:
         self.facts = facts
         self.people = people
         self.found: list[CourseStep] = []
+        self.thiosulfate: dict[tuple[float, Estimate], Answer] = {}
 
     def add(
         self,
@@ -141,11 +142,13 @@ def dechlorinate(
     steps: Steps, at: datetime, share: float, request: CourseRequest, volume_l: Estimate
 ) -> None:
     """Thiosulfate into the new water, for its real volume."""
-    grams = dechlorinator_of(volume_l, share, steps.facts)
+    if (share, volume_l) not in steps.thiosulfate:
+        found = dechlorinator_of(volume_l, share, steps.facts)
+        told = found.says.replace("for the whole tank", "for the new water")
+        steps.thiosulfate[share, volume_l] = msgspec.structs.replace(found, says=told)
+    grams = steps.thiosulfate[share, volume_l]
     act = Dose(actives={DECHLORINATOR: (grams.value or 0.0) * MG_PER_G})
     values: dict[str, Valued | str] = {"tap": request.tank.tap or "not known"}
-    told = grams.says.replace("for the whole tank", "for the new water")
-    grams = msgspec.structs.replace(grams, says=told)
     steps.add(at, "dechlorinate", act, values=values, amount=grams)
 
 
