@@ -55,6 +55,16 @@ def test_rule_18_an_overdose_gets_its_series_in_litres_with_dechlorinator():
     assert changes[-1].of.change.after.high <= 6.6
 
 
+def test_rule_18_carbon_comes_after_the_changes_and_is_no_promise():
+    """No rate is published; of salt it takes nothing, so it is not asked for."""
+    steps = [s.act for s in Slipped(DOSED).now_after("dosed ten times").urgent.steps]
+    assert max(n for n, act in enumerate(steps) if act == "change") < steps.index("carbon")
+    carbon = Slipped(DOSED).acts("dosed ten times")["carbon"]
+    assert "no rate is published" in carbon.caution and "no promise" in carbon.caution
+    salted = Slipped("12 May 2026 20:30 dose T7 sodium_chloride=200g").acts("dosed ten times")
+    assert "change" in salted and "carbon" not in salted
+
+
 def test_rule_18_the_series_of_a_room_is_that_of_the_exact_model():
     """What is in it now, thinned, is not over what model/levels finds with all losses counted."""
     room = Slipped(DOSED).said("dosed ten times").room
