@@ -24,7 +24,7 @@ TANKS = """
 1 Apr 2026 08:01  stock B  kind=guppy name=fry number=30 stage=fry length=0.8cm
 """
 CAME = '1 May 2026 18:00  stock A  kind=platy name=platies number=8 source=auction arrived="0 d"\n'
-DROPPINGS = 'look A  not-seen=white_stringy_faeces\n'
+DROPPINGS = "look A  not-seen=white_stringy_faeces\n"
 
 
 def at(days):
@@ -124,6 +124,7 @@ def test_what_such_fish_carry_is_of_their_own_group_first_with_its_source():
     assert rows["gill_flukes"].group == "mixed"
     assert rows["white_spot"].share is None
     assert "without a figure" in words.common_says(rows["white_spot"], FACTS)
+    assert commonly(animals("9 cherry shrimp; 1 java moss", FACTS), None, FACTS) == ()
     barbs = {c.cause for c in commonly(animals("8 cherry barbs", FACTS), None, FACTS)}
     assert "camallanus" not in barbs
 

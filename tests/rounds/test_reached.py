@@ -156,3 +156,12 @@ def test_what_left_the_room_is_told():
     told, room = found("", sold)
     (gone,) = told.reach.gone
     assert words.gone_says(gone, room, NOW, "UTC").startswith("2 barbs sold")
+
+
+def test_the_same_graph_read_the_other_way_tells_where_it_may_have_come_from():
+    """A month before the first sign counts, what came after it does not."""
+    text = '2 May 2026 08:00  stock A  kind=guppy name=new number=4 source=auction arrived="0 d"\n'
+    told, room = found(text, moved(START["others"], "b", "a", 5, 2), moved(START["guppies"], "c", "a", 12, 2))
+    assert [(o.tank, o.way) for o in told.reach.came] == [("b", "fish"), ("", "fish")]
+    says = [words.came_says(o, told, room, NOW, "UTC") for o in told.reach.came]
+    assert says == ["Others went from B to A, Tue 5 May.", "New (auction) came in, Sat 2 May."]

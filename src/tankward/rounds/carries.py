@@ -57,8 +57,12 @@ def commonly(stock: Iterable[Stock], temp_c: Estimate | None, facts: Facts) -> t
     Notes
     -----
     Fish of the same group count before fish of many kinds, shop and farm fish before wild ones. A survey says
-    what was found elsewhere, not what these have.
+    what was found elsewhere, not what these have. Of what is no fish none is known here.
     """
+    stock = [s for s in stock if s.kind not in facts.animals or facts.animals[s.kind].kind == "fish"]
+    stock = [s for s in stock if s.kind not in facts.plants]
+    if not stock:
+        return ()
     tags = {t for s in stock if s.kind in facts.animals for t in facts.animals[s.kind].host_tags}
     found: dict[str, Survey] = {}
     for cause, row in _rows(facts):

@@ -138,13 +138,12 @@ def newcomers_in(room: Room, tank: str, now: datetime, zone: str, facts: Facts) 
 def _came(room: Room, tank: str, now: datetime) -> dict[str, datetime]:
     """Groups of a tank that came in, each with the moment; hatched here is no newcomer."""
     found: dict[str, datetime] = {}
-    for entry in room.log:
-        if not isinstance(entry, StockAdded) or entry.thing.arrived_d is None or entry.at > now:
-            continue
-        group = room.stock.get(entry.thing.id)
-        alive = group is not None and group.tank == tank and group.number.high > 0
-        if alive and entry.thing.stage not in BORN_HERE and not _from_here(entry.thing.source, room):
-            found[entry.thing.id] = entry.at - timedelta(days=entry.thing.arrived_d)
+    for group in room.stock_of(tank):
+        for entry in room.of_group(group.id):
+            if not isinstance(entry, StockAdded) or entry.thing.arrived_d is None or entry.at > now:
+                continue
+            if entry.thing.stage not in BORN_HERE and not _from_here(entry.thing.source, room):
+                found[group.id] = entry.at - timedelta(days=entry.thing.arrived_d)
     return found
 
 

@@ -7,20 +7,22 @@ says that a tank was not reached.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 import msgspec
 
 from tankward.knowledge.known import Facts
 from tankward.knowledge.records.base import Status
+from tankward.knowledge.records.organism import Way
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Move, Remove
 from tankward.room.entries.acts import Done
+from tankward.room.entries.animals import StockAdded
 from tankward.room.replay import Room
 from tankward.treat.remedies.reach import organisms_of
 
-from .watch import WatchLook, dated, days_of, tells, told_by, warmth
-from .ways import Link, hands, links, same_water
+from .watch import WatchLook, dated, days_of, quarantine_d, tells, told_by, warmth
+from .ways import Link, hands, links, same_water, way_of
 
 MOST_STEPS = 3  # further than that nobody follows it [our own choice]
 LEAST = 0.02  # a chain that is unlikelier than that at its high end is not told [our own choice]
@@ -79,6 +81,15 @@ class Contact(msgspec.Struct, frozen=True, kw_only=True):
         return max(look.on for look in self.looks)
 
 
+class Origin(msgspec.Struct, frozen=True, kw_only=True):
+    """A way by which it may have come in. `tank` "": with newcomers, whose source is told in `what`."""
+
+    tank: str
+    at: datetime
+    way: Way
+    what: str = ""
+
+
 class Gone(msgspec.Struct, frozen=True, kw_only=True):
     """Animals that left the room meanwhile: sold, given; or to a tank that was wound down since."""
 
@@ -98,6 +109,7 @@ class Reach(msgspec.Struct, frozen=True, kw_only=True):
     since: datetime  # it is counted as there from then
     contacts: tuple[Contact, ...]  # the likeliest first
     gone: tuple[Gone, ...]
+    came: tuple[Origin, ...] = ()  # the same graph read the other way, one step: the newest first
 
 
 class _Path(msgspec.Struct, frozen=True):
@@ -163,7 +175,7 @@ def reached(
     return Reach(
         tank=tank, causes=causes, signs=signs, first_seen=first_seen, since=since,
         contacts=tuple(kept),
-        gone=_gone(room, tank, since, now),
+        gone=_gone(room, tank, since, now), came=origins(room, tank, first_seen or now, facts),
     )  # fmt: skip
 
 
@@ -283,6 +295,29 @@ def _each(path: _Path, causes: tuple[str, ...], facts: Facts) -> tuple[Likely, .
 
 def _keys(told: Iterable[Chance]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(k for c in told for k in c.source.split() if k != "none"))
+
+
+def origins(room: Room, tank: str, seen: datetime, facts: Facts) -> tuple[Origin, ...]:
+    """What came into a tank in the weeks before a sign was first seen there, or before now.
+
+    As long back as the usual days of a quarantine: what hides longer, as red worms do, may be older.
+    """
+    since = seen - timedelta(days=quarantine_d(facts))
+    found = [
+        Origin(tank=k.source, at=k.at, way=k.way, what=k.what)
+        for k in links(room, since, seen, facts)
+        if k.to == tank
+    ]
+    found += [Origin(tank=t, at=seen, way="water") for t in same_water(room, tank)]
+    known: set[str] = set()
+    for entry in room.log:
+        if not isinstance(entry, StockAdded) or entry.tank != tank:
+            continue
+        at = entry.at - timedelta(days=entry.thing.arrived_d or 0.0)
+        if entry.thing.id not in known and since <= at <= seen:
+            found.append(Origin(tank="", at=at, way=way_of(room, entry.thing.id, facts), what=entry.thing.id))
+        known.add(entry.thing.id)
+    return tuple(sorted(found, key=lambda o: (-o.at.timestamp(), o.tank)))
 
 
 def _gone(room: Room, tank: str, since: datetime, now: datetime) -> tuple[Gone, ...]:

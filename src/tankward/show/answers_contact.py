@@ -12,7 +12,7 @@ from tankward.rounds.watch import WatchLook
 from .answers_after import hold_row
 from .results import Source
 from .results_after import LookRow
-from .results_contact import ChanceRow, ContactResult, ContactRow, GoneRow, LinkRow
+from .results_contact import CameRow, ChanceRow, ContactResult, ContactRow, GoneRow, LinkRow
 from .words import contact as words
 from .words.after import look_why, signs_said
 from .words.chance import chance_words
@@ -38,6 +38,11 @@ def contact_result(
         gone=[
             GoneRow(stock=g.stock, at=g.at.isoformat(), why=g.why, says=words.gone_says(g, room, now, zone))
             for g in reach.gone
+        ],
+        came=[
+            CameRow(source=o.tank, at=o.at.isoformat(), way=o.way, what=o.what,
+                    says=words.came_says(o, found, room, now, zone))
+            for o in reach.came
         ],
         holds=[hold_row(found.hold, room, now, zone, facts)] if found.hold else [],
         assumes=[words.judged_words(found).rstrip(".")] if some else [],

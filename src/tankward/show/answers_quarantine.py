@@ -70,7 +70,8 @@ def quarantine_result(
         without_a_sign=[f"{head}. {soft}" for head, soft in words.NO_SIGN],
         never=list(words.NEVER), entries=list(entries),
         assumes=[words.WATER_SURE.rstrip(".")] if any(a.fed for a in arrivals) else [],
-        cautions=list(dict.fromkeys(rule)), sources=sources, now=told,
+        cautions=list(dict.fromkeys([*rule, *(words.NONE_COMMON for a in arrivals if not a.common)])),
+        sources=sources, now=told,
     )  # fmt: skip
 
 

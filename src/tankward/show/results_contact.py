@@ -58,6 +58,16 @@ class GoneRow(msgspec.Struct, frozen=True, kw_only=True):
     says: str
 
 
+class CameRow(msgspec.Struct, frozen=True, kw_only=True):
+    """A way by which it may have come in. `source` "": with newcomers."""
+
+    source: str
+    at: str
+    way: str
+    what: str
+    says: str
+
+
 class ContactResult(Result, frozen=True, kw_only=True):
     """Whom a tank may have reached. `first_seen` "": no sign is written down."""
 
@@ -69,4 +79,5 @@ class ContactResult(Result, frozen=True, kw_only=True):
     contacts: list[ContactRow]
     by_hand: str
     gone: list[GoneRow]
+    came: list[CameRow]
     holds: list[HoldRow]

@@ -27,6 +27,7 @@ from .terminal_plan import plan_lines
 from .words.acts import ended, upper
 from .words.causes import WORTH_A_LOOK, missing_words
 from .words.chance import chance_words
+from .words.contact import CAME
 from .words.status import status_words
 
 
@@ -184,6 +185,8 @@ def _(result: ContactResult) -> Iterator[str]:
     yield from result.says.split("\n")
     yield from (f"  {row.says}" for row in result.contacts if row.path[-1].way != "hands")
     yield from (f"  {line}" for line in (result.by_hand,) if line)
+    yield from (f"{CAME}:" for _ in result.came[:1])
+    yield from (f"  {row.says}" for row in result.came)
     yield from frame(result)
 
 

@@ -12,7 +12,7 @@ from tankward.knowledge.known import Facts
 from tankward.room.replay import Room
 from tankward.rounds.episode import Episode
 from tankward.rounds.hold import Hold
-from tankward.rounds.reached import Contact, Gone, Likely, Reach
+from tankward.rounds.reached import Contact, Gone, Likely, Origin, Reach
 from tankward.rounds.ways import Link
 
 from .acts import listed, upper
@@ -165,6 +165,21 @@ def gone_says(one: Gone, room: Room, now: datetime, zone: str) -> str:
 def keys_of(found: Found) -> list[str]:
     """The sources of the ways that are known."""
     return list(dict.fromkeys(k for c in found.reach.contacts for e in c.each for k in e.sources))
+
+
+CAME = "Where it may have come from"
+CAME_SAY = "In the four weeks before: none of it is proved by that, and what hides longer may be older."
+
+
+def came_says(one: Origin, found: Found, room: Room, now: datetime, zone: str) -> str:
+    """One way by which it may have come in."""
+    if not one.tank:
+        group = room.stock.get(one.what)
+        who = group.name if group else "animals"
+        source = f" ({group.source})" if group and group.source else ""
+        return f"{upper(who)}{source} came in, {day_said(one.at, now, zone)}."
+    link = Link(source=one.tank, to=found.tank, at=one.at, way=one.way, what=one.what)
+    return f"{upper(link_says(link, room, now, zone))}."
 
 
 def judged_words(found: Found) -> str:

@@ -45,6 +45,7 @@ BAG = (
      f"ammonium: no slow dripping of hard water into it ({PRACTICE})."),
     ("No bag water into the tank", f"Down the sink ({PRACTICE})."),
     ("Light off, no food until they look for it", f"Then as little as stands under the water ({PRACTICE})."),
+    ("Shrimp and snails slower", f"New water dripped to them over one to three hours ({PRACTICE})."),
 )  # fmt: skip
 NO_SIGN = (
     ("Without a sign: nothing", "No mixture, no worm powder, no antibiotic, no salt to be safe. It harms "
@@ -78,6 +79,9 @@ RULES = {
     "plants": "the usual days for plants, without fish",
     "shrimp_snails": "the usual days for shrimp and snails, without fish",
 }
+
+
+FAR_D = 60.0  # what would be reached later than that is not told [our own choice]
 
 
 class Fed(Protocol):
@@ -224,11 +228,12 @@ def look_row(look: NewcomerLook, today: date) -> DayRow:
 def over_row(over: date, today: date, *, with_fish: bool) -> DayRow:
     """When they may join, and what has to be so."""
     eat = "all eat and hold their weight, " if with_fish else ""
+    told = ". One of little worth from the old room with them for three days shows what they bring"
+    test = told if with_fish else ""
     return DayRow(
         on=over, margin=_margin(over, today), head="They may join, if all of this is so",
         soft=f"No sign and no unexplained death for 14 days, {eat}nothing of a medicine left, ammonia and "
-        "nitrite nil. One of little worth from the old room with them for three days shows what they bring "
-        f"({PRACTICE}).",
+        f"nitrite nil{test} ({PRACTICE}).",
     )  # fmt: skip
 
 
@@ -256,7 +261,7 @@ def fed_says(fed: Fed) -> str:
     reaches = (
         f", and with no change its poisonous part would reach {shown(p.bound_mg_l, 'mg/L')} on day "
         f"{_day_number(fed.days_to_bound)}"
-        if fed.days_to_bound is not None
+        if fed.days_to_bound is not None and fed.days_to_bound < FAR_D
         else ""
     )
     held = "holds it at" if fed.holds else "lets it reach"
@@ -311,7 +316,10 @@ def common_soft(one: Common, facts: Facts) -> str:
 
 
 COMMON_SAY = "Found elsewhere in fish like these. It says what to look for, not what these have."
-NONE_COMMON = "No survey of such animals is known here. That says nothing of these."
+NONE_COMMON = (
+    "Shrimp, snails and plants bring stages of fish parasites on them: without fish these starve "
+    "(usual practice). What they carry of their own is not known here; that says nothing of these."
+)
 
 
 def apart_heading(one: Apart, room: Room, now: datetime, zone: str) -> str:

@@ -27,6 +27,8 @@ class ContactPage(Page, frozen=True, kw_only=True):
     by_hand: str
     hands_say: str
     nobody: str
+    came: list[str]
+    came_say: str
     gone: list[str]
     hold: list[str]
     rules: list[str]
@@ -51,6 +53,8 @@ async def show(request: Request) -> Response:
         by_hand=words.hand_line(hands, room, now, zone, facts) if hands else "",
         hands_say=words.HANDS_SAY,
         nobody="" if near else words.NOBODY.format(name=tank.name),
+        came=[words.came_says(o, found, room, now, zone) for o in reach.came],
+        came_say=words.CAME_SAY,
         gone=[words.gone_says(g, room, now, zone) for g in reach.gone],
         hold=words.hold_lines(found, room, now, zone, facts),
         rules=[words.NOT_CLEAN, words.NO_MOVE] if reach.contacts else [],

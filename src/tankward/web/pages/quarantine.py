@@ -28,6 +28,7 @@ from ..fields import Shown
 from ..frame import Page, desk_of, keep, now_of, page, read_form
 
 LINES = 3  # sources that the form asks for at once
+TAKEN = {"": "", "lives": ", somebody lives there", "course": ", a course runs there"}
 WATER = (
     ("food", "How much dry food a day, as share of their weight?", "like 1 %; nothing: 1 %"),
     ("protein", "How much protein is in the food?", "from its packet, like 45 %; nothing: 50 %"),
@@ -46,6 +47,7 @@ class ArrivalTold(msgspec.Struct, frozen=True, kw_only=True):
     rows: tuple[words.DayRow, ...]
     water: list[str]
     common: list[tuple[str, str]]
+    none_common: str
 
 
 class ApartTold(msgspec.Struct, frozen=True, kw_only=True):
@@ -104,8 +106,8 @@ def _typed(query: Mapping[str, str]) -> dict[str, str]:
 def _lines(
     room: Room, facts: Facts, query: Mapping[str, str], faults: Mapping[str, str]
 ) -> list[list[Shown]]:
-    free = [(p.tank, room.tanks[p.tank].name) for p in places(room, facts)]
-    into = (("", "the next free one, else a tub"), *free)
+    there = [(p.tank, f"{room.tanks[p.tank].name}{TAKEN[p.why]}") for p in places(room, facts)]
+    into = (("", "the next free one, else a tub"), *there)
     return [
         [
             Shown(name=f"animals-{n}", label="Who?" if n == 0 else f"Of another source: who? ({n + 1})",
@@ -182,6 +184,7 @@ def _arrivals(found: Quarantine, room: Room, now: datetime, zone: str, facts: Fa
             head=f"{words.from_words(a)}: {words.who(a)}", place=words.place_says(a, room),
             days_says=words.days_says(a), rows=tuple(words.day_rows(a, found.came, today, zone)),
             water=words.water_lines(a),
+            none_common="" if a.common else words.NONE_COMMON,
             common=[(words.common_says(c, facts), words.common_soft(c, facts)) for c in a.common],
         )
         for a in found.arrivals
