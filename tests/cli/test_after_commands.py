@@ -72,7 +72,7 @@ def test_steps_that_were_not_ticked_are_said(room):
     ("words", "says"),
     [
         (("T1",), "is missing. How did it end?"),
-        (("T1", "outcome=gone"), "is not one of cleared, better, no_change, worse, not_known"),
+        (("T1", "outcome=gone"), "is not one of cleared, better, no change, worse, dont-know"),
         (("T2", "outcome=better"), "has no course that could be closed"),
         (("T1", "outcome=cleared", "seen=white spots"), "can't be while signs are still seen"),
         (("T1", "outcome=better", "cause=moonlight"), "moonlight"),

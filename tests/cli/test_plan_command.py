@@ -83,6 +83,7 @@ def test_the_line_under_a_course_makes_that_course(room, found):
         (("--on-shelf", "perhaps"), "on-shelf", 2),
         (("--over-by", "1 May"), "over-by", 2),
         (("--hours", "blue"), "hours", 2),
+        (("--spare", "unicorn"), "is nobody in T8. There: ", 2),
     ],
 )
 def test_what_can_not_be_is_answered_in_one_sentence(room, more, told, code):

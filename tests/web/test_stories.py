@@ -236,7 +236,7 @@ def test_7_day_five_is_too_early_and_names_the_day_and_the_vet(treated):
     page = settled(treated, "/tanks/T7")
     told = page.words.split("Is it helping?")[1].split("The water")[0]
     assert "day 5" in told
-    assert "Too early to say. It can be decided Tue 19 May." in told
+    assert "Too early to say. Count again Tue 19 May." in told
     assert re.search(
         r"By today 0 to \d of 10 would still show white stringy droppings if it is helping, "
         r"0 to \d if it does too little; none did\.",
@@ -248,7 +248,7 @@ def test_7_day_five_is_too_early_and_names_the_day_and_the_vet(treated):
     assert "That it is gut flagellates at all, by what is seen now:" in told
     assert "What would change the plan: more than 7 of 10 with it, a death" in told
     whole = settled(treated, "/tanks/T7/progress")
-    assert "Too early to say. It can be decided Tue 19 May." in whole.heading()
+    assert "Too early to say. Count again Tue 19 May." in whole.heading()
     assert re.search(r"It is gut flagellates, and the course helps", whole.words)
     for words in (told, whole.words):
         assert not re.search(r"\bcured\b|\bhelping:|disease.free", words, re.IGNORECASE)

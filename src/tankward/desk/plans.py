@@ -23,6 +23,7 @@ from tankward.treat.planner.search import Budget
 
 from .courses import people_said, with_measure
 from .remedy import causes_named, remedies_tank, young_named
+from .spared import spared
 
 YES = ("yes", "y", "true", "1", "on")
 NO = ("", "no", "n", "false", "0", "dont-know")
@@ -127,6 +128,7 @@ def plan_for(
     """
     causes = causes_named([wish.cause], facts)
     wishes = wishes_of(wish, room, now, zone)
+    wishes = replace(wishes, spare=spared(wishes.spare, room, tank, facts))
     gone = young_named(words(wish.gone))
     people = people_said(msgspec.structs.asdict(wish))
     found = remedies_tank(room, tank, causes, now, facts, gone=gone, people=people)
@@ -165,7 +167,9 @@ def course_link(planned: Planned, wish: PlanWish) -> Mapping[str, str]:
     if planned.option.remedy:
         every = planned.every_h
         told = "" if every is None else "never" if not every else f"{every:g} h"
-        given |= {"remedy": planned.option.remedy, "every": told}
+        laid = course.without
+        moved = f"{laid.move_days:g} days" if laid is not None and laid.moves else ""
+        given |= {"remedy": planned.option.remedy, "every": told, "moved": moved}
     people = {
         k: getattr(wish, k) for k in ("sensitised", "pregnant_or_children", "window", "goggles", "expert")
     }

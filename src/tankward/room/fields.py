@@ -87,7 +87,8 @@ def _choice(field: Field, text: str) -> str:
             return choice
     if not text and not field.required:
         return str(field.default)
-    raise BadInput(field.key, text, f"is not one of {', '.join(field.ask.choices)}.")
+    plain = ", ".join("dont-know" if c == "not_known" else c.replace("_", " ") for c in field.ask.choices)
+    raise BadInput(field.key, text, f"is not one of {plain}.")
 
 
 TEXTS = {

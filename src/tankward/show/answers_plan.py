@@ -17,6 +17,7 @@ from .words.plan import (
     best_words,
     clear_words,
     cost_words,
+    each_once,
     gives_up,
     harm_words,
     left_alone_words,
@@ -60,7 +61,7 @@ def plan_result(
                 kind=r.kind, because=r.because, would_change=r.would_change, who=list(r.who), source=r.source,
                 status=r.status,
             )
-            for r in plan.nothing
+            for r in each_once(plan.nothing)
         ],
         ruled_out=[f"{r.id}: {because_words(r)}" for r in plan.ruled_out],
         searched=SearchedRow(

@@ -20,13 +20,13 @@ def plan_lines(result: PlanResult) -> Iterator[str]:
     yield result.says
     for row in result.courses:
         yield from _course(row, result.tank)
+    for number, reason in enumerate(result.nothing, 1):
+        yield f"  {number}. {ended(upper(reason.because))}"
+        if reason.would_change:
+            yield f"     Would change: {ended(reason.would_change)}"
     if result.alone:
         yield result.alone
     yield from (row.says for row in result.packets)
-    for reason in result.nothing:
-        yield f"  {ended(upper(reason.because))}"
-        if reason.would_change:
-            yield f"     Would change: {ended(reason.would_change)}"
     yield result.looked
 
 

@@ -7,7 +7,9 @@ import sys
 from cyclopts import App
 
 from tankward.desk.find import find_tank
-from tankward.desk.plans import PlanWish, course_link, plan_for
+from tankward.desk.plans import PlanWish, course_link, plan_for, wishes_of
+from tankward.desk.remedy import causes_named
+from tankward.desk.spared import spared
 from tankward.knowledge.loader import load
 from tankward.model.run import warm
 from tankward.show.answers_plan import plan_result
@@ -121,6 +123,8 @@ def plan(
     with opened(common) as desk:
         room = desk.room()
     found = find_tank(room, tank)
+    causes_named([wish.cause], facts)  # what can't be read is told at once, not after the wait below
+    spared(wishes_of(wish, room, now, common.zone).spare, room, found.id, facts)
     warm(wait=True)  # a search without it takes minutes
     made = plan_for(room, found.id, wish, now, common.zone, facts, told=bar)
     links = [course_link(p, wish) for p in made.courses]

@@ -79,7 +79,7 @@ SO = {
     "big-change": "A lot of new water went in.",
     "newcomer": "A new one is in.",
     "not-eaten": "That meal was not eaten.",
-    "something-else": "It is written down.",
+    "something-else": "Taken as you told it.",
 }
 # What the heading asks for first, where an act of the list is that important.
 FIRST = (

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
+from tankward.quantities.faults import Reason
 from tankward.treat.planner.records import Best, Line, Loss, Packet, Plan, Planned, Score
 
 from .acts import ended, listed, upper
@@ -85,8 +86,13 @@ def of_100(chance: float) -> str:
 
 def work_words(score: Score) -> str:
     """Minutes or hours of work in all."""
-    low, high = score.minutes
-    return f"about {time_words(low)} to {time_words(high)} of work in all"
+    return f"about {span_words(score)} of work in all"
+
+
+def span_words(score: Score) -> str:
+    """From least to most; once where both are said alike."""
+    low, high = (time_words(minutes) for minutes in score.minutes)
+    return low if low == high else f"{low} to {high}"
 
 
 def time_words(minutes: float) -> str:
@@ -186,6 +192,13 @@ NUMBERS = {2: "Two", 3: "Three", 4: "Four", 5: "Five"}
 def searched_words(plan: Plan) -> str:
     """How far was looked."""
     s = plan.searched
+    if not s.screened:
+        return "No way of giving what is open here could be laid out, so none was looked at."
+    if not s.simulated:
+        return (
+            f"{s.screened:,} ways of giving what is open here were looked at; none was worth following "
+            "through the tank."
+        )
     return (
         f"{s.screened:,} ways of giving what is open here were looked at; the best {s.simulated} were "
         f"followed through the tank hour by hour, {s.refined} with all that is not known."
@@ -237,6 +250,11 @@ def left_alone_words(plan: Plan, facts: Facts) -> str:
     return f"Left alone it would be gone in {of_ten(c.value)} ({percent(c.low, c.high)})."
 
 
-def nothing_rows(plan: Plan) -> list[tuple[str, str]]:
-    """Each reason, and the smallest change that would make a course possible."""
-    return [(ended(upper(r.because)), upper(r.would_change)) for r in plan.nothing]
+def each_once(reasons: Sequence[Reason]) -> list[Reason]:
+    """The reasons in their order; one that comes again stands once, with the change that says most."""
+    told: dict[str, Reason] = {}
+    for reason in reasons:
+        before = told.get(reason.because)
+        if before is None or len(reason.would_change) > len(before.would_change):
+            told[reason.because] = reason
+    return list(told.values())

@@ -15,7 +15,16 @@ from .acts import listed, upper
 from .causes import short_name
 from .chance import chance_words
 from .days import clock, day_said
-from .plan import SEEN_RISK, best_words, cost_words, letter, line_words, planned_name, time_words
+from .plan import (
+    SEEN_RISK,
+    best_words,
+    cost_words,
+    letter,
+    line_words,
+    planned_name,
+    span_words,
+    time_words,
+)
 
 NOBODY_KNOWS = "What it does to the germ was never measured, so how likely it clears it nobody can say."
 WIDE = 0.2  # of a range of chances, from which it is told in tenths
@@ -135,7 +144,7 @@ def score_measures(
         Measure(
             kind="work", margin=_short(time_words((low + high) / 2)),
             says=f"of work in all, at {times} times",
-            soft=f"{upper(time_words(low))} to {time_words(high)}.",
+            soft=f"{upper(span_words(score))}.",
         ),
     ]  # fmt: skip
     cost = cost_words(score).removeprefix("packets for ").strip()

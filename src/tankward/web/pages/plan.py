@@ -16,6 +16,7 @@ from tankward.desk.lives import lives_here
 from tankward.desk.planning import Coming, Plans
 from tankward.desk.plans import PlanWish, wishes_of
 from tankward.desk.remedy import causes_named
+from tankward.desk.spared import spared
 from tankward.knowledge.known import Facts
 from tankward.knowledge.loader import load
 from tankward.quantities.faults import BadInput, Reason, Refused
@@ -24,7 +25,7 @@ from tankward.room.replay import Room
 from tankward.room.things import Tank
 from tankward.show.words.acts import ended, upper
 from tankward.show.words.days import moment_line
-from tankward.show.words.plan import left_alone_words, packet_words, plan_heading, searched_words
+from tankward.show.words.plan import each_once, left_alone_words, packet_words, plan_heading, searched_words
 from tankward.show.words.plan_page import (
     StageTold,
     ask_heading,
@@ -112,6 +113,7 @@ async def show(request: Request) -> Response:
         return page(request, _asked(blank(), room, tank))
     try:
         wishes = wishes_of(wish, room, now, zone)
+        spared(wishes.spare, room, tank.id, facts)
     except BadInput as fault:
         return page(request, msgspec.structs.replace(blank(fault), fault=str(fault)), 422)
     except Refused as no:
@@ -177,7 +179,7 @@ def _found(
         alone=alone,
         searched=searched_words(plan),
         closed=closed_rows(plan.ruled_out, facts, {}),
-        reasons=_reasons(plan.nothing, tank.id, request.query_params),
+        reasons=_reasons(each_once(plan.nothing), tank.id, request.query_params),
     )
 
 
