@@ -8,9 +8,11 @@ import pytest
 from tankward.knowledge.loader import load
 from tankward.model import earlier as module
 from tankward.model.draws import COUNTS, columns, renamed, shuffled, uniform
-from tankward.model.earlier import KEEPS, earlier, stretches
+from tankward.model.earlier import KEEPS, earlier, expected, stretches
 from tankward.model.forecast import forecast
 from tankward.model.from_room import story
+from tankward.model.prospect import prospect
+from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Done, Step
 from tankward.room.entries.ends import CourseClosed
@@ -117,6 +119,53 @@ def test_what_was_learned_of_one_drug_is_not_told_of_another():
     with_it, without = (own(asked(r), "half_life", "metronidazole").after for r in (taught, plain))
     assert with_it.value == pytest.approx(without.value, rel=0.1)
     assert stretches(taught, "t8", day(MONTH - 7))
+
+
+def copper_read(last):
+    return read('copper="0.2 mg/L"', (0.2,)) + read(f'copper="{last} mg/L"', (1.5, 3.5, 5.5, 6.5))
+
+
+def ahead(told, days, mg=30.0):
+    """The copper of a course four days on, and the filter's ammonia: as a forecast and as a plan judges."""
+    now = day(days)
+    acts = [(now + timedelta(hours=2), Dose(actives={"copper": mg}))]
+    made = forecast(told, "t8", now, facts=FACTS, planned=acts, draws=COUNTS[-1], days=5.0)
+    plan = prospect(told, "t8", now, FACTS, days=6.0, draws=COUNTS[-1])
+    end = now + timedelta(days=5)
+    water = plan.seen(plan.planned(acts), plan.minute(end)).water
+    at = int(np.argmin(abs(np.array(water.minutes) - plan.here - 96 * 60)))
+    seen = plan.judged(acts, [end])
+    return (
+        (made.at("copper", 96.0), made.peak("ammonia_n")),
+        (plan.band(water.levels["copper"][at]), plan.band(seen.peaks["ammonia_n"])),
+    )
+
+
+@pytest.mark.parametrize("days", [MONTH, 100.0])  # the copper still in it, or long gone
+@pytest.mark.parametrize("last", [0, 0.4])
+def test_a_plan_judges_by_what_was_taught_as_a_forecast_does(last, days):
+    """The drug's half-life and the filter's strength: what was read then moves both to the same numbers."""
+    weak = read('ammonia="1 mg/L as N"')
+    forecasts, plans = ahead(room(copper_read(last) + weak, substance="copper", mg=30.0), days)
+    for one, other in zip(forecasts, plans, strict=True):
+        assert [other.low, other.value, other.high] == pytest.approx([one.low, one.value, one.high], rel=0.02)
+    untaught = ahead(room("", substance="copper", mg=30.0), days)[1]
+    assert (plans[0].value > 1.2 * untaught[0].value) is (last > 0)
+    assert plans[1].value > 1.1 * untaught[1].value
+
+
+def test_a_plan_makes_room_for_what_was_taught_and_moves_nothing_else():
+    told = room(copper_read(0.4), substance="copper", mg=30.0)
+    asked = story(told, "t8", day(93.0), day(100.0), FACTS, ())
+    assert "copper" not in asked.setup.levels
+    assert expected(told, asked, FACTS).setup.levels == {**asked.setup.levels, "copper": Estimate.exact(0.0)}
+    never = room("", substance="copper", mg=30.0)
+    assert expected(never, asked, FACTS) is asked
+    other = room(
+        copper_read(0.4), *course("metronidazole", 200.0, 97.0, "again"), substance="copper", mg=30.0
+    )
+    given = story(other, "t8", day(93.0), day(100.0), FACTS, ())
+    assert expected(other, given, FACTS) is given
 
 
 def test_it_fades_with_its_age():

@@ -18,6 +18,7 @@ import numpy as np
 
 from tankward.knowledge.known import Facts
 from tankward.quantities.parse import Estimate
+from tankward.room.acts import Dose
 from tankward.room.entries.photos import PhotoAdded
 from tankward.room.entries.tanks import TankAdded
 from tankward.room.replay import Room
@@ -28,6 +29,7 @@ from .draws import columns, renamed
 from .events import Timed
 from .from_room import Story, estimate_of, story
 from .kits import KITS, alkalinity
+from .known import dissolved
 from .parameters import carried_fact
 from .prepare import substances_of
 from .processes.substances import SLOTS
@@ -86,6 +88,26 @@ def earlier(room: Room, told: Story, facts: Facts) -> Prior | None:
         return np.asarray(_kept(log, draws, facts))
 
     return prior
+
+
+def expected(room: Room, told: Story, facts: Facts) -> Story:
+    """The same with room for what earlier courses gave and is long gone, at a level of nought.
+
+    Whoever goes on from there with one of them then draws it by the numbers that were taught of it. Where
+    another one was first given within the days of `told`, it keeps its place and nothing is added.
+    """
+    order = _order(told, facts)
+    if any(one not in told.setup.levels for one in order):
+        return told
+    found = stretches(room, told.tank.id, told.start)
+    given = [act for one in found for at, act in room.acts(told.tank.id) if one.start <= at <= one.end]
+    ids = dict.fromkeys(s for act in given if isinstance(act, Dose) for s in sorted(act.actives))
+    gone = [s for s in ids if s not in order and dissolved(facts, s)][: max(SLOTS - 1 - len(order), 0)]
+    if not gone:
+        return told
+    levels = {**told.setup.levels, **dict.fromkeys(gone, Estimate.exact(0.0))}
+    setup = msgspec.structs.replace(told.setup, levels=levels)
+    return msgspec.structs.replace(told, setup=setup)
 
 
 def _kept(log: Array, draws: int, facts: Facts) -> Array:

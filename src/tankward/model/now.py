@@ -13,7 +13,7 @@ from tankward.room.replay import Room
 
 from .bands import effective
 from .draws import COUNTS
-from .earlier import earlier
+from .earlier import earlier, expected
 from .from_room import Story
 from .inhabitants import animals
 from .learn import picked, without_course
@@ -45,9 +45,11 @@ def up_to_now(told: Story, room: Room, now: datetime, facts: Facts, draws: int) 
     -----
     All 1024 draws are run whatever the number asked for, so that fewer are the first of more. Where any count
     of them is worth too few (`weigh.enough`), all of them are drawn anew, each as often as it weighs, in an
-    order of which every beginning is spread alike; and then the same holds.
+    order of which every beginning is spread alike; and then the same holds. What earlier courses taught
+    weighs them as in a forecast, that of a medicine that is long gone too: a course may give it again.
     """
-    evidence, taught = Evidence(facts, ALL, told.start, told.setup.levels), earlier(room, told, facts)
+    read, told = told, expected(room, told, facts)
+    evidence, taught = Evidence(facts, ALL, told.start, read.setup.levels), earlier(room, told, facts)
     if taught is not None:
         evidence.log = evidence.earlier = taught(ALL)
     events = (*told.events, *evidence.events(told.readings))
@@ -57,7 +59,7 @@ def up_to_now(told: Story, room: Room, now: datetime, facts: Facts, draws: int) 
     )
     log = evidence.log
     if well(room, told.tank.id, now, facts):
-        log = log + np.log(stood(without_course(told, found.record, now, facts, ALL), facts, now))
+        log = log + np.log(stood(without_course(read, found.record, now, facts, ALL), facts, now))
     kept, weights = chosen(log, draws, facts)
     return Now(
         water=stopped(found, told.setup, draws, kept),
