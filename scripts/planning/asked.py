@@ -1,7 +1,7 @@
 """The problems that the planner is held to, named beforehand."""
 
 from .problems import Problem
-from .rooms import AWAY, CROWDED, T2, T7, T8, WEAK, WORKDAYS
+from .rooms import AWAY, CASE_1, CROWDED, EVENINGS, HARD_WATER, T2, T7, T8, WEAK, WORKDAYS
 
 PRAZI_2X, PRAZI_30H = "praziquantel/fluke_2x", "praziquantel/fluke_30h"
 MALACHITE, SALT = "malachite_green/long", "sodium_chloride/ich"
@@ -61,6 +61,40 @@ ENUMERATED = (
     ),
 )  # fmt: skip
 
+# Made when the search was done, and never looked at while any number of it was set.
+FRESH = (
+    Problem(
+        "tapeworms, praziquantel in water and food, and a packet; livebearers, shrimp; evenings", CASE_1,
+        ("tapeworms",), hours=EVENINGS,
+        cut={
+            "praziquantel/tape_24h": {"start": 2},
+            "praziquantel/feed_tape": {},
+            "metronidazole_praziquantel/by_parts": {"start": 1, "extra": 4, "siphon": 2},
+        },
+    ),
+    Problem(
+        "hairworms, levamisole and three medicated foods; crowded, a weak filter", CROWDED, ("capillaria",),
+        cut={
+            "levamisole/bath": {"start": 1, "every": 2},
+            "fenbendazole/feed": {}, "emamectin/feed_capillaria": {}, "flubendazole/feed": {},
+        },
+    ),
+    Problem(
+        "columnaris, salt; hard water, a day away", HARD_WATER, ("columnaris",), hours=AWAY,
+        cut={"sodium_chloride/columnaris": {"change": 1, "keeps": 1}},
+    ),
+    Problem(
+        "skin flukes, praziquantel in two ways; warm and full, evenings", T2, ("skin_flukes",),
+        hours=EVENINGS,
+        cut={
+            "praziquantel/fluke_2x": {"start": 1},
+            "praziquantel/fluke_long": {
+                "start": 1, "strength": 1, "every": 2, "stand": 1, "change": 2, "siphon": 2,
+            },
+        },
+    ),
+)  # fmt: skip
+
 # Whole, so that no more than a share of their points can be simulated by anybody.
 HARD = (
     Problem(
@@ -74,10 +108,13 @@ HARD = (
     Problem("gill flukes: six remedies, evenings, a day away", T8, ("gill_flukes",), hours=AWAY),
 )  # fmt: skip
 
-# The same kind, small enough for a test.
+# The same kind, small enough for a test: such that points at random do not hold.
 HARD_SMALL = (
-    HARD[0]._replace(
-        cut={METRO_FOOD: {"extra": 3}, METRO_BATH: {"extra": 4, "change": 2, "stand": 1}},
+    HARD[2]._replace(
+        cut={
+            PRAZI_2X: {"extra": 4},
+            "praziquantel/fluke_long": {"start": 2, "strength": 2, "every": 3, "stand": 1, "extra": 4},
+        },
     ),
     HARD[1]._replace(
         hours=AWAY,

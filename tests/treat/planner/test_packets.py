@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from scripts.planning import cases, page
+from scripts.planning.asked import ENUMERATED, FRESH
 from scripts.planning.measure import NAMES
 from scripts.planning.packets import beaten, compared
 from tankward.model.run import warm
@@ -74,12 +75,14 @@ def test_the_page_is_of_this_planner():
 
 
 def test_the_page_says_what_was_found():
-    near, of, more, worse = re.search(
-        r"front on (\d+) of (\d+) problems.*?at most ([\d.]+)% more.*?packets (\d+) are worse",
+    near, of, fresh, of_fresh, more, worse = re.search(
+        r"front on (\d+) of (\d+) problems, and on (\d+) of (\d+) fresh ones"
+        r".*?at most ([\d.]+)% more.*?packets (\d+) are worse",
         written(),
         re.DOTALL,
     ).groups()
-    assert near == of
+    assert near == of == str(len(ENUMERATED))
+    assert fresh == of_fresh == str(len(FRESH))
     assert float(more) < 100 * page.BEATEN
     assert worse == "0"
     for case, _ in cases.cases(FACTS):

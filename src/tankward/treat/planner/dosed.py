@@ -14,7 +14,7 @@ from tankward.judge.limit import Limit
 from tankward.knowledge.beliefs import estimated
 from tankward.knowledge.known import Facts
 from tankward.model.draws import uniform
-from tankward.model.levels import survival
+from tankward.model.levels import LEAST, survival
 from tankward.model.rows import Array
 from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.parse import Estimate
@@ -44,6 +44,7 @@ from .score import cost_of, minutes_of
 from .screen import Active, factors, screen
 from .way import Screen, Way
 
+A_DAY = 24  # hours
 FAR_H = 24 * 45  # how far what is left of a dose is followed; later it counts as it did then
 EXTRAS = (Extra(), Extra(1, 0.1), Extra(1, 0.25), Extra(1, 0.5), Extra(2, 0.3), Extra(2, 0.5), Extra(3, 0.3))
 SHARES = (0.5, 0.25, 0.0)  # changed before a further round
@@ -341,11 +342,13 @@ class Dosed(Way):
         if key not in self._curves:
             start = self.clocks[0].start
             dark: list[tuple[datetime, AnyAct]] = [(start, Light(hours_per_day=0.0))] if self.dark else []
-            self._curves[key] = survival(
+            two_days = survival(
                 substance, [*dark, (start, Media(medium=CARBON, into=False))], facts=self.facts,
-                volume_l=self.volume_l, start=start, hours=FAR_H, level=level, temp_c=self.request.temp_c,
-                light_h=self.request.tank.light_h, filter=self.request.tank.filter, met=met, draws=draws,
+                volume_l=self.volume_l, start=start, hours=2 * A_DAY, level=level,
+                temp_c=self.request.temp_c, light_h=self.request.tank.light_h,
+                filter=self.request.tank.filter, met=met, draws=draws,
             )  # fmt: skip
+            self._curves[key] = repeated(two_days, FAR_H)
         return self._curves[key]
 
     @cached_property
@@ -355,6 +358,18 @@ class Dosed(Way):
     @cached_property
     def dark(self) -> bool:
         return wants_dark(self.chosen, self.facts)
+
+
+def repeated(two_days: Array, hours: int) -> Array:
+    """What is left hour by hour, where nothing but day and night changes how fast it goes: each day as the
+    second one.
+    """
+    a_day = two_days[2 * A_DAY] / two_days[A_DAY]
+    days = np.arange(hours // A_DAY)[:, None, None]
+    later = two_days[None, A_DAY : 2 * A_DAY] * a_day[None, None, :] ** days
+    found = np.concatenate([two_days[:A_DAY], later.reshape(-1, two_days.shape[1])])
+    kept: Array = np.maximum(found[: hours + 1], LEAST)
+    return kept
 
 
 def _rounds(timing: Timing) -> tuple[int, ...]:

@@ -1,9 +1,9 @@
 """What a draft will come to, guessed from those that were simulated: which of many to simulate next.
 
-Drafts that are alike come to nearly the same, so each is guessed as a weighted mean of those known of its way,
-by how many choices they share and how alike they are by the screen (kriging). Days, work and cost are known
-beforehand; chance to clear, chance of harm and what passes a line are guessed. A guess is taken a little
-better than it is where little is known nearby. It only sets the order of what is simulated.
+Drafts that are alike come to nearly the same, so each is guessed as a weighted mean of those known of its
+way, by how many choices they share and how alike they are by the screen (kriging). Days, work and cost are
+known beforehand; chance to clear, chance of harm and what passes a line are guessed. A guess is taken for a
+little better than it is where little is known nearby. It only sets the order of what is simulated.
 
 What is known is taken in one draft at a time (a row of a Cholesky factor), so nothing is ever solved anew.
 """
@@ -77,16 +77,12 @@ class Field:
         if not drafts:
             return
         points = np.array([d.point for d in drafts], float) / np.maximum(self.tops, 1.0)
-        told = [
-            (np.log1p(d.screen.at_work_h), d.screen.days, d.screen.steps, d.screen.over) for d in drafts
-        ]
+        told = [(np.log1p(d.screen.at_work_h), d.screen.days, d.screen.steps, d.screen.over) for d in drafts]
         seen = np.array(told)
         if self._middle is None:
             self._middle, self._width = seen.mean(axis=0), WIDE * seen.std(axis=0) + 1e-9
         seen = (seen - self._middle) / self._width
-        fixed = [
-            (d.screen.days, np.nan if d.minutes is None else d.minutes, d.cost or 0.0) for d in drafts
-        ]
+        fixed = [(d.screen.days, np.nan if d.minutes is None else d.minutes, d.cost or 0.0) for d in drafts]
         self.at.update({d.point: self.size + n for n, d in enumerate(drafts)})
         self.points += [d.point for d in drafts]
         self._points = np.vstack([self._points, points])
@@ -217,6 +213,8 @@ class Guesses:
         those that reach furthest beyond all that is sound, one after another. Where nothing is sound, those
         that pass their line least.
         """
+        if not self._told:
+            return []
         told = np.array([_told(score) for _, _, score in self._told])
         guesses = [field.guessed(told.mean(axis=0), told.std(axis=0)) for field in self.fields]
         rows = np.vstack([rows for rows, _ in guesses])
@@ -230,15 +228,13 @@ class Guesses:
             return []
         found = places[_chosen(rows[places], over[places], sound, most)]
         of = np.searchsorted(first, found, side="right") - 1
-        return [
-            (int(way), self.fields[way].points[n - first[way]]) for way, n in zip(of, found, strict=True)
-        ]
+        return [(int(way), self.fields[way].points[n - first[way]]) for way, n in zip(of, found, strict=True)]
 
 
 def _chosen(rows: Array, over: Array, sound: Array, most: int) -> list[int]:
     likely = 1.0 / (1.0 + np.exp(np.clip(LOGISTIC * over, -50.0, 50.0)))
     if not len(sound):
-        return np.lexsort((np.arange(len(over)), over))[:most].tolist()
+        return [int(n) for n in np.argsort(over, kind="stable")[:most]]
     best = sound[unbeaten(sound)]
     scale = _scale(best)
     rows, best = rows / scale, best / scale

@@ -1,8 +1,8 @@
 """The search: many drafts by the substance alone, some through the model, a few exactly.
 
-Good courses lie at regular points near each other: so it begins at the published course of every way and the
-best of the first screen, and goes on from the best found to the most promising of their neighbours and of
-some others (`guess.py`), always with the same draws.
+It begins at the published course of every way, the best of the first screen, and those of which the former
+tell least; and goes on to the most promising by what is known by then (`guess.py`), and their neighbours,
+always with the same draws.
 """
 
 from __future__ import annotations
@@ -18,16 +18,17 @@ import numpy as np
 
 from tankward.model.rows import Array
 
-from .front import front, measures, unbeaten
+from .front import front, unbeaten
 from .guess import Guesses
 from .records import Point, Score, Searched, Wishes
 from .way import Screen, Way
 
 THREADS = 2
 STEP = 0.6180339887498949  # golden section: points spread evenly over all there are
-FIRST_SHARE = 0.12  # of the simulations go to what the screen found best; the rest to what is promising then
-BATCH, GUESSED, EXPLORED = 16, 8, 1
-SPREAD_SHARE = 0.1
+# Of the simulations so many go to what the screen found best, and so many to what is least known then.
+FIRST_SHARE, SPREAD_SHARE = 0.12, 0.1
+BATCH, GUESSED = 16, 8  # simulated before it is guessed anew
+EXPLORED = 1  # of those guessed, one of which little is known
 
 
 class Budget(NamedTuple):
@@ -95,10 +96,8 @@ def search(
 
         simulate((n, way.published) for n, way in enumerate(ways) if way.published in screened[n])
         first = _first(ways, screened, round(budget.simulated * FIRST_SHARE))
-        for batch in (
-            itertools.batched(first, BATCH) if hasattr(itertools, "batched") else _batched(first, BATCH)
-        ):
-            simulate(batch)
+        for n in range(0, len(first), BATCH):
+            simulate(first[n : n + BATCH])
         guesses, around = Guesses(ways), _Around(ways, screened, weights, by, wishes)
         told_of, spread_until = 0, len(seen) + round(budget.simulated * SPREAD_SHARE)
         while len(seen) < budget.simulated:
@@ -120,10 +119,6 @@ def search(
     tried = sum(len(s) for s in screened)
     counted = Searched(drafted=drafted, screened=min(drafted, budget.screened), simulated=len(seen))
     return Search(tuple(seen.values()), counted, tried)
-
-
-def _batched(rows: Sequence[tuple[int, Point]], size: int) -> Iterable[Sequence[tuple[int, Point]]]:
-    return (rows[n : n + size] for n in range(0, len(rows), size))
 
 
 def _screened(

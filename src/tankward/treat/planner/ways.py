@@ -225,22 +225,71 @@ def _bathed(option: Option, here: Setting) -> Way:
 
 def _without(option: Option, here: Setting) -> Way:
     """A remedy without medicine: as long as the organism needs, and longer; moved or in one tub."""
+    told = {n.id: n.high for n in option.figures} if option.remedy == FISH_OUT else {}
+    told = told if "move_days" in told else {}  # something leaves the fish and comes back
+    tub_l = here.wishes.tub_l if option.remedy == FISH_OUT else None
 
-    def make(clock: Clock, days: float | None, every_h: float | None) -> Course:
+    def make(clock: Clock, days: float | None, every_h: float | None, move_days: float | None) -> Course:
+        if not every_h and every_h is not None and move_days is not None:
+            raise BadInput("moved", f"{move_days:g} days", "is nothing where they are never moved.")
+        if told and not _up(clock, told["move_every_h"] if every_h is None else every_h):
+            raise Refused(NOT_UP)
         return without_course(
             here.request, option.remedy, here.facts, clock.start, here.now, days=days, every_h=every_h,
-            tub_l=here.wishes.tub_l if option.remedy == FISH_OUT else None,
+            move_days=move_days, tub_l=tub_l,
         )  # fmt: skip
 
-    usual = make(here.clocks[0], None, None)
+    start = here.clocks[0].start
+    usual = without_course(here.request, option.remedy, here.facts, start, here.now, tub_l=tub_l)
     days = round((usual.ends - usual.start).total_seconds() / 86400)
     longer: list[float | None] = [None, *(float(d) for d in (days + 7, days + 14) if d <= FISHLESS_MOST_D)]
-    moves: tuple[float | None, ...] = (None, 24.0, 0.0) if option.remedy == FISH_OUT else (None,)
+    clocks, there = here.clocks, waking(here.wishes.hours)
+    everies: list[float | None] = [None]
+    moved: list[float | None] = [None]
+    if option.remedy == FISH_OUT:
+        everies += [24.0, 0.0]
+    if told:
+        usual_h = told["move_every_h"]
+        everies = [None, *(h for h in (*MOVED_H, 0.0) if h != usual_h)]
+        moved += [d for d in MOVED_D if d != told["move_days"]]
+        clocks = (*clocks, *_steady(here.clocks[:STEADY], (usual_h, *MOVED_H)))
     return Whole(
-        option, make, {"clock": here.clocks, "days": longer, "every_h": moves}, here.now, hours=here.hours
+        option,
+        make,
+        {"clock": clocks, "days": longer, "every_h": everies, "move_days": moved},
+        here.now,
+        hours=(there, here.request.zone),
     )
 
 
+def _steady(clocks: Sequence[Clock], everies: Sequence[float]) -> tuple[Clock, ...]:
+    """Starts, later on the same days, from which what comes every so many hours comes when somebody is up."""
+    found: dict[datetime, Clock] = {}
+    for clock in clocks:
+        for every in everies:
+            for n in range(round(DAY_H * 4)):
+                later = Clock(clock.start + timedelta(minutes=15 * n), clock.hours, clock.zone)
+                if _up(later, every):
+                    found.setdefault(later.start, later)
+                    break
+    starts = {clock.start for clock in clocks}
+    return tuple(clock for at, clock in sorted(found.items(), key=lambda row: row[0]) if at not in starts)
+
+
+def _up(clock: Clock, every_h: float) -> bool:
+    """Whether somebody is up each time, on the first day."""
+    rounds = max(1, round(DAY_H / every_h)) if every_h else 1
+    at = (clock.start + timedelta(hours=every_h * k) for k in range(rounds))
+    return all(clock.hours.holds(when, clock.zone) for when in at)
+
+
+NOT_UP = Reason(
+    kind="not-at-home",
+    because="Nobody is up for some of its moves.",
+    would_change="other hours, or somebody who moves them then",
+)
+MOVED_H, MOVED_D = (8.0, 12.0, 24.0), (8.0, 14.0)  # [our own choice]
+STEADY = 1  # day on which a start is looked for that suits the moves
 FISHLESS_MOST_D = 35  # the fish have been in a tub for long enough then [our own choice]
 CARE = (Extra(), Extra(1, 0.1), Extra(1, 0.25), Extra(2, 0.3), Extra(3, 0.3))
 LEFT_OUT = {"extra": "fewer-changes", "siphon": "no-siphon"}
