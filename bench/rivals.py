@@ -94,7 +94,7 @@ class Handed(Water):
         self.spent_s = 0.0
         self.asked, self.rates = record_of(names, 0.0), record_of(names, 0.0)
         self.x = record_of(("filter", "plants"), 1.0)
-        self.hourly = {0: self.block[:, draws].copy()}
+        self.hourly = {run.table.edges[0]: self.block[:, draws].copy()}
 
     def piece(self, steps):
         """From the first step to the end of the last; whole hours are kept."""
