@@ -5,8 +5,8 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
-from tankward.model.levels import levels
-from tankward.room.acts import Dose
+from tankward.model.levels import levels, survival
+from tankward.room.acts import Dose, Light, Media
 from tankward.treat.course.acts import planned_acts
 from tankward.treat.course.choice import choose
 from tankward.treat.planner.clock import Clock, starts, waking
@@ -64,6 +64,21 @@ def test_the_acts_of_a_draft_are_those_of_its_course(case):
         if isinstance(act, Dose) and "sodium_thiosulfate" not in act.actives
     ]
     assert [sum(d.values()) for d in given] == pytest.approx([sum(d.values()) for d in doses], rel=0.03)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda c: c[3])
+def test_what_is_left_day_by_day_is_as_if_followed_all_the_way(case):
+    """In the dark and in the light: twelve days hour by hour, of which two were followed."""
+    one = way(*case)
+    light = [] if not one.dark else [(one.clocks[0].start, Light(hours_per_day=0.0))]
+    for met in (False, True):
+        followed = survival(
+            case[3], [*light, (one.clocks[0].start, Media(into=False))], facts=FACTS,
+            volume_l=one.volume_l, start=one.clocks[0].start, hours=12 * 24, level=1.0,
+            temp_c=one.request.temp_c, light_h=one.request.tank.light_h, filter=one.request.tank.filter,
+            met=met,
+        )  # fmt: skip
+        assert one._left(case[3], 1.0, met, 64)[: 12 * 24 + 1] == pytest.approx(followed, rel=1e-9)
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda c: c[3])
