@@ -68,6 +68,8 @@ def test_asked_written_and_then_in_the_round(keeper):
     assert (added.thing.source, added.thing.arrived_d, added.thing.number.value) == ("auction", 0, 8)
     assert keeper.get("/quarantine").heading() == "T9: day 1, apart until Tue 9 Jun."
     assert "newcomers are in it" in keeper.get("/tanks/t9").words
+    assert "T9: look at the droppings of the newcomers, day 3" in keeper.get("/calendar").words
+    assert "/quarantine" in keeper.get("/tanks/t6/stock").links
 
 
 def test_a_place_where_somebody_lives_is_refused_with_what_would_do(keeper):

@@ -162,10 +162,10 @@ def reached(
     Chains respect time: what left a tank before anything could have come into it carried nothing. Of several
     chains to one tank the likeliest is told, and the last time by any of them counts for the watch.
     """
-    paths = _spread(room, tank, causes, since, now, zone, facts)
+    paths = _spread(room, tank, causes, since, now, facts)
     found = [
-        _contact(room, other, several, causes, signs, now, zone, facts)
-        for other, several in paths.items()
+        _contact(room, other, chains, causes, signs, now, zone, facts)
+        for other, chains in paths.items()
         if other != tank and other in room.tanks
     ]
     kept = sorted(
@@ -214,67 +214,82 @@ def _times(one: Estimate, other: Estimate) -> Estimate:
     return Estimate(one.value * other.value, one.low * other.low, one.high * other.high)
 
 
+class _Found(msgspec.Struct):
+    """Every chain to one tank, as far as it matters: the likeliest, the first and the last time, how many."""
+
+    best: _Path
+    first: datetime
+    last: datetime
+    often: int = 1
+
+    def take(self, path: _Path) -> None:
+        """One more. Hands and drips add no new day to a stronger way."""
+        self.often += 1
+        weak = path.links[-1].way == "hands" and self.best.links[-1].way != "hands"
+        if path.rank > self.best.rank:
+            self.best = path
+        self.first = min(self.first, path.at)
+        self.last = self.last if weak else max(self.last, path.at)
+
+
 def _spread(
-    room: Room,
-    tank: str,
-    causes: tuple[str, ...],
-    since: datetime,
-    now: datetime,
-    zone: str,
-    facts: Facts,
-) -> dict[str, list[_Path]]:
-    """Tank -> every chain that led there. Hands are followed from the tank itself alone."""
-    sure = Estimate.exact(1.0)
-    paths = {tank: [_Path(since, (), (sure,) * max(len(causes), 1))]}
+    room: Room, tank: str, causes: tuple[str, ...], since: datetime, now: datetime, facts: Facts
+) -> dict[str, _Found]:
+    """Tank -> the chains that led there. Hands are followed from the tank itself alone."""
+    sure = (Estimate.exact(1.0),) * max(len(causes), 1)
+    start = _Path(since, (), sure)
+    found: dict[str, _Found] = {}
+    by_way: dict[str, tuple[Estimate, ...]] = {}
 
     def offer(link: Link) -> None:
-        before = [p for p in paths.get(link.source, ()) if p.at <= link.at and len(p.links) < MOST_STEPS]
+        before = start if link.source == tank else found[link.source].best if link.source in found else None
         # What came out of a tank is not carried back into it.
-        before = [p for p in before if link.to not in {tank, *(k.to for k in p.links)}]
-        if not before:
+        if before is None or before.at > link.at or len(before.links) >= MOST_STEPS:
             return
-        best = max(before, key=lambda p: p.rank)
-        each = tuple(
-            _times(own, _estimate(c))
-            for own, c in zip(best.each, chances(link.way, causes, facts), strict=True)
-        )
-        paths.setdefault(link.to, []).append(_Path(link.at, (*best.links, link), each))
+        if link.to in {tank, *(k.to for k in before.links)}:
+            return
+        if link.way not in by_way:
+            by_way[link.way] = tuple(_estimate(c) for c in chances(link.way, causes, facts))
+        each = tuple(map(_times, before.each, by_way[link.way]))
+        path = _Path(link.at, (*before.links, link), each)
+        if link.to in found:
+            found[link.to].take(path)
+        else:
+            found[link.to] = _Found(path, link.at, link.at)
         if link.way != "water":
             for other in same_water(room, link.to):
                 offer(Link(source=link.to, to=other, at=link.at, way="water"))
 
     for other in same_water(room, tank):
         offer(Link(source=tank, to=other, at=since, way="water"))
-    for link in links(room, since, now, facts):
+    for link in (*links(room, since, now, facts), *hands(room, tank, since, now)):
         offer(link)
-    for link in hands(room, tank, since, now, zone):
-        offer(link)
-    return paths
+    return found
 
 
 def _contact(
     room: Room,
     tank: str,
-    paths: Sequence[_Path],
+    chains: _Found,
     causes: tuple[str, ...],
     signs: tuple[str, ...],
     now: datetime,
     zone: str,
     facts: Facts,
 ) -> Contact:
-    best = max(paths, key=lambda p: p.rank)
-    # The same water is met as long as it is the same; hands and drips add no new day to a stronger way.
-    counted = [p for p in paths if p.links[-1].way != "hands"] or list(paths)
-    at = now if any(k.way == "water" for k in best.links) else max(p.at for p in counted)
+    best = chains.best
+    # The same water is met as long as it is the same.
+    at = now if any(k.way == "water" for k in best.links) else chains.last
     days = days_of(causes, warmth(room, tank), facts, once=True)
     clean = tuple(k for k in room.looks(tank) if at < k.at <= now and signs and tells(k, signs))
     looks = tuple(told_by(dated(days, at, zone), clean, zone))
-    since = min(p.at for p in paths)
     seen = tuple(
-        dict.fromkeys(s for k in room.looks(tank) if since <= k.at <= now for s in k.seen if s in signs)
+        dict.fromkeys(
+            s for k in room.looks(tank) if chains.first <= k.at <= now for s in k.seen if s in signs
+        )
     )
     return Contact(
-        tank=tank, path=best.links, at=at, often=len(paths), each=_each(best, causes, facts),
+        tank=tank, path=best.links, at=at, often=chains.often, each=_each(best, causes, facts),
         looks=looks, seen=seen, last_look=clean[-1].at if clean else None,
     )  # fmt: skip
 

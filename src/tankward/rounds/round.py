@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import msgspec
 
@@ -15,12 +15,13 @@ from tankward.room.time import day_of
 
 from .due import Due, due
 from .heads import Heads, Missing, heads_of, missing
-from .states import LATE_NIGHT, TankState, state_of
+from .states import TankState, state_of
 from .steps import StepDue, steps_today
 from .watch import ClearanceWatch, open_watches
 
 # Healthy first: nets and hands carry it on. Tanks in which signs were seen come last.
 SAFE: dict[str, int] = {"well": 0, "unknown": 1, "watch": 2, "sick": 3}
+LATE_NIGHT = timedelta(hours=5)  # a look after midnight belongs to the evening before it [our own choice]
 ORDER_RULE = "order_of_round"
 
 

@@ -17,7 +17,6 @@ from .watch import ClearanceWatch
 State = Literal["sick", "watch", "well", "unknown", "empty"]
 SEEN_FRESH = timedelta(days=10)  # a sign older than this says nothing of today [common practice, no source]
 NET_WATCH = timedelta(days=14)  # a shared net is watched for so long [common practice, no source]
-LATE_NIGHT = timedelta(hours=5)  # a look after midnight belongs to the evening before it [our own choice]
 ORDER: dict[str, int] = {"sick": 0, "watch": 1, "unknown": 2, "well": 3, "empty": 4}
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from itertools import combinations
 
 import msgspec
@@ -12,12 +13,9 @@ from tankward.knowledge.known import Facts
 from tankward.knowledge.records.organism import Way
 from tankward.room.acts import Clean, Move
 from tankward.room.entries.acts import Done
-from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
-from tankward.room.time import day_of
 
 from .contact import is_net, same_net, system_of
-from .states import LATE_NIGHT
 
 SOON_AFTER = timedelta(hours=1)  # hands are wet so long from tank to tank in a round [our own choice]
 CARRIERS = ("shrimp", "snail", "crayfish")
@@ -68,15 +66,20 @@ def way_of(room: Room, stock: str, facts: Facts) -> Way:
 
 def _tools(room: Room, since: datetime, until: datetime) -> Iterator[Link]:
     """One net, hose or bucket told of two tanks on one day: whichever came first, it lay wet between them."""
-    told = [e for e in room.log if isinstance(e, Done) and since <= e.at <= until and is_tool(e)]
-    for one, other in combinations(told, 2):
-        if one.tank == other.tank or not same_tool(one, other):
-            continue
-        assert isinstance(one.act, Clean)
-        way: Way = "net" if is_net(one) else "siphon"
-        at = max(one.at, other.at)
-        yield Link(source=one.tank, to=other.tank, at=at, way=way, what=one.act.how)
-        yield Link(source=other.tank, to=one.tank, at=at, way=way, what=one.act.how)
+    days: dict[tuple[date, str, str], list[Done]] = {}
+    for entry in room.log:
+        if isinstance(entry, Done) and since <= entry.at <= until and is_tool(entry):
+            assert isinstance(entry.act, Clean)
+            days.setdefault((entry.at.date(), entry.act.what, entry.act.how), []).append(entry)
+    for told in days.values():
+        for one, other in combinations(told, 2):
+            if one.tank == other.tank or not same_net(one, other):
+                continue
+            assert isinstance(one.act, Clean)
+            way: Way = "net" if is_net(one) else "siphon"
+            at = max(one.at, other.at)
+            yield Link(source=one.tank, to=other.tank, at=at, way=way, what=one.act.how)
+            yield Link(source=other.tank, to=one.tank, at=at, way=way, what=one.act.how)
 
 
 def is_tool(entry: Done) -> bool:
@@ -85,26 +88,15 @@ def is_tool(entry: Done) -> bool:
     return isinstance(act, Clean) and (act.what == "net" or (act.what == "other" and bool(act.how.strip())))
 
 
-def same_tool(one: Done, other: Done) -> bool:
-    """Two entries about one tool on one day."""
-    if not (isinstance(one.act, Clean) and isinstance(other.act, Clean)):
-        return False
-    return one.act.what == other.act.what and same_net(one, other)
-
-
-def hands(room: Room, tank: str, since: datetime, until: datetime, zone: str) -> tuple[Link, ...]:
+def hands(room: Room, tank: str, since: datetime, until: datetime) -> tuple[Link, ...]:
     """Tanks that were looked at soon after this one in a round, each by the last time."""
-    own = [k for k in room.looks(tank) if since <= k.at <= until]
+    own = [k.at for k in room.looks(tank) if since <= k.at <= until]
     found: dict[str, Link] = {}
     for other in room.tanks:
-        if other == tank:
+        if other == tank or not own:
             continue
         for look in room.looks(other):
-            if any(_after(look, k, zone) for k in own):
+            before = bisect_left(own, look.at) - 1
+            if before >= 0 and look.at <= min(own[before] + SOON_AFTER, until):
                 found[other] = Link(source=tank, to=other, at=look.at, way="hands")
     return tuple(found.values())
-
-
-def _after(look: Look, first: Look, zone: str) -> bool:
-    same_day = day_of(look.at - LATE_NIGHT, zone) == day_of(first.at - LATE_NIGHT, zone)
-    return same_day and first.at < look.at <= first.at + SOON_AFTER
