@@ -7,11 +7,16 @@ import pytest
 from tankward.desk.forecasts import planned_of
 from tankward.desk.late import late_dose
 from tankward.desk.running import running
+from tankward.judge.progress import progress
 from tankward.judge.waterstate import water_state
-from tankward.room.entries.acts import StepSkipped
+from tankward.room.acts import Media
+from tankward.room.entries.acts import Step, StepSkipped
+from tankward.rounds.calendar import calendar_of
 from tankward.rounds.steps import steps_today
+from tankward.show.words.calendar import moment_head
 from tankward.show.words.planned import planned_rows
 from tankward.treat.mend.shifted import shifted
+from tankward.treat.when_to_stop import ending
 from tests.desk.slipped import FACTS, NOW, Slipped, ago, ahead, change_step, course, done, dose_step
 
 APART = timedelta(hours=24)  # of this course: its doses stand a day apart
@@ -80,6 +85,22 @@ def test_the_page_the_day_and_the_forecast_say_the_same():
     assert not any(row.late for row in rows)
     assert [s.step.id for s in steps_today(room.room, NOW, "UTC", FACTS) if not s.entry] == []
     assert [when for when, _ in planned_of(room.room, "t7", NOW, FACTS)] == [at(room, n) for n in "bcd"]
+
+
+def test_the_calendar_asks_for_no_dose_that_was_given_and_the_sitter_gets_the_moved_ones():
+    own = change_step("x", A.at)
+    room = slipped(done(A, A.at + timedelta(hours=20)), steps=(own, A, B, C, D))
+    found = calendar_of(room.room, NOW, "UTC", FACTS).moments
+    assert [moment_head(m, FACTS) for m in found if m.at == A.at] == ["Change half of the water"]
+    assert [m.at for m in found if m.at > A.at] == [at(room, n) for n in "bcd"]
+
+
+def test_carbon_goes_back_no_sooner_after_the_last_dose_than_planned():
+    into = Step(id="y", at=D.at + APART, act=Media(medium="activated_carbon", into=True))
+    room = slipped(done(A, A.at + timedelta(hours=20)), steps=(A, B, C, D, into))
+    found = progress(room.room, "t7", NOW, FACTS)
+    (carbon,) = [b for b in ending(found, room.room, NOW, FACTS, None).back if b.what == "carbon"]
+    assert carbon.on == at(room, "d") + APART == at(room, "y") > into.at
 
 
 def test_the_slip_page_says_beforehand_what_the_page_says_afterwards():

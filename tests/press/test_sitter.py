@@ -18,9 +18,11 @@ from tankward.press.listed import BY_NAME, SHEETS
 from tankward.press.sheet import Asked, pressed
 from tankward.press.sitter import record, sitting
 from tankward.quantities.faults import BadInput, Reason
+from tankward.room.acts import Dose
 from tankward.show.sheets.course import course_sheet
 from tankward.show.words.course import DANGER, course_name, danger_told, entry_steps, told_lines
 from tankward.show.words.step_parts import Context
+from tankward.treat.mend.shifted import shifted
 from tests.show.pdf_pages import pages
 
 NOW = datetime(2026, 5, 14, 17, 0, tzinfo=timezone(timedelta(hours=2)))
@@ -137,6 +139,16 @@ def test_what_was_done_is_not_asked_for_again(desk):
     done = ticked(desk.room(), "t1", first.step.id, first.step.at, ZONE)
     desk.append(done)
     assert {s.step.id for s in sitting(given).steps} == before - {first.step.id}
+
+
+def test_a_dose_given_late_moves_the_bag_of_the_next_one(desk):
+    begin(desk)
+    (first, second, *_) = [s for s in desk.room().courses["t1"].steps if isinstance(s.act, Dose)]
+    late = first.at + timedelta(hours=20)
+    desk.append(ticked(desk.room(), "t1", first.id, late, ZONE))
+    at = {s.step.id: s.step.at for s in sitting(asked(desk, days="14-27 May")).steps}
+    assert at == {s.id: s.at for s in shifted(desk.room(), "t1", FACTS).steps if s.id in at}
+    assert at[second.id] >= second.at
 
 
 def test_a_course_edited_into_danger_says_so_on_every_sheet(desk):

@@ -24,6 +24,7 @@ from tankward.show.sheets.sitter import sitter_sheet
 from tankward.show.words.course import danger_lines, danger_told, entry_steps
 from tankward.show.words.step_parts import Context
 from tankward.treat.course.for_sitter import SitterStep, for_sitter
+from tankward.treat.mend.shifted import shifted
 
 from .course import KEYS
 from .sheet import Asked, Sheet
@@ -83,7 +84,9 @@ def _steps(asked: Asked) -> tuple[Sequence[Step], Sequence[str]]:
         said = entry_steps(Context(course=course, facts=asked.facts, kit=room.kit, shelf=room.shelf))
         return tuple(said.values()), danger_lines(course.cautions)
     begun = room.courses.get(asked.tank.id)
-    return (begun.steps, danger_told(begun)) if begun else ((), ())
+    if begun is None:
+        return (), ()
+    return shifted(room, asked.tank.id, asked.facts).steps, danger_told(begun)
 
 
 def _days(asked: Asked, steps: Sequence[Step]) -> Sequence[date]:

@@ -22,7 +22,7 @@ from tankward.model.simulate import WATER
 from tankward.quantities.faults import Reason
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Apart, Dose, Feed, LookAgain, Media, Move
-from tankward.room.entries.acts import CourseBegun, Done
+from tankward.room.entries.acts import CourseBegun, Done, Step
 from tankward.room.entries.looks import Look
 from tankward.room.replay import Room
 from tankward.room.things import Stock
@@ -30,6 +30,7 @@ from tankward.room.things import Stock
 from .course.dates import MOST_ROUNDS
 from .course.request import SHOWS_ITSELF, SIX_MONTHS
 from .medicine import is_medicine
+from .mend.shifted import shifted
 from .remedies.carry import carried
 from .remedies.closed import third_course
 
@@ -112,13 +113,16 @@ def ending(found: Progress, room: Room, now: datetime, facts: Facts, forecast: A
         it falls under what they bear.
     """
     course = found.course
-    acts = [s.at for s in course.steps if not isinstance(s.act, LookAgain)]
+    runs = room.courses.get(course.tank)
+    # As a dose that was given late put them off.
+    steps = shifted(room, course.tank, facts).steps if runs and runs.id == course.id else course.steps
+    acts = [s.at for s in steps if not isinstance(s.act, LookAgain)]
     ends = max(acts, default=course.at)
     return Ending(
         ends=ends,
         over=now >= ends,
         rounds=_rounds(course, room, facts, now),
-        back=(*_carbon(course, room, ends), *_moved_out(course, room, now, facts, forecast)),
+        back=(*_carbon(course, steps, room, ends), *_moved_out(course, room, now, facts, forecast)),
         survivors=tuple(_survivors(course, room, now, ends, facts)),
         suffering=suffering(room.looks(course.tank), now),
         dead=found.dead_since,
@@ -151,9 +155,9 @@ def _gives(act: object, parts: set[str]) -> bool:
     return isinstance(act, Feed) and bool(parts & set(act.actives_mg_per_g))
 
 
-def _carbon(course: CourseBegun, room: Room, ends: datetime) -> Iterator[Back]:
+def _carbon(course: CourseBegun, steps: Sequence[Step], room: Room, ends: datetime) -> Iterator[Back]:
     """When the step that puts it back is due; else the end, where it was taken out for the course."""
-    planned = [s.at for s in course.steps if isinstance(s.act, Media) and s.act.into]
+    planned = [s.at for s in steps if isinstance(s.act, Media) and s.act.into]
     acts = [(at, a) for at, a in room.acts(course.tank) if isinstance(a, Media) and a.medium == CARBON]
     out = [at for at, a in acts if not a.into and at >= course.at - BEFORE]
     back = [at for at, a in acts if a.into and at > max(out, default=course.at)]

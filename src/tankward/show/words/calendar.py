@@ -50,8 +50,9 @@ def tank_name(tank: str, room: Room) -> str:
 
 
 def moment_head(moment: Moment, facts: Facts) -> str:
-    """What a moment is about: "Change half of the water, then give 250 mL"."""
-    return group_head([s.step for s in moment.steps], facts)
+    """What a moment is about: "Change half of the water, then give 250 mL"; not what is done already."""
+    left = [s.step for s in moment.steps if s.state == "open"]
+    return group_head(left or [s.step for s in moment.steps], facts)
 
 
 def moment_state(moment: Moment) -> str:
