@@ -110,6 +110,10 @@ def test_a_medicine_given_asks_for_carbon_first():
     heads = [s.head for s in words.water_steps(winding)]
     assert "Praziquantel is still in it" in heads[0] and "carbon" in heads[1] and "Drain" in heads[2]
     assert not [s for s in words.water_steps(found()) if "carbon" in s.head]
+    assert "not to shrimp" in words.thing_steps(winding)[0].how
+    assert "not to shrimp" not in words.thing_steps(found())[0].how
+    gone = found("20 Mar 2026 18:00  dose T1  praziquantel=126mg\n")
+    assert gone.given and "may have faded" in words.water_steps(gone)[0].how
 
 
 def test_things_are_boiled_or_thrown_away_where_anything_was_seen():

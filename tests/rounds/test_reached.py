@@ -124,6 +124,16 @@ def test_hands_are_told_where_a_tank_was_looked_at_soon_after():
     told, room = found(looks)
     assert {t: c.path[0].way for t, c in by_tank(told).items()} == {"b": "hands"}
     assert "but by hands and drips" in words.finding(told, room)
+    assert words.rules(told) == [words.NOT_CLEAN]
+    met, _ = found("", moved(START["barbs"], "a", "b", 9, 3))
+    assert words.rules(met) == [words.NOT_CLEAN, words.NO_MOVE]
+
+
+def test_where_nothing_was_seen_those_it_met_are_told_and_not_held_back():
+    told, room = found(NETS, tank="d")
+    assert told.episode.nothing and [c.tank for c in told.reach.contacts] == ["a"]
+    assert words.finding(told, room).startswith("A met D: what it may carry unseen shows by")
+    assert words.rules(told) == [words.NOT_CLEAN]
 
 
 def test_a_contact_is_watched_by_the_cycle_at_its_own_warmth():

@@ -46,7 +46,7 @@ def contact_result(
         ],
         holds=[hold_row(found.hold, room, now, zone, facts)] if found.hold else [],
         assumes=[words.judged_words(found).rstrip(".")] if some else [],
-        cautions=[*below, *([words.NOT_CLEAN, words.NO_MOVE] if some else []), words.WRITE],
+        cautions=[*below, *words.rules(found), words.WRITE],
         sources=sources, now=told,
     )  # fmt: skip
 

@@ -197,6 +197,14 @@ def hand_line(rows: Sequence[Contact], room: Room, now: datetime, zone: str, fac
     return f"{names}: {words}. Last {day_said(last.at, now, zone)}."
 
 
+def rules(found: Found) -> list[str]:
+    """What holds for those it met; hands alone, or a tank in which nothing was seen, hold nobody back."""
+    if not found.reach.contacts:
+        return []
+    near = any(not c.by_hand for c in found.reach.contacts)
+    return [NOT_CLEAN, NO_MOVE] if near and not found.episode.nothing else [NOT_CLEAN]
+
+
 def hold_lines(found: Found, room: Room, now: datetime, zone: str, facts: Facts) -> list[str]:
     """Why nothing leaves the tank itself."""
     return [hold_says(found.hold, room, now, zone, facts)] if found.hold else []

@@ -304,10 +304,12 @@ def carbon_says(one: Left) -> str:
 def thing_steps(found: Found) -> list[Step]:
     """Gravel, media, wood: boiled, thrown away, or kept, by what lived in it."""
     if not found.closing.suspect:
+        drug = " A medicine was given here and may sit in it: not to shrimp or snails."
         return [
             Step(
                 head="Filter media may go on in a tank of the same keeper",
-                how="Rinsed in its own water, wet, at once. Nothing was seen in this tank; it is no proof.",
+                how="Rinsed in its own water, wet, at once. Nothing was seen in this tank; it is no proof."
+                + (drug if found.left or found.given else ""),
                 sure=PRACTICE,
             ),
             Step(

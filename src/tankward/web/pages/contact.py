@@ -57,7 +57,7 @@ async def show(request: Request) -> Response:
         came_say=words.CAME_SAY,
         gone=[words.gone_says(g, room, now, zone) for g in reach.gone],
         hold=words.hold_lines(found, room, now, zone, facts),
-        rules=[words.NOT_CLEAN, words.NO_MOVE] if reach.contacts else [],
+        rules=words.rules(found),
         judged=words.judged_words(found) if reach.contacts else "",
         write=words.WRITE,
         sources=[f"{key}: {title}" for key, title, _ in titles(words.keys_of(found), facts) if title],
