@@ -116,11 +116,4 @@ HARD_SMALL = (
             "praziquantel/fluke_long": {"start": 2, "strength": 2, "every": 3, "stand": 1, "extra": 4},
         },
     ),
-    HARD[1]._replace(
-        hours=AWAY,
-        cut={
-            MALACHITE: {"strength": 2, "stand": 2, "change": 2, "extra": 4},
-            SALT: {"strength": 2, "stand": 2, "change": 1, "keeps": 1, "extra": 3},
-        },
-    ),
 )

@@ -16,7 +16,7 @@ from scripts.planning.rivals import at_random, optimised
 from tankward.model.run import warm
 from tests.treat.tanks import FACTS
 
-SIMULATED = 80
+SIMULATED = 150  # a keeper gets 200
 
 
 @cache
