@@ -15,6 +15,7 @@ from cyclopts import Parameter
 from tankward.quantities.faults import BadInput, Refused
 from tankward.quantities.working import Answer
 from tankward.show.results import Refusal, RefusedBecause, Result, Source
+from tankward.show.words.acts import ended
 
 if TYPE_CHECKING:
     from tankward.desk.desk import Desk
@@ -120,7 +121,8 @@ def refusal(refused: Refused, now: str) -> Refusal:
         )
         for r in refused.reasons
     ]
-    return Refusal(says=" ".join(dict.fromkeys(r.because for r in rows)), reasons=rows, refused=True, now=now)
+    says = " ".join(dict.fromkeys(ended(r.because) for r in rows))
+    return Refusal(says=says, reasons=rows, refused=True, now=now)
 
 
 def write(result: Result, as_json: bool) -> None:

@@ -18,6 +18,7 @@ from .acts import ended, upper
 from .after import outcome_words, signs_said
 from .causes import short_name
 from .supplies import cost_line
+from .today import number_word
 
 NONE = "No case is over yet"
 NONE_SAYS = (
@@ -114,8 +115,9 @@ def cases_heading(cases: Sequence[Case], tank: str = "") -> str:
     if not cases:
         return f"{NONE}{where}"
     cleared = sum(c.course.outcome == "cleared" for c in cases)
-    many = "One case" if len(cases) == 1 else f"{len(cases)} cases"
-    those = "" if len(cases) == 1 else f"{cleared} "
+    number = upper(number_word(len(cases)))
+    many = f"{number} {'case' if len(cases) == 1 else 'cases'}"
+    those = "" if len(cases) == 1 else f"{number_word(cleared)} "
     tail = f", {those}cleared as far as could be seen" if cleared else ""
     return f"{many}{where}{tail}"
 

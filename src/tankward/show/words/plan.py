@@ -181,7 +181,8 @@ def plan_heading(plan: Plan, tank: str, facts: Facts) -> str:
     if not plan.courses:
         return f"No course against {names} that would hold in {tank} as it stands."
     if len(plan.courses) == 1:
-        return f"One course against {names} in {tank} is the best in everything."
+        name = planned_name(plan.courses[0], facts)
+        return f"{name}, against {names} in {tank}: the best in everything."
     number = NUMBERS.get(len(plan.courses), str(len(plan.courses)))
     return f"{number} courses against {names} in {tank}, each the best at something."
 

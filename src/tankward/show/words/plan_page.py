@@ -212,11 +212,9 @@ def found_why(plan: Plan, facts: Facts) -> str:
 
 def unread_words(plan: Plan) -> str:
     """That remedies are left out for want of a reading, which a few minutes would change."""
-    shut = {r.id for r in plan.ruled_out if any(x.kind == "water-unknown" for x in r.reasons)}
-    if not shut:
+    if not any(reason.kind == "water-unknown" for r in plan.ruled_out for reason in r.reasons):
         return ""
-    left = "one remedy is" if len(shut) == 1 else f"{len(shut)} remedies are"
-    return f"The water was not read, so {left} left out. Read it, then ask again."
+    return "Some remedies are left out because the water was not read. Read it, then ask again."
 
 
 def chart_says(planned: Planned, plan: Plan, letter: str, zone: str, facts: Facts) -> str:
