@@ -286,8 +286,10 @@ class Dosed(Way):
     def cost(self, point: Point) -> float | None:
         """Of the packets for all its doses."""
         full = self.strengths[point[1]].full
+        if full.units is None or cost_of(full.units, self.chosen.supply) is None:
+            return None
         given = sum(d.factor for d in self.shape(point).doses)
-        return cost_of(None if full.units is None else full.units * given, self.chosen.supply)
+        return cost_of(full.units * given, self.chosen.supply)
 
     def minutes(self, point: Point) -> float:
         """The keeper's time for all of it. [min]"""
