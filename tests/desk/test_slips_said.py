@@ -20,6 +20,8 @@ WORDS = [
     ("imperial gallons for US", "too-much"),
     ("a whole sachet, per tank", "too-much"),
     ("spilled half", "too-little"),
+    ("gave half", "too-little"),
+    ("gave only three quarters of the dose", "too-little"),
     ("mg instead of g", "too-little"),
     ("forgot a dose", "forgot-one"),
     ("two hours late", "forgot-one"),

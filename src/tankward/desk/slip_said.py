@@ -33,7 +33,7 @@ TIMES: tuple[tuple[str, float], ...] = (
     (r"ten times", 10.0), (r"\bg (instead of|for|not) mg", 1000.0), (r"mg (instead of|for|not) g\b", 0.001),
     (r"table ?spoons? (instead of|for|not) tea", 3.0), (r"tea ?spoons? (instead of|for|not) table", 1 / 3),
     (r"tea ?spoons? (instead of|for|not) ml", 5.0), (r"imperial .*US|imp .*US", 1.2), (r"US .*imp", 1 / 1.2),
-    (r"a third", 1 / 3), (r"quarter", 0.25), (r"tenth", 0.1), (r"three quarters", 0.75), (r"half", 0.5),
+    (r"a third", 1 / 3), (r"three quarters", 0.75), (r"quarter", 0.25), (r"tenth", 0.1), (r"half", 0.5),
 )  # fmt: skip
 SHARES = ((r"two thirds", "66 %"), (r"three quarters", "75 %"), (r"nearly all|almost all", "95 %"),
           (r"third", "33 %"), (r"quarter", "25 %"), (r"half", "50 %"))  # fmt: skip

@@ -54,7 +54,9 @@ SAID: tuple[tuple[str, str], ...] = (
     (r"carbon|resin", "carbon-in"),
     (r"wrong tank|other tank|into t\w+ instead", "wrong-tank"),
     (r"spill|too little|under ?dos|less went in|not all|half (of it )?went in|nothing went in"
-     r"|mg (instead of|for|not) g\b|a (half|third|quarter|tenth) of", "too-little"),
+     r"|mg (instead of|for|not) g\b|a (half|third|quarter|tenth) of"
+     r"|\b(gave|dosed|put in) (only |just |about )*(a )?(half|third|quarter|tenth|three quarters)\b"
+     r"|half (of )?(the|a) dose", "too-little"),
     (r"twice|doubled?|too much|over ?dos|wrong (volume|unit|spoon|litres|gallons?)|ten times|\d+ ?(x|times)\b"
      r"|\bg (instead of|for|not) mg|table ?spoon|tea ?spoon|imperial|whole (sachet|packet|tablet)|per tank",
      "too-much"),

@@ -18,6 +18,8 @@ class BadInput(ValueError):
 
     def __str__(self) -> str:
         given = self.given if len(self.given) <= 60 else self.given[:57] + "..."
+        if not given and self.accepted.startswith("is missing"):
+            return f"{self.field}: {self.accepted}"  # what isn't there is not shown as a pair of quotes
         return f'{self.field}: "{given}" {self.accepted}'
 
 
