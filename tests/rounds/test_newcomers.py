@@ -171,6 +171,9 @@ def test_the_water_is_that_of_the_tub_calculation():
     assert round(three.plan.rise_mg_l_day, 2) == 0.18
     assert int(three.days_to_bound) + 1 == 3
     assert (three.wait_days, round(three.nh3_n_mg_l, 3)) == (1, 0.019)
+    assert three.how[-1].value == three.nh3_n_mg_l and {"TIMMONS", "EMERSON75"} <= {
+        x.source for x in three.how
+    }
     assert (one_.wait_days, round(one_.nh3_n_mg_l, 3)) == (3, 0.019)
 
 

@@ -11,7 +11,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.faults import BadInput, Reason, Refused
 from tankward.quantities.parse import Estimate, Taste, is_unknown, quantity
-from tankward.quantities.working import Answer
+from tankward.quantities.working import Answer, Step, Working
 from tankward.room.holds import water_of
 from tankward.room.replay import Room
 from tankward.room.things import Stock
@@ -30,6 +30,7 @@ from .tub import tub_wanted
 WATER = ("food", "protein", "ph", "temp", "volume", "fish")
 KEYS = ("animals", "source", "into", "when", *WATER)
 LEAST_FED = "1 %"
+UP_TO_THE_RISE = ("food a day", "ammonia made", "poisonous share", "in this water")
 USUAL_TUB_L = 15.0  # a smaller one swings too fast for a month [common practice, no source]
 MOST_SOURCES = 12
 
@@ -40,6 +41,7 @@ class Fed(msgspec.Struct, frozen=True, kw_only=True):
     food: float
     plan: TubPlan
     answer: Answer
+    how: tuple[Step, ...]
     least_l: float  # a tub that holds the bound with half changed each day, counted on the heavy end
     wait_days: float  # the longest that likely holds the bound
     nh3_n_mg_l: float  # its poisonous part just before such a change
@@ -264,9 +266,15 @@ def _one_fed(
     held = [w for w in WAITS_D if plan.rise_mg_l_day * w / HALF * share <= plan.bound_mg_l]
     wait = held[0] if held else WAITS_D[-1]
     rise = plan.rise_mg_l_day * share
+    work = Working()
+    work.steps += [x for x in answer.how if x.step in UP_TO_THE_RISE]
+    reached = work.step(
+        "the poisonous part before a change", "rise × days ÷ ½ × share", rise * wait / HALF, "mg/L as N",
+        inputs={"days": wait},
+    )  # fmt: skip
     return Fed(
-        food=food, plan=plan, answer=answer, least_l=p.least_l, wait_days=wait,
-        nh3_n_mg_l=plan.rise_mg_l_day * wait / HALF * share,
+        food=food, plan=plan, answer=answer, how=tuple(work.steps), least_l=p.least_l, wait_days=wait,
+        nh3_n_mg_l=reached,
         days_to_bound=plan.bound_mg_l / rise if rise > 0 else None,
     )  # fmt: skip
 

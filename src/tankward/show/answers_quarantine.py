@@ -7,7 +7,6 @@ from datetime import datetime
 from typing import Protocol
 
 from tankward.knowledge.known import Facts
-from tankward.quantities.working import Answer
 from tankward.room.replay import Room
 from tankward.room.time import day_of
 from tankward.rounds.carries import Common
@@ -35,13 +34,6 @@ class Place(Protocol):
     def free(self) -> bool: ...
     @property
     def why(self) -> str: ...
-
-
-class WithAnswer(words.Fed, Protocol):
-    """A ration with the working of its numbers."""
-
-    @property
-    def answer(self) -> Answer: ...
 
 
 def quarantine_result(
@@ -97,8 +89,8 @@ def _water(fed: words.Fed) -> WaterRow:
     return WaterRow(
         food_share=fed.food, volume_l=fed.plan.volume_l, rise_mg_l_day=fed.plan.rise_mg_l_day,
         change_every_days=fed.wait_days, nh3_n_mg_l=fed.nh3_n_mg_l, days_to_bound=fed.days_to_bound,
-        bound_mg_l=fed.plan.bound_mg_l, says=words.fed_says(fed), source="TIMMONS EMERSON75",
-        status="computed",
+        bound_mg_l=fed.plan.bound_mg_l, says=words.fed_says(fed), how=list(fed.how),
+        source="TIMMONS EMERSON75", status="computed",
     )  # fmt: skip
 
 

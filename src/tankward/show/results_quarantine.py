@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import msgspec
 
+from tankward.quantities.working import Step
+
 from .results import Result
 
 
@@ -27,6 +29,7 @@ class WaterRow(msgspec.Struct, frozen=True, kw_only=True):
     days_to_bound: float | None
     bound_mg_l: float
     says: str
+    how: list[Step]
     source: str
     status: str
 

@@ -11,6 +11,7 @@ import msgspec
 from tankward.knowledge.known import Facts
 from tankward.quantities.digits import shown
 from tankward.quantities.parse import Estimate
+from tankward.quantities.working import Step
 from tankward.room.replay import Room
 from tankward.room.things import Stock
 from tankward.room.time import day_of
@@ -91,6 +92,8 @@ class Fed(Protocol):
     def food(self) -> float: ...
     @property
     def plan(self) -> TubPlan: ...
+    @property
+    def how(self) -> Sequence[Step]: ...
     @property
     def wait_days(self) -> float: ...
     @property
@@ -248,11 +251,6 @@ def open_row(until: date, today: date) -> DayRow:
 
 def _margin(day: date, today: date) -> str:
     return "Today" if day == today else f"{day.day} {day:%b}"
-
-
-def water_lines(one: Arrival) -> list[str]:
-    """What their food makes of the water, and how often half is changed."""
-    return [fed_says(f) for f in one.fed]
 
 
 def fed_says(fed: Fed) -> str:

@@ -21,6 +21,7 @@ from tankward.room.time import day_of
 from tankward.rounds.newcomers import newcomers
 from tankward.show.words import newcomers as words
 from tankward.show.words.days import moment_line
+from tankward.show.words.working import working_rows
 
 from ..border import border_of
 from ..faults import by_field
@@ -45,7 +46,7 @@ class ArrivalTold(msgspec.Struct, frozen=True, kw_only=True):
     place: str
     days_says: str
     rows: tuple[words.DayRow, ...]
-    water: list[str]
+    water: list[tuple[str, list[dict[str, str]]]]  # what is said of a ration, and its working
     common: list[tuple[str, str]]
     none_common: str
 
@@ -183,7 +184,7 @@ def _arrivals(found: Quarantine, room: Room, now: datetime, zone: str, facts: Fa
         ArrivalTold(
             head=f"{words.from_words(a)}: {words.who(a)}", place=words.place_says(a, room),
             days_says=words.days_says(a), rows=tuple(words.day_rows(a, found.came, today, zone)),
-            water=words.water_lines(a),
+            water=[(words.fed_says(f), working_rows(f.how)) for f in a.fed],
             none_common="" if a.common else words.NONE_COMMON,
             common=[(words.common_says(c, facts), words.common_soft(c, facts)) for c in a.common],
         )
