@@ -178,7 +178,7 @@ class Onward:
             met, self.stands, begin=here, end=end, start_of_day=self.day, rules=self.rules, every=every,
             marks=sorted(recorded), levels=line.asked(end, self.day) if line else [],
         )  # fmt: skip
-        more = steps.edges if coarse else (*steps.breaks, *steps.settling(SETTLED_MIN, APART_MIN))
+        more = (*steps.breaks, *steps.settling(SETTLED_MIN, APART_MIN), *(steps.spaced(60) if coarse else ()))
         none = np.zeros((len(rows) - len(at.rows), at.draws))
         run = Run(
             body=at.body,

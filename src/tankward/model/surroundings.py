@@ -59,7 +59,7 @@ class Surroundings(msgspec.Struct, frozen=True, kw_only=True):
         path = np.abs(np.diff(self.temp_c, axis=0)).max(axis=1)
         level = np.concatenate([[0.0], np.ceil(np.cumsum(path) / KNOT_C)])
         rises = np.diff(level) > 0
-        sharp = np.diff(self.minutes) == 0
+        sharp = (np.diff(self.minutes) == 0) & (path > 0)
         kept = np.zeros(len(self.minutes), dtype=bool)
         kept[[0, -1]] = True
         for turn in (rises, sharp, (path > 0) != np.concatenate([[False], path[:-1] > 0])):

@@ -103,6 +103,15 @@ class Table(msgspec.Struct, frozen=True, dict=True):
                 kept = minute
         return found
 
+    def spaced(self, apart: int) -> list[int]:
+        """Edges of steps, not nearer than `apart` to the one before. [min]"""
+        found, last = list[int](), -apart
+        for minute in self.edges:
+            if minute - last >= apart:
+                found.append(minute)
+                last = minute
+        return found
+
 
 def table(
     timed: Sequence[Timed],

@@ -15,7 +15,7 @@ from .ways import Setting, Ways
 MOST = 6
 CHANGES = {
     "nh3": "read ammonia and pH, feed half, and change water until the poisonous part of ammonia is low",
-    "nitrite": "read nitrite today; under 0.1 mg/L it would hold",
+    "nitrite": "feed half, and change water until nitrite is low; a fresh reading would tell",
     "oxygen": "more air, or cooler water",
     "ph": "read pH and hardness, and raise the hardness first",
     "over-limit": "move those who do not bear it to another tank or into a tub",
@@ -84,9 +84,9 @@ def _broken(found: Sequence[Found], ways: Ways, facts: Facts) -> list[Reason]:
     return [
         Reason(
             kind=f"passes-{line.what}",
-            because=f"{name}: the best found still passes "
+            because=f"{name}: even the best of it may pass "
             f"{line.line:g} {line.unit} of {NAMES.get(line.about, line.about.replace('_', ' '))} in "
-            f"{_of_100(line.chance)}; {_of_100(line.most)} is borne.",
+            f"{_of_100(line.chance)}; at most {max(1, round(100 * line.most))} are allowed.",
             would_change=CHANGES[line.what], who=(line.who,) if line.who else (), source=line.source,
         )
         for _, name, line in sorted(rows, key=lambda row: row[0])

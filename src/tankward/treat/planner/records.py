@@ -53,8 +53,8 @@ class Wishes(msgspec.Struct, frozen=True, kw_only=True):
             raise Refused(
                 Reason(
                     kind="looser-than-safe",
-                    because=f"A chance of {100 * asked:g} % of harm is more than a plan may have: "
-                    f"{100 * MOST:g} % is the most.",
+                    because=f"{100 * asked:g} of 100 may come to harm: that is more than a plan may risk. "
+                    f"{100 * MOST:g} is the most.",
                     would_change=f"{100 * MOST:g} % or less",
                 )
             )

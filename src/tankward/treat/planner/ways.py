@@ -342,7 +342,10 @@ def against_wishes(option: Option, here: Setting) -> Reason | None:
     place = "tub" if option.remedy == FISH_OUT else option.place
     if wishes.place and place in ("tank", "tub") and place != wishes.place:
         where = "the tank" if place == "tank" else "a tub"
-        return Reason(kind="place", because=f"It is given in {where}.", would_change=where)
+        known = facts.substances.get(option.substance)
+        name = known.names[0] if known else facts.remedies[option.remedy].name
+        name = f"{name[:1].upper()}{name[1:]}"
+        return Reason(kind="place", because=f"{name} is for {where}.", would_change=where)
     if wishes.on_shelf and option.route not in ("", "heat") and option.shelf is None:
         name = facts.substances[option.substance].names[0]
         return Reason(kind="not-on-shelf", because=f"No {name} is on the shelf.", would_change=f"get {name}")
