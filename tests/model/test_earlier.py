@@ -12,6 +12,7 @@ from tankward.model.earlier import KEEPS, earlier, expected, stretches
 from tankward.model.forecast import forecast
 from tankward.model.from_room import story
 from tankward.model.prospect import prospect
+from tankward.model.watched import watched
 from tankward.quantities.parse import Estimate
 from tankward.room.acts import Dose
 from tankward.room.entries.acts import CourseBegun, Done, Step
@@ -132,7 +133,8 @@ def ahead(told, days, mg=30.0):
     made = forecast(told, "t8", now, facts=FACTS, planned=acts, draws=COUNTS[-1], days=5.0)
     plan = prospect(told, "t8", now, FACTS, days=6.0, draws=COUNTS[-1])
     end = now + timedelta(days=5)
-    water = plan.seen(plan.planned(acts), plan.minute(end)).water
+    on = plan.onward.run(plan.planned(acts), end=plan.minute(end))
+    water = watched(plan.water, on, FACTS, plan.onward.kept, met=True).water
     at = int(np.argmin(abs(np.array(water.minutes) - plan.here - 96 * 60)))
     seen = plan.judged(acts, [end])
     return (

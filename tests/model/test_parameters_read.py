@@ -23,7 +23,6 @@ ACTS = (Change(share=0.5), Siphon(floor_share=0.5), Remove(stock="fish", number=
 UNREAD = {
     "contact": ((), "a tank holds one herd: who touches whom is not told"),
     "corpse_factor": (("slow_seid",), "cancels: the routes are shares of reproduction"),
-    "dry_hours": ((), "of nets and tools, not of a tank"),
     "harm_half": (("free",), "what needs no fish harms none"),
     "harm_hill": (("free",), "what needs no fish harms none"),
     "harm_max": (("free",), "what needs no fish harms none"),
