@@ -2,6 +2,7 @@
 
 import time
 from contextlib import suppress
+from typing import NamedTuple
 
 from planned import ASKED, asked
 from run import within
@@ -10,6 +11,12 @@ from tankward.model.run import warm
 from tankward.treat.planner.plan import make_plan
 
 SPOT = ASKED["white spot"]
+
+
+class Took(NamedTuple):
+    """How long it took until what is waited for was there."""
+
+    took_s: float
 
 
 class Enough(Exception):
@@ -30,7 +37,7 @@ def _until(waited_for):
 
         with suppress(Enough):
             waited_for(told, stop)
-        return there[0]
+        return Took(there[0])
 
     return plan
 
