@@ -21,7 +21,7 @@ BAR = 30
 STAGES = {
     "screened": "ways looked at",
     "simulated": "followed through",
-    "refined": "worked out exactly",
+    "refined": "looked at more closely",
 }
 
 

@@ -31,7 +31,7 @@ WIDE = 0.2  # of a range of chances, from which it is told in tenths
 STAGES = {
     "screened": ("ways looked at", "by the substance alone"),
     "simulated": ("followed through the tank", "water, fish and germ, hour by hour"),
-    "refined": ("worked out exactly", "with all that is not known"),
+    "refined": ("looked at more closely", "with all that is not known"),
 }
 
 
