@@ -73,7 +73,7 @@ FRESH = (
         },
     ),
     Problem(
-        "hairworms, levamisole and three medicated foods; crowded, a weak filter", CROWDED, ("capillaria",),
+        "hairworms, levamisole and three medicated foods", T8, ("capillaria",),
         cut={
             "levamisole/bath": {"start": 1, "every": 2},
             "fenbendazole/feed": {}, "emamectin/feed_capillaria": {}, "flubendazole/feed": {},

@@ -154,6 +154,7 @@ class Dosed(Way):
             salt=self.salt,
             salt_out=daily_share(facts),
             steps_up=steps,
+            out_h=self.timing.stand_h if self.timing.doses > 1 and not self.timing.through else None,
         )
         self._seen: dict[Point, _Seen | None] = {}
         self._parts: dict[tuple[int, float], dict[str, float]] = {}

@@ -17,6 +17,7 @@ from .clock import Clock
 
 DAY_H = 24.0
 LEAST_BACK = 0.05  # of a full dose; less is not put back [our own choice]
+WASHES = 3  # halves changed a day apart, so that an eighth is left of a round that has stood [our own choice]
 FULL_FROM = 0.97  # what is so nearly a full dose is one
 
 
@@ -50,6 +51,7 @@ class Fixed(msgspec.Struct, frozen=True, kw_only=True):
     salt_out: float = 0.25
     steps_up: int = 1  # a full dose is raised by so many, a day apart
     apart: bool = False  # in a bare tub
+    out_h: float | None = None  # a round stands so long and is changed out; None: from first to last
 
 
 class Event(NamedTuple):
@@ -77,15 +79,29 @@ def events(pattern: Pattern, fixed: Fixed, clock: Clock) -> tuple[list[Event], f
             return None
         found.append(Event(up, 0.0, 2, 1.0 / fixed.steps_up))
     found += [Event(h, pattern.change, 2) for h in hours[1:]]
-    between = _between(pattern, found, end, clock)
+    if fixed.out_h is not None:
+        out = [_out(h + fixed.out_h, clock) for h in hours[:-1]]
+        if not all(out):
+            return None
+        found += [Event(h, fixed.last, 0) for washes in out for h in washes]
+    between = _between(pattern, found, end, clock, back=fixed.out_h is None)
     if between is None:
         return None
     return sorted([*found, *between]), end
 
 
-def _between(pattern: Pattern, found: Sequence[Event], end: float, clock: Clock) -> list[Event] | None:
+def _out(at_h: float, clock: Clock) -> list[float]:
+    """Hours at which a round that has stood is changed out; none where nobody is there when it begins."""
+    first = clock.fit(at_h)
+    later = [clock.fit(at_h + DAY_H * n) for n in range(1, WASHES)]
+    return [] if first is None else sorted({first, *(h for h in later if h is not None)})
+
+
+def _between(
+    pattern: Pattern, found: Sequence[Event], end: float, clock: Clock, *, back: bool
+) -> list[Event] | None:
     """Changes between the rounds, none on the day of one nor just before the end, which changes anyway; None
-    where nobody is there.
+    where nobody is there. `back`: what they took is put back.
     """
     if not pattern.extra.every_d:
         return []
@@ -98,7 +114,7 @@ def _between(pattern: Pattern, found: Sequence[Event], end: float, clock: Clock)
         if hour is None:
             return None
         if all(abs(hour - e.at_h) >= DAY_H / 2 for e in (*found, *made)):
-            made.append(Event(hour, pattern.extra.share, 1))
+            made.append(Event(hour, pattern.extra.share, 1 if back else 0))
     return made
 
 
