@@ -78,7 +78,7 @@ def test_the_line_under_a_course_makes_that_course(room, found):
 @pytest.mark.parametrize(
     ("more", "told", "code"),
     [
-        (("--nh3", "20%"), "more than a plan may have", 3),
+        (("--nh3", "20%"), "more than a plan may risk", 3),
         (("--place", "cellar"), "place", 2),
         (("--on-shelf", "perhaps"), "on-shelf", 2),
         (("--over-by", "1 May"), "over-by", 2),

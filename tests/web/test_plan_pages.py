@@ -126,7 +126,7 @@ def test_one_touch_begins_it(tmp_path):
 
 def test_more_risk_than_is_safe_is_refused(keeper):
     page = keeper.get(PLAN, **ASKED, nh3="20%")
-    assert page.code == 409 and "5 % is the most" in page.words
+    assert page.code == 409 and "5 is the most" in page.words
     assert any(f.get("name") == "hours" for f in page.fields)  # and the wishes stay
 
 

@@ -101,7 +101,7 @@ def test_where_a_wish_stands_in_the_way_it_is_named():
 
 
 def test_more_chance_of_harm_than_is_safe_is_refused():
-    with pytest.raises(Refused, match="more than a plan may have"):
+    with pytest.raises(Refused, match="more than a plan may risk"):
         plan(T8, "t8", "white_spot", most={"nh3": 0.2})
 
 
