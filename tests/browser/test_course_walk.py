@@ -11,6 +11,7 @@ import uvicorn
 from playwright.sync_api import expect
 
 from tankward.desk.desk import Desk
+from tankward.model.run import warm
 from tankward.web.app import create
 from tests.browser.windows import DESKTOP, PHONE
 from tests.helpers.rooms import entries_from
@@ -30,7 +31,8 @@ REFUSED = "/tanks/t8/course?substance=formalin&route=water_long"
 
 @pytest.fixture
 def address(tmp_path):
-    """The app of an invented room, served on a free port of this machine."""
+    """The app of an invented room on a free port of this machine, its kernels ready as a keeper's are."""
+    warm(wait=True)
     with Desk.open(tmp_path / "room", make=True) as desk:
         desk.append(*entries_from(ROOM))
         app = create(desk, clock=lambda: NOW, zone="UTC")
